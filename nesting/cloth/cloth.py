@@ -1,0 +1,88 @@
+"""What it is cut from: a cloth as the shop sells it.
+
+Percentages are per cent, money is in the currency the project names, lengths are millimetres.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from nesting.pattern.piece import Turn
+
+__all__ = ["Cloth", "Nap", "RightSide", "Spread"]
+
+
+class Nap(StrEnum):
+    """Whether the cloth has a direction."""
+
+    EITHER_WAY = "either way"
+    ONE_WAY = "one way"
+
+
+class RightSide(StrEnum):
+    """Whether the two faces of the cloth differ."""
+
+    ONE = "one-sided"
+    BOTH = "two-sided"
+
+
+class Spread(StrEnum):
+    """How the cloth lies on the table."""
+
+    BEST = "best"
+    """Try every spread the cloth allows and take the one that needs least."""
+    OPEN = "open"
+    """One layer, right side up."""
+    LENGTHWISE_FOLD = "lengthwise fold"
+    """Selvedge to selvedge, right sides together."""
+
+
+@dataclass(frozen=True, slots=True)
+class Cloth:
+    """One cloth.
+
+    Attributes
+    ----------
+    key : str
+        What the pieces call it: ``main``, ``lining``.
+    name : str
+        What the person calls it in the shop.
+    width_mm : float
+        As sold, selvedges included.
+    selvedge_mm : float
+        Not used, on each side.
+    nap : Nap
+    right_side : RightSide
+    turn : Turn
+        How far pieces may turn on this cloth; `Nap.ONE_WAY` forbids even the half turn.
+    spread : Spread
+    step_mm : float
+        The shop cuts whole multiples of this.
+    price_per_m : float or None
+    shrinkage_along_pct, shrinkage_across_pct : float
+    end_allowance_mm : float
+        Kept at each cut end for straightening.
+    gap_mm : float
+        Kept between neighbouring pieces.
+    """
+
+    key: str
+    name: str
+    width_mm: float
+    selvedge_mm: float = 10.0
+    nap: Nap = Nap.EITHER_WAY
+    right_side: RightSide = RightSide.ONE
+    turn: Turn = Turn.HALF
+    spread: Spread = Spread.BEST
+    step_mm: float = 100.0
+    price_per_m: float | None = None
+    shrinkage_along_pct: float = 0.0
+    shrinkage_across_pct: float = 0.0
+    end_allowance_mm: float = 20.0
+    gap_mm: float = 0.0
+
+    @property
+    def usable_width_mm(self) -> float:
+        """Width to lay pieces on: washed, without selvedges."""
+        return (self.width_mm - 2 * self.selvedge_mm) * (1 - self.shrinkage_across_pct / 100)

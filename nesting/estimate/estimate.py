@@ -1,0 +1,80 @@
+"""What one cloth's lay means in the shop: metres, money, waste, counts, and how good the lay is."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from nesting.cutting.lay import Lay
+
+__all__ = ["Estimate", "Tally"]
+
+
+@dataclass(frozen=True, slots=True)
+class Tally:
+    """Cut count of one piece in one cloth.
+
+    Attributes
+    ----------
+    piece : str
+    asked, placed : int
+        Pieces of cloth, not placements.
+    face_up, face_down : int
+        Of those placed, how many are cut with the paper's face up, and how many as its mirror image.
+    on_fold : int
+        Of those placed, how many are cut on the fold (they count as neither face).
+    remark : str
+        How the count was read, or where it lies ("after the fold, cloth opened out"); may be empty.
+    """
+
+    piece: str
+    asked: int
+    placed: int
+    face_up: int
+    face_down: int
+    on_fold: int
+    remark: str = ""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Estimate:
+    """One cloth, worked out.
+
+    Attributes
+    ----------
+    lay : Lay
+    washed_mm : float
+        Length needed on the table: the lay and its two end allowances.
+    unwashed_mm : float
+        The same before washing.
+    to_buy_mm : float
+        Rounded up to the shop's step.
+    spare_mm : float
+        What the rounding leaves over, washed.
+    least_to_buy_mm : float
+        What the lower bound alone would need, rounded the same way: nobody can buy less.
+    cost : float or None
+    utilisation_pct : float
+        Area of the pieces over area of the usable cloth under the lay (what the trade calls efficiency).
+    waste_pct : float
+    waste_mm2 : float
+        Cloth under the lay that is in no piece.
+    above_bound_pct : float
+        How far the lay's length can at most be from the best possible.
+    tallies : tuple of Tally
+    verdict : str
+        A plain sentence on what could still be saved.
+    """
+
+    lay: Lay
+    washed_mm: float
+    unwashed_mm: float
+    to_buy_mm: float
+    spare_mm: float
+    least_to_buy_mm: float
+    cost: float | None
+    utilisation_pct: float
+    waste_pct: float
+    waste_mm2: float
+    above_bound_pct: float
+    tallies: tuple[Tally, ...]
+    verdict: str

@@ -1,0 +1,92 @@
+"""The shape that is cut: the outline with its allowances, laid along the grain, with all it carries.
+
+Cloth coordinates: millimetres, x along the cloth (the warp), y across it. A cut shape as made here
+lies with its grain along +x (its top towards +x), paper face up, so only turned, never mirrored.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+import numpy as np
+
+from nesting.geometry import FloatArray
+
+__all__ = ["CutShape", "Feature", "FeatureKind"]
+
+
+class FeatureKind(StrEnum):
+    """What a line on a cut shape means."""
+
+    STITCHING = "stitching line"
+    NOTCH = "notch"
+    DART = "dart"
+    MARK = "mark"
+    GRAIN = "grain line"
+    FOLD = "fold line"
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Feature:
+    """A line, or a point (one vertex), carried with a shape.
+
+    Attributes
+    ----------
+    kind : FeatureKind
+    name : str
+    vertices : (M, 2) float64 array, mm, M >= 1
+        A closed line repeats its first vertex. A grain line runs from foot to top. A notch is two
+        points: on the cut line first, then `NOTCH_DEPTH_MM` towards the inside.
+    """
+
+    kind: FeatureKind
+    name: str
+    vertices: FloatArray
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class CutShape:
+    """A piece as it is cut.
+
+    Attributes
+    ----------
+    name : str
+        The piece's name.
+    cut_line : (N, 2) float64 array, mm, counter-clockwise, not closed
+    features : tuple of Feature
+    fold_edge : (2, 2) float64 array or None
+        The edge that lies on the fold, parallel to x; None for a whole piece.
+    symmetric : bool
+        True when the shape is its own mirror image across the grain (within 1 mm), so that a left
+        and a right are the same.
+    """
+
+    name: str
+    cut_line: FloatArray
+    features: tuple[Feature, ...]
+    fold_edge: FloatArray | None
+    symmetric: bool
+
+    def transformed(self, matrix: FloatArray, shift: FloatArray) -> CutShape:
+        """The shape under ``p -> matrix @ p + shift``; a mirroring matrix keeps the cut line counter-clockwise.
+
+        Parameters
+        ----------
+        matrix : (2, 2) float64 array
+        shift : (2,) float64 array, mm
+        """
+
+        def move(points: FloatArray) -> FloatArray:
+            return points @ matrix.T + shift
+
+        cut_line = move(self.cut_line)
+        if np.linalg.det(matrix) < 0:
+            cut_line = cut_line[::-1].copy()
+        return CutShape(
+            name=self.name,
+            cut_line=cut_line,
+            features=tuple(Feature(f.kind, f.name, move(f.vertices)) for f in self.features),
+            fold_edge=None if self.fold_edge is None else move(self.fold_edge),
+            symmetric=self.symmetric,
+        )

@@ -1,0 +1,151 @@
+"""What is cut: one paper pattern piece, as measured off the paper.
+
+Paper coordinates: millimetres from a corner of the sheet, x to the right, y up, paper face up.
+An outline is a closed walk of named edges, counter-clockwise or clockwise as the person
+happened to go round.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from enum import StrEnum
+
+from nesting.geometry import FloatArray
+
+__all__ = ["CutCount", "CutKind", "Dart", "Edge", "Mark", "Notch", "Piece", "Turn"]
+
+
+class Turn(StrEnum):
+    """How far a piece may be turned from its grain line before it is laid."""
+
+    NONE = "none"
+    """Its top always towards the same end of the cloth."""
+    HALF = "half"
+    """Either way up."""
+    QUARTER = "quarter"
+    """Also across the grain."""
+    ANY = "any"
+    """At any angle (interfacing without a grain)."""
+
+
+class CutKind(StrEnum):
+    """What one of "how many" is."""
+
+    PAIR = "pair"
+    """A left and a right: the second is the mirror image of the first."""
+    SINGLE = "single"
+    """All the same way up."""
+    ON_FOLD = "on the fold"
+    """The paper is half of the piece; its fold edge lies on the fold."""
+
+
+@dataclass(frozen=True, slots=True)
+class CutCount:
+    """How many of a piece are cut in one cloth.
+
+    Attributes
+    ----------
+    kind : CutKind
+    number : int
+        Pairs, singles, or pieces on the fold, by `kind`; at least 1.
+    read_as : str
+        A sentence to show when the count needed understanding ("cut 4 read as 2 pairs: ..."),
+        otherwise empty.
+    """
+
+    kind: CutKind
+    number: int
+    read_as: str = ""
+
+    @property
+    def pieces(self) -> int:
+        """How many pieces of cloth this makes."""
+        return self.number * (2 if self.kind is CutKind.PAIR else 1)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Edge:
+    """A named run of the outline.
+
+    Attributes
+    ----------
+    name : str
+    vertices : (M, 2) float64 array, mm, paper coordinates, M >= 2, both ends included
+        Curves are already flattened (see `nesting.pattern.curves`).
+    allowance_mm : float
+        Seam allowance to add outside this edge; 0 where the outline already is the cutting line.
+        On an edge that is on the fold it is not used.
+    """
+
+    name: str
+    vertices: FloatArray
+    allowance_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class Notch:
+    """A balance mark on the outline: `at` is on the outline as drawn, paper mm."""
+
+    name: str
+    edge: str
+    at: tuple[float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class Dart:
+    """Two legs and a tip, paper mm: (first leg, tip, second leg)."""
+
+    name: str
+    legs_and_tip: tuple[tuple[float, float], tuple[float, float], tuple[float, float]]
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """An inner line or point carried onto the drawing (pocket place, button, roll line), paper mm."""
+
+    name: str
+    points: tuple[tuple[float, float], ...]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Piece:
+    """One paper piece.
+
+    Attributes
+    ----------
+    name : str
+    edges : tuple of Edge
+        In order round the outline; each begins where the one before ends, the last ends where
+        the first begins.
+    grain_deg : float
+        Direction from the foot to the top of the grain line, degrees counter-clockwise from
+        paper x; 90 is straight up the paper.
+    cuts : Mapping[str, CutCount]
+        By key of the cloth.
+    on_fold : str or None
+        Name of the edge that lies on the fold; the paper is then half of the piece.
+    allowance_included : bool
+        True where the outline as drawn is the cutting line.
+    notches, darts, marks : tuples
+    turn : Turn or None
+        A limit of this piece's own; None leaves it to the cloth.
+    """
+
+    name: str
+    edges: tuple[Edge, ...]
+    grain_deg: float
+    cuts: Mapping[str, CutCount]
+    on_fold: str | None = None
+    allowance_included: bool = False
+    notches: tuple[Notch, ...] = ()
+    darts: tuple[Dart, ...] = ()
+    marks: tuple[Mark, ...] = ()
+    turn: Turn | None = None
+
+    def edge(self, name: str) -> Edge:
+        """The edge of that name; KeyError when there is none."""
+        for edge in self.edges:
+            if edge.name == name:
+                return edge
+        raise KeyError(name)

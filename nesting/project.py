@@ -1,0 +1,48 @@
+"""Everything one project file says: pieces, cloths, and the alternatives to try beside the plain version."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from nesting.cloth.cloth import Cloth
+from nesting.pattern.piece import Piece
+from nesting.units import Unit
+
+__all__ = ["Project"]
+
+PLAIN = "plain"
+"""What the version without any alternative is called."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Project:
+    """A pattern and its cloths.
+
+    Attributes
+    ----------
+    title : str
+    unit : Unit
+        The person's unit: lengths are shown in it.
+    currency : str
+        Sign or word put before amounts of money, may be empty.
+    cloths : Mapping[str, Cloth]
+        By key, in file order.
+    pieces : tuple of Piece
+        In file order.
+    version : str
+        `PLAIN`, or the name of the alternative this is.
+    alternatives : tuple of Project
+        Each a whole project of its own with the alternative's changes made; empty in an alternative.
+    notes : tuple of str
+        Sentences on how something written was understood, to be shown.
+    """
+
+    title: str
+    unit: Unit
+    currency: str
+    cloths: Mapping[str, Cloth]
+    pieces: tuple[Piece, ...]
+    version: str = PLAIN
+    alternatives: tuple[Project, ...] = ()
+    notes: tuple[str, ...] = ()
