@@ -5,8 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from nesting.cutting.lay import Lay
+from nesting.project import Project
 
-__all__ = ["Estimate", "Tally"]
+__all__ = ["Estimate", "ProjectEstimate", "Tally"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,3 +79,17 @@ class Estimate:
     above_bound_pct: float
     tallies: tuple[Tally, ...]
     verdict: str
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class ProjectEstimate:
+    """Every cloth of one version of a project, worked out, in the order of the file."""
+
+    project: Project
+    estimates: tuple[Estimate, ...]
+
+    @property
+    def cost(self) -> float | None:
+        """All cloths together; None unless every cloth has a price."""
+        costs = [estimate.cost for estimate in self.estimates]
+        return None if None in costs else sum(cost for cost in costs if cost is not None)

@@ -69,7 +69,7 @@ class CutShape:
     symmetric: bool
 
     def transformed(self, matrix: FloatArray, shift: FloatArray) -> CutShape:
-        """The shape under ``p -> matrix @ p + shift``; a mirroring matrix keeps the cut line counter-clockwise.
+        """The shape under ``p -> matrix @ p + shift``; mirrored too, its cut line stays counter-clockwise.
 
         Parameters
         ----------
