@@ -44,6 +44,11 @@ class BadInput(EllwandError, ValueError):
         self.problems = problems
         super().__init__("\n".join(str(problem) for problem in problems))
 
+    @classmethod
+    def of(cls, where: str, what: str, remedy: str) -> BadInput:
+        """Carry a single problem."""
+        return cls((Problem(where, what, remedy),))
+
 
 class InvalidShape(EllwandError, ValueError):
     """An outline that is no simple polygon with an inside."""

@@ -36,6 +36,8 @@ class Project:
         Each a whole project of its own with the alternative's changes made; empty in an alternative.
     notes : tuple of str
         Sentences on how something written was understood, to be shown.
+    source : str
+        Name of the file it was read from, for messages; may be empty.
     """
 
     title: str
@@ -46,3 +48,8 @@ class Project:
     version: str = PLAIN
     alternatives: tuple[Project, ...] = ()
     notes: tuple[str, ...] = ()
+    source: str = ""
+
+    def pieces_in(self, cloth_key: str) -> tuple[Piece, ...]:
+        """The pieces cut from that cloth, in file order."""
+        return tuple(piece for piece in self.pieces if cloth_key in piece.cuts)

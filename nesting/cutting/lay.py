@@ -14,7 +14,7 @@ from nesting.geometry import signed_area
 from nesting.packing.problem import Placement, StripProblem
 from nesting.pattern.cut_shape import CutShape
 
-__all__ = ["Face", "Lay", "LaySection", "PlacedPiece", "Yield"]
+__all__ = ["Face", "Lay", "LaySection", "PlacedPiece", "TriedSpread", "Yield"]
 
 
 class Face(StrEnum):
@@ -95,6 +95,26 @@ class LaySection:
     bound_mm: float
 
 
+@dataclass(frozen=True, slots=True)
+class TriedSpread:
+    """What one way of spreading the cloth would need, for comparison.
+
+    Attributes
+    ----------
+    spread : Spread
+    length_mm : float or None
+        None where the spread cannot take the pieces.
+    to_buy_mm : float or None
+    why_not : str
+        Why it cannot, or was not searched; else empty.
+    """
+
+    spread: Spread
+    length_mm: float | None
+    to_buy_mm: float | None
+    why_not: str = ""
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class Lay:
     """All of a cloth's pieces, placed and verified.
@@ -109,6 +129,8 @@ class Lay:
     seed, evaluations : int
         What the search was given and what it used.
     stopped_because : str
+    tried : tuple of TriedSpread
+        Every spread that was considered, this one included.
     """
 
     cloth: Cloth
@@ -117,6 +139,7 @@ class Lay:
     seed: int
     evaluations: int
     stopped_because: str
+    tried: tuple[TriedSpread, ...] = ()
 
     @property
     def length_mm(self) -> float:

@@ -1,0 +1,39 @@
+"""``ellwand check``: whether the project file is sound, and what it asks for."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from nesting.files.project import read_project
+from rich.console import Console
+
+from cli.tables import counts_table
+from nesting.cutting.fit import fit_problems
+from nesting.errors import BadInput
+
+__all__ = ["run"]
+
+
+def run(file: Path) -> None:
+    """Print what the file asks for.
+
+    Raises
+    ------
+    BadInput
+        With every problem of the file, pieces too wide for their cloth included, in any version.
+    """
+    project = read_project(file)
+    versions = (project, *project.alternatives)
+    problems = dict.fromkeys(problem for version in versions for problem in fit_problems(version))
+    if problems:
+        raise BadInput(tuple(problems))
+    console = Console()
+    console.print(
+        f"{project.title}: {len(project.pieces)} pieces, {len(project.cloths)} cloths, no faults found."
+    )
+    console.print(counts_table(project))
+    for note in project.notes:
+        console.print(f"- {note}", markup=False)
+    if project.alternatives:
+        names = ", ".join(f'"{version.version}"' for version in project.alternatives)
+        console.print(f"Alternatives: {names}. Set them side by side:  ellwand compare {file}", markup=False)

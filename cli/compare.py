@@ -1,0 +1,45 @@
+"""``ellwand compare``: the alternatives of a project beside its plain version."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from nesting.files.project import read_project
+from rich.console import Console
+
+from cli.lay import effort_of, version_of
+from cli.progress import LayProgress
+from cli.tables import comparison_table
+from nesting.errors import BadInput
+from nesting.estimate.compare import compare
+from nesting.estimate.estimating import lay_project
+
+__all__ = ["run"]
+
+
+def run(file: Path, alternatives: list[str], *, seconds: float | None, seed: int) -> None:
+    """Lay the plain version and each alternative, and print them side by side.
+
+    Raises
+    ------
+    BadInput
+        When the file has no alternatives, or not the one named.
+    """
+    project = read_project(file)
+    chosen = [version_of(project, name) for name in alternatives] or list(project.alternatives)
+    if not chosen:
+        raise BadInput.of(
+            where=str(file),
+            what="The file has no alternatives to compare.",
+            remedy="Add one, for example:\n"
+            '    [alternative."seam at centre back"]\n    piece.back.on_fold = false',
+        )
+    results = []
+    for version in (project, *chosen):
+        with LayProgress(version.unit) as progress:
+            results.append(lay_project(version, effort=effort_of(seconds), seed=seed, on_lay=progress.tell))
+    comparison = compare(results)
+    console = Console()
+    console.print(comparison_table(comparison, project))
+    for sentence in comparison.sentences:
+        console.print(sentence, markup=False)

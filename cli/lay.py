@@ -1,0 +1,69 @@
+"""``ellwand lay``: what to buy, and the sheets to cut by."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from nesting.files.project import read_project
+from rich.console import Console
+
+from cli.progress import LayProgress
+from cli.tables import buy_table, tally_table
+from nesting.cutting.laying import Effort
+from nesting.errors import BadInput
+from nesting.estimate.estimating import lay_project
+from nesting.project import Project
+
+__all__ = ["effort_of", "run", "version_of"]
+
+
+def run(file: Path, *, alternative: str | None, to: Path | None, seconds: float | None, seed: int) -> None:
+    """Lay one version of a project and write its sheets."""
+    project = version_of(read_project(file), alternative)
+    folder = to or file.with_name(sheet_folder_name(file, alternative))
+    with LayProgress(project.unit) as progress:
+        result = lay_project(project, effort=effort_of(seconds), seed=seed, on_lay=progress.tell)
+    console = Console()
+    console.print(buy_table(result))
+    console.print(tally_table(result))
+    for estimate in result.estimates:
+        console.print(f"{estimate.lay.cloth.name}: {estimate.verdict}", markup=False)
+    for note in project.notes:
+        console.print(f"- {note}", markup=False)
+
+    from cli.sheets import write_sheets  # drawing takes longest to load and is needed last
+
+    pdf = write_sheets(result, folder, stem=file.stem)
+    console.print(f"Sheets to shop and cut by: {pdf}", markup=False)
+
+
+def version_of(project: Project, alternative: str | None) -> Project:
+    """The plain project, or its alternative of that name.
+
+    Raises
+    ------
+    BadInput
+        When there is no such alternative.
+    """
+    if alternative is None:
+        return project
+    for version in project.alternatives:
+        if version.version == alternative:
+            return version
+    names = ", ".join(f"'{version.version}'" for version in project.alternatives) or "none"
+    raise BadInput.of(
+        where=project.source or project.title,
+        what=f"There is no alternative called '{alternative}'.",
+        remedy=f"It has: {names}.",
+    )
+
+
+def effort_of(seconds: float | None) -> Effort:
+    """The counted default, or a time."""
+    return Effort() if seconds is None else Effort(seconds=seconds)
+
+
+def sheet_folder_name(file: Path, alternative: str | None) -> str:
+    """``jacket-lay``, or ``jacket-lay-seam-at-centre-back``."""
+    words = "".join(c if c.isalnum() else " " for c in alternative or "").split()
+    return "-".join([f"{file.stem}-lay", *words])

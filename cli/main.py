@@ -1,0 +1,115 @@
+"""The command ``ellwand``: reads arguments, calls `nesting`, prints. One module a command.
+
+Heavy imports happen inside the commands, so that help is shown at once.
+Exit codes: 0 done; 2 what was written or asked for cannot be used; 1 a failure of ours.
+"""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from nesting.errors import BadInput, EllwandError, LayRefused
+
+__all__ = ["app", "main"]
+
+app = typer.Typer(
+    name="ellwand",
+    help="From a finished paper pattern to cloth: how many metres to buy, and a lay to cut by.",
+    no_args_is_help=True,
+    add_completion=False,
+    rich_markup_mode=None,
+    pretty_exceptions_enable=False,
+)
+
+ProjectFile = Annotated[
+    Path, typer.Argument(help="Your project file, for example jacket.toml.", metavar="FILE")
+]
+Alternative = Annotated[
+    str | None,
+    typer.Option("--alternative", help="Take this alternative of the file, not its plain version."),
+]
+Seconds = Annotated[
+    float | None,
+    typer.Option(
+        "--seconds",
+        min=0.1,
+        max=86_400,
+        help="Look this long for a shorter lay of each cloth (the answer then depends on the machine).",
+    ),
+]
+Seed = Annotated[int, typer.Option("--seed", min=0, help="Another seed looks in another order.")]
+
+
+@app.command()
+def new(
+    file: Annotated[Path, typer.Argument(help="The file to make.", metavar="FILE")] = Path("jacket.toml"),
+) -> None:
+    """Make a new project file from the example, to change into your own."""
+    from cli.new import run
+
+    run(file)
+
+
+@app.command()
+def check(file: ProjectFile) -> None:
+    """Read a project file, say everything that is wrong with it, and what it asks for."""
+    from cli.check import run
+
+    run(file)
+
+
+@app.command()
+def lay(
+    file: ProjectFile,
+    alternative: Alternative = None,
+    to: Annotated[
+        Path | None, typer.Option("--to", help="Folder for the sheets (default: the file's name and '-lay').")
+    ] = None,
+    seconds: Seconds = None,
+    seed: Seed = 0,
+) -> None:
+    """Work out what to buy and lay every cloth; write the sheets to shop and cut by."""
+    from cli.lay import run
+
+    run(file, alternative=alternative, to=to, seconds=seconds, seed=seed)
+
+
+@app.command()
+def compare(
+    file: ProjectFile,
+    alternatives: Annotated[
+        list[str] | None,
+        typer.Argument(help="Which alternatives (default: all).", metavar="[ALTERNATIVE]..."),
+    ] = None,
+    seconds: Seconds = None,
+    seed: Seed = 0,
+) -> None:
+    """Set the alternatives of a project beside its plain version: metres, cost, waste, seams, pieces."""
+    from cli.compare import run
+
+    run(file, alternatives or [], seconds=seconds, seed=seed)
+
+
+def main() -> None:
+    """Run the command; every expected failure ends in a message and an exit code, never a traceback."""
+    try:
+        app(standalone_mode=True)
+    except BadInput as error:
+        count = len(error.problems)
+        print(f"{count} thing{'' if count == 1 else 's'} to put right:", file=sys.stderr)
+        for problem in error.problems:
+            print(f"\n  {problem.where}\n    {problem.what}\n    {problem.remedy}", file=sys.stderr)
+        sys.exit(2)
+    except LayRefused as error:
+        print(f"{error}\nThis is a fault of the program, not of your pattern.", file=sys.stderr)
+        sys.exit(1)
+    except EllwandError as error:
+        print(error, file=sys.stderr)
+        sys.exit(2)
+    except KeyboardInterrupt:
+        print("Stopped; nothing was written.", file=sys.stderr)
+        sys.exit(130)

@@ -1,0 +1,32 @@
+"""``ellwand new``: a project file to start from."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from nesting.files.example import example_text
+from nesting.files.writing import write_atomically
+
+from nesting.errors import BadInput
+
+__all__ = ["run"]
+
+
+def run(file: Path) -> None:
+    """Write the example to `file`, which must not exist yet.
+
+    Raises
+    ------
+    BadInput
+        When there is something of that name already.
+    """
+    if file.suffix != ".toml":
+        file = file.with_name(file.name + ".toml")
+    if file.exists() or file.is_symlink():
+        raise BadInput.of(
+            str(file), "There is a file of that name already; it was left as it is.", "Choose another name."
+        )
+    write_atomically(file, example_text().encode())
+    print(f"{file} holds the example: a short lined jacket for the wardrobe room of a village theatre.")
+    print(f"Look at what it needs:  ellwand lay {file}")
+    print("Then change it into your own pattern; docs/project-file.md explains every line.")

@@ -1,0 +1,57 @@
+"""Progress on the terminal: the best verified lay so far, cloth by cloth, on standard error."""
+
+from __future__ import annotations
+
+import time
+from types import TracebackType
+
+from rich.console import Console
+from rich.status import Status
+
+from nesting.cutting.laying import LayEvent
+from nesting.packing import kernels_are_cached
+from nesting.units import Unit, format_length
+
+__all__ = ["LayProgress"]
+
+
+class LayProgress:
+    """Shows each better lay while in use; on a terminal in one changing line, else one line a cloth.
+
+    Parameters
+    ----------
+    unit : Unit
+    """
+
+    def __init__(self, unit: Unit) -> None:
+        self._unit = unit
+        self._console = Console(stderr=True)
+        self._status: Status | None = None
+        self._seen: set[str] = set()
+        self._start = time.perf_counter()
+
+    def __enter__(self) -> LayProgress:
+        if not kernels_are_cached():
+            self._console.print(
+                "First run on this machine: preparing the search. This is done once and takes some seconds."
+            )
+        self._status = self._console.status("laying ...")
+        self._status.start()
+        return self
+
+    def __exit__(
+        self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
+    ) -> None:
+        if self._status is not None:
+            self._status.stop()
+
+    def tell(self, event: LayEvent) -> None:
+        """Show one better lay."""
+        lay = event.lay
+        text = f"{lay.cloth.name}, {lay.spread}: {format_length(lay.length_mm, self._unit)}"
+        seconds = time.perf_counter() - self._start
+        if lay.cloth.key not in self._seen:
+            self._seen.add(lay.cloth.key)
+            self._console.print(f"{text} (first verified lay after {seconds:.1f} s)", markup=False)
+        if self._status is not None:
+            self._status.update(f"{text} so far; Ctrl-C keeps it")

@@ -1,0 +1,98 @@
+"""Tables for the terminal."""
+
+from __future__ import annotations
+
+from rich import box
+from rich.table import Table
+
+from nesting.cloth.cloth import Spread
+from nesting.estimate.compare import Comparison
+from nesting.estimate.estimate import Estimate, ProjectEstimate
+from nesting.pattern.piece import CutCount, CutKind
+from nesting.project import Project
+from nesting.units import format_area, format_buy, format_length
+
+__all__ = ["buy_table", "comparison_table", "counts_table", "money", "tally_table"]
+
+
+def money(amount: float | None, currency: str) -> str:
+    """An amount with its currency, or a dash where there is no price."""
+    return "–" if amount is None else f"{currency}{amount:.2f}"
+
+
+def buy_table(result: ProjectEstimate) -> Table:
+    """What to buy: a row for each cloth."""
+    project = result.project
+    table = Table("cloth", "width", box=box.SIMPLE_HEAD, title="What to buy", title_justify="left")
+    for heading in ("buy", "cost", "lay", "waste"):
+        table.add_column(heading, justify="right")
+    table.add_column("spread")
+    for estimate in result.estimates:
+        lay = estimate.lay
+        table.add_row(
+            lay.cloth.name,
+            format_length(lay.cloth.width_mm, project.unit),
+            format_buy(estimate.to_buy_mm, project.unit),
+            money(estimate.cost, project.currency),
+            format_length(lay.length_mm, project.unit),
+            f"{estimate.waste_pct:.1f} %",
+            _spread_words(estimate),
+        )
+    if len(result.estimates) > 1 and result.cost is not None:
+        table.add_section()
+        table.add_row("together", "", "", money(result.cost, project.currency), "", "", "")
+    return table
+
+
+def _spread_words(estimate: Estimate) -> str:
+    spreads = [section.spread for section in estimate.lay.sections]
+    words = ", then ".join("opened out" if spread is Spread.OPEN else str(spread) for spread in spreads)
+    return "open, one layer" if spreads == [Spread.OPEN] else words
+
+
+def tally_table(result: ProjectEstimate) -> Table:
+    """Cut counts: a row for each piece in each cloth."""
+    table = Table("cloth", "piece", box=box.SIMPLE_HEAD, title="Cut count", title_justify="left")
+    for heading in ("asked", "placed", "face up", "face down", "on the fold"):
+        table.add_column(heading, justify="right")
+    for estimate in result.estimates:
+        name = estimate.lay.cloth.name
+        for tally in estimate.tallies:
+            numbers = (tally.asked, tally.placed, tally.face_up, tally.face_down, tally.on_fold)
+            table.add_row(name, tally.piece, *(str(number) if number else "–" for number in numbers))
+            name = ""
+        table.add_section()
+    return table
+
+
+def counts_table(project: Project) -> Table:
+    """How many of each piece in each cloth, as understood."""
+    table = Table("piece", *project.cloths, box=box.SIMPLE_HEAD)
+    for piece in project.pieces:
+        table.add_row(piece.name, *(_count_words(piece.cuts.get(key)) for key in project.cloths))
+    return table
+
+
+def _count_words(count: CutCount | None) -> str:
+    if count is None:
+        return ""
+    if count.kind is CutKind.ON_FOLD:
+        return f"{count.number} on the fold"
+    return f"{count.number} {count.kind}{'' if count.number == 1 else 's'}"
+
+
+def comparison_table(comparison: Comparison, project: Project) -> Table:
+    """Versions side by side: a column for each."""
+    rows = comparison.rows
+    table = Table("", box=box.SIMPLE_HEAD)
+    for row in rows:
+        table.add_column(row.version, justify="right", max_width=24)
+    for key in dict.fromkeys(key for row in rows for key in row.to_buy_mm):
+        lengths = [row.to_buy_mm.get(key) for row in rows]
+        cells = ["–" if length is None else format_buy(length, project.unit) for length in lengths]
+        table.add_row(f"buy {project.cloths[key].name}", *cells)
+    table.add_row("cost", *(money(row.cost, project.currency) for row in rows))
+    table.add_row("bought but in no piece", *(format_area(row.wasted_mm2, project.unit) for row in rows))
+    table.add_row("pieces to cut", *(str(row.pieces) for row in rows))
+    table.add_row("seams instead of a fold", *("\n".join(row.seams) or "–" for row in rows))
+    return table

@@ -1,0 +1,65 @@
+"""How many metres to ask for, given the length needed on the table.
+
+The washed length is the lay and an end allowance at each cut end. Cloth that shrinks by s along
+its length leaves 1 - s of what was bought, so the length before washing is ``washed / (1 - s)``
+(adding s instead falls short). That is rounded up, once, to the step in which the shop cuts.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from nesting.cloth.cloth import Cloth
+
+__all__ = ["ROUNDING_TOLERANCE_MM", "Purchase", "longest_lay_mm", "purchase", "width_to_buy_mm"]
+
+ROUNDING_TOLERANCE_MM = 1e-3
+"""An exact multiple of the step stays one: less than this over it is float noise, not cloth."""
+
+
+@dataclass(frozen=True, slots=True)
+class Purchase:
+    """What one lay asks for in the shop.
+
+    Attributes
+    ----------
+    washed_mm : float
+        Needed on the table: the lay and its two end allowances.
+    unwashed_mm : float
+        The same before washing.
+    to_buy_mm : float
+        Rounded up to the shop's step.
+    spare_mm : float
+        What the rounding leaves over, washed.
+    """
+
+    washed_mm: float
+    unwashed_mm: float
+    to_buy_mm: float
+    spare_mm: float
+
+
+def purchase(lay_length_mm: float, cloth: Cloth) -> Purchase:
+    """What to buy for a lay of that length.
+
+    >>> cloth = Cloth(key="main", name="flannel", width_mm=1500, shrinkage_along_pct=4, end_allowance_mm=20)
+    >>> purchase(1400.0, cloth).to_buy_mm
+    1500.0
+    """
+    kept = 1 - cloth.shrinkage_along_pct / 100
+    washed = lay_length_mm + 2 * cloth.end_allowance_mm
+    unwashed = washed / kept
+    steps = math.ceil((unwashed - ROUNDING_TOLERANCE_MM) / cloth.step_mm)
+    to_buy = steps * cloth.step_mm
+    return Purchase(washed, unwashed, to_buy, max(0.0, to_buy * kept - washed))
+
+
+def longest_lay_mm(to_buy_mm: float, cloth: Cloth) -> float:
+    """Length of the longest lay that a purchase of that length holds; the inverse of `purchase`."""
+    return to_buy_mm * (1 - cloth.shrinkage_along_pct / 100) - 2 * cloth.end_allowance_mm
+
+
+def width_to_buy_mm(strip_mm: float, cloth: Cloth) -> float:
+    """Width of cloth to look for so that `strip_mm` is usable after washing, selvedges added."""
+    return strip_mm / (1 - cloth.shrinkage_across_pct / 100) + 2 * cloth.selvedge_mm

@@ -1,0 +1,129 @@
+"""Versions of a project side by side, and a sentence on what decides between them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from nesting.estimate.estimate import Estimate, ProjectEstimate
+from nesting.pattern.piece import CutKind
+from nesting.units import Unit, format_buy
+
+__all__ = ["Comparison", "VersionRow", "compare"]
+
+
+@dataclass(frozen=True, slots=True)
+class VersionRow:
+    """One version in figures.
+
+    Attributes
+    ----------
+    version : str
+    to_buy_mm : dict of str to float
+        By key of the cloth, in file order.
+    cost : float or None
+    wasted_mm2 : float
+        Of the cloth bought, washed and without selvedges: what is in no piece.
+    pieces : int
+        Pieces of cloth to cut, all cloths together.
+    seams : tuple of str
+        Where this version joins a pair that another version cuts on the fold: ``"back, centre back
+        (main)"``.
+    """
+
+    version: str
+    to_buy_mm: dict[str, float]
+    cost: float | None
+    wasted_mm2: float
+    pieces: int
+    seams: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Comparison:
+    """Rows in the order given, the plain version first, and what decides."""
+
+    rows: tuple[VersionRow, ...]
+    sentences: tuple[str, ...]
+
+
+def compare(versions: Sequence[ProjectEstimate]) -> Comparison:
+    """Set versions side by side; the first is the one the others are measured against.
+
+    Parameters
+    ----------
+    versions : sequence of ProjectEstimate
+        At least one; all of one project.
+    """
+    folds = {
+        (piece.name, cloth): piece.on_fold
+        for version in versions
+        for piece in version.project.pieces
+        for cloth, count in piece.cuts.items()
+        if count.kind is CutKind.ON_FOLD and piece.on_fold is not None
+    }
+    rows = tuple(_row(version, folds) for version in versions)
+    plain = versions[0].project
+    sentences = tuple(_sentence(rows[0], row, plain.unit, plain.currency) for row in rows[1:])
+    return Comparison(rows, sentences)
+
+
+def _row(version: ProjectEstimate, folds: dict[tuple[str, str], str]) -> VersionRow:
+    project = version.project
+    seams = tuple(
+        f"{piece.name}, {folds[piece.name, cloth]} ({cloth})"
+        for piece in project.pieces
+        for cloth, count in piece.cuts.items()
+        if (piece.name, cloth) in folds and count.kind is CutKind.PAIR
+    )
+    return VersionRow(
+        version=project.version,
+        to_buy_mm={estimate.lay.cloth.key: estimate.to_buy_mm for estimate in version.estimates},
+        cost=version.cost,
+        wasted_mm2=sum(_wasted_mm2(estimate) for estimate in version.estimates),
+        pieces=sum(tally.placed for estimate in version.estimates for tally in estimate.tallies),
+        seams=seams,
+    )
+
+
+def _wasted_mm2(estimate: Estimate) -> float:
+    """Usable cloth bought, after washing, that is in no piece."""
+    cloth = estimate.lay.cloth
+    washed_mm = estimate.to_buy_mm * (1 - cloth.shrinkage_along_pct / 100)
+    return washed_mm * cloth.usable_width_mm - estimate.lay.pieces_area_mm2
+
+
+def _sentence(plain: VersionRow, other: VersionRow, unit: Unit, currency: str) -> str:
+    """What the other version changes, and what that weighs against."""
+    changes = []
+    for key in plain.to_buy_mm | other.to_buy_mm:
+        difference = other.to_buy_mm.get(key, 0.0) - plain.to_buy_mm.get(key, 0.0)
+        if difference:
+            word = "more" if difference > 0 else "less"
+            changes.append(f"{format_buy(abs(difference), unit)} {word} of {key}")
+    work = _work(plain, other)
+    if not changes:
+        cloth = f"'{other.version}' needs the same cloth as '{plain.version}'"
+        return f"{cloth}; what decides is the work: {work}." if work else f"{cloth} and the same work."
+    sentence = f"'{other.version}' needs {_listed(changes)} than '{plain.version}'"
+    if plain.cost is not None and other.cost is not None and plain.cost != other.cost:
+        saved = plain.cost - other.cost
+        sentence += f", and {'saves' if saved > 0 else 'costs'} {currency}{abs(saved):.2f}" + (
+            "" if saved > 0 else " more"
+        )
+    return f"{sentence}; against that stand {work}." if work else f"{sentence}, for the same work."
+
+
+def _work(plain: VersionRow, other: VersionRow) -> str:
+    parts = []
+    seams = len(other.seams) - len(plain.seams)
+    pieces = other.pieces - plain.pieces
+    for number, noun in ((seams, "seam"), (pieces, "piece")):
+        if number:
+            plural = "" if abs(number) == 1 else "s"
+            parts.append(f"{abs(number)} {noun}{plural} {'more' if number > 0 else 'fewer'}")
+    return _listed(parts)
+
+
+def _listed(parts: Sequence[str]) -> str:
+    return " and ".join([", ".join(parts[:-1]), parts[-1]] if len(parts) > 1 else parts)

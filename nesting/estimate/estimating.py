@@ -1,0 +1,129 @@
+"""From a verified lay to what it means in the shop, and from a project to all its cloths."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from concurrent.futures import Executor
+
+from nesting.cloth.buying import purchase
+from nesting.cloth.cloth import Cloth, Spread
+from nesting.cutting.fit import fit_problems
+from nesting.cutting.lay import Face, Lay, PlacedPiece, Yield
+from nesting.cutting.laying import Effort, LayEvent, lay_cloth
+from nesting.errors import BadInput
+from nesting.estimate.estimate import Estimate, ProjectEstimate, Tally
+from nesting.project import Project
+from nesting.units import Unit, format_buy, format_length
+
+__all__ = ["estimate_lay", "lay_project"]
+
+
+def lay_project(
+    project: Project,
+    *,
+    effort: Effort | None = None,
+    seed: int = 0,
+    executor: Executor | None = None,
+    on_lay: Callable[[LayEvent], None] | None = None,
+) -> ProjectEstimate:
+    """Lay and work out every cloth of a project, in file order.
+
+    Parameters
+    ----------
+    project : Project
+    effort : Effort, optional
+    seed : int
+    executor : concurrent.futures.Executor, optional
+    on_lay : callable, optional
+        Told of every better verified lay.
+
+    Returns
+    -------
+    ProjectEstimate
+        Cloths from which nothing is cut are left out.
+
+    Raises
+    ------
+    BadInput
+        Listing every piece, in every cloth, that is too wide for it.
+    """
+    problems = fit_problems(project)
+    if problems:
+        raise BadInput(problems)
+    estimates = []
+    for cloth in project.cloths.values():
+        if project.pieces_in(cloth.key):
+            lay = lay_cloth(project, cloth, effort=effort, seed=seed, executor=executor, on_lay=on_lay)
+            estimates.append(estimate_lay(lay, project))
+    return ProjectEstimate(project, tuple(estimates))
+
+
+def estimate_lay(lay: Lay, project: Project) -> Estimate:
+    """Work out one lay: metres, money, waste, counts, and how far it can be from the best.
+
+    Efficiency is the trade's: area of the pieces over area of the lay, end allowances and
+    selvedges left out of both.
+    """
+    cloth = lay.cloth
+    bought = purchase(lay.length_mm, cloth)
+    least = purchase(lay.bound_mm, cloth)
+    utilisation = 100 * lay.pieces_area_mm2 / lay.lay_area_mm2
+    return Estimate(
+        lay=lay,
+        washed_mm=bought.washed_mm,
+        unwashed_mm=bought.unwashed_mm,
+        to_buy_mm=bought.to_buy_mm,
+        spare_mm=bought.spare_mm,
+        least_to_buy_mm=least.to_buy_mm,
+        cost=None if cloth.price_per_m is None else cloth.price_per_m * bought.to_buy_mm / 1000,
+        utilisation_pct=utilisation,
+        waste_pct=100 - utilisation,
+        waste_mm2=lay.lay_area_mm2 - lay.pieces_area_mm2,
+        above_bound_pct=100 * (lay.length_mm / lay.bound_mm - 1),
+        tallies=_tallies(lay, project),
+        verdict=_verdict(lay, bought.to_buy_mm, least.to_buy_mm, cloth, project.unit),
+    )
+
+
+def _tallies(lay: Lay, project: Project) -> tuple[Tally, ...]:
+    placed = [(section, one) for section in lay.sections for one in section.placed]
+    tallies = []
+    for piece in project.pieces_in(lay.cloth.key):
+        mine = [(section, one) for section, one in placed if one.piece == piece.name]
+        remarks = [piece.cuts[lay.cloth.key].read_as] if piece.cuts[lay.cloth.key].read_as else []
+        if lay.spread is not Spread.OPEN and any(section.spread is Spread.OPEN for section, _ in mine):
+            remarks.append("cut in a single layer, on the opened-out length after the fold")
+        tallies.append(
+            Tally(
+                piece=piece.name,
+                asked=piece.cuts[lay.cloth.key].pieces,
+                placed=sum(len(one.copies) for _, one in mine),
+                face_up=sum(_up_and_down(one)[0] for _, one in mine),
+                face_down=sum(_up_and_down(one)[1] for _, one in mine),
+                on_fold=sum(1 for _, one in mine if one.yields is Yield.WHOLE_ON_FOLD),
+                remark="; ".join(remarks),
+            )
+        )
+    return tuple(tallies)
+
+
+def _up_and_down(placed: PlacedPiece) -> tuple[int, int]:
+    """Pieces that one placement gives (as the paper's face, as its mirror image)."""
+    if placed.yields is Yield.WHOLE_ON_FOLD:
+        return 0, 0
+    if placed.yields is Yield.PAIR:
+        return 1, 1
+    return (1, 0) if placed.face is Face.UP else (0, 1)
+
+
+def _verdict(lay: Lay, to_buy_mm: float, least_mm: float, cloth: Cloth, unit: Unit) -> str:
+    """What could still be saved, in a sentence; only what the bound proves is claimed."""
+    step = format_length(cloth.step_mm, unit)
+    spread = {Spread.OPEN: "laid open", Spread.LENGTHWISE_FOLD: "on a lengthwise fold"}[lay.spread]
+    if to_buy_mm <= least_mm:
+        return f"Proven: {spread}, no lay can save another {step}."
+    at_most = format_length(to_buy_mm - least_mm, unit)
+    return (
+        f"No lay {spread} can do with less than {format_buy(least_mm, unit)}, so at most {at_most} "
+        "could still be saved; a longer search may find some of it."
+    )

@@ -1,0 +1,64 @@
+"""Rounding and shrinkage, with the worked figures of the trade notes."""
+
+from dataclasses import replace
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from nesting.cloth.buying import longest_lay_mm, purchase, width_to_buy_mm
+from nesting.cloth.cloth import Cloth
+
+PLAIN = Cloth(key="main", name="calico", width_mm=1500, selvedge_mm=0, end_allowance_mm=0)
+YARD_MM = 914.4
+
+
+def test_a_plain_lay_is_rounded_up_to_the_next_ten_centimetres():
+    assert purchase(1459.0, PLAIN).to_buy_mm == 1500.0
+
+
+def test_an_exact_multiple_of_the_step_stays_as_it_is():
+    assert purchase(1500.0, PLAIN).to_buy_mm == 1500.0
+
+
+def test_float_noise_over_a_multiple_does_not_buy_another_step():
+    assert purchase(0.1 * 3 * 5000, PLAIN).to_buy_mm == 1500.0
+
+
+@pytest.mark.parametrize(("yards", "bought"), [(1.596, 1.625), (2.72, 2.75), (3.22, 3.25), (1.5, 1.5)])
+def test_yards_are_rounded_up_to_the_eighth(yards, bought):
+    in_eighths = replace(PLAIN, step_mm=YARD_MM / 8)
+    assert purchase(yards * YARD_MM, in_eighths).to_buy_mm == pytest.approx(bought * YARD_MM)
+
+
+@pytest.mark.parametrize(
+    ("inches", "shrinkage_pct", "unwashed_inches"), [(29.0, 3.0, 29.90), (42.0, 4.0, 43.75)]
+)
+def test_shrinkage_divides_by_what_is_kept(inches, shrinkage_pct, unwashed_inches):
+    shrinking = replace(PLAIN, shrinkage_along_pct=shrinkage_pct)
+    assert purchase(inches * 25.4, shrinking).unwashed_mm / 25.4 == pytest.approx(unwashed_inches, abs=0.005)
+
+
+def test_both_cut_ends_are_allowed_for_before_rounding():
+    bought = purchase(1450.0, replace(PLAIN, end_allowance_mm=30))
+    assert bought.washed_mm == 1510.0
+    assert bought.to_buy_mm == 1600.0
+    assert bought.spare_mm == pytest.approx(90.0)
+
+
+def test_a_wider_cloth_is_asked_for_when_it_shrinks_across():
+    cloth = replace(PLAIN, selvedge_mm=10, shrinkage_across_pct=2)
+    assert replace(cloth, width_mm=width_to_buy_mm(1100.0, cloth)).usable_width_mm == pytest.approx(1100.0)
+
+
+@given(
+    length_mm=st.floats(1, 20_000),
+    shrinkage_pct=st.floats(0, 20),
+    step_mm=st.sampled_from([50.0, 100.0, 500.0, YARD_MM / 8]),
+    end_mm=st.floats(0, 100),
+)
+def test_what_is_bought_holds_the_lay_and_one_step_less_does_not(length_mm, shrinkage_pct, step_mm, end_mm):
+    cloth = replace(PLAIN, shrinkage_along_pct=shrinkage_pct, step_mm=step_mm, end_allowance_mm=end_mm)
+    bought = purchase(length_mm, cloth)
+    assert longest_lay_mm(bought.to_buy_mm, cloth) >= length_mm - 0.01
+    assert longest_lay_mm(bought.to_buy_mm - step_mm, cloth) < length_mm + 0.01
