@@ -105,6 +105,8 @@ class TriedSpread:
     length_mm : float or None
         None where the spread cannot take the pieces.
     to_buy_mm : float or None
+    least_to_buy_mm : float or None
+        What its lower bound alone would need.
     why_not : str
         Why it cannot, or was not searched; else empty.
     """
@@ -112,6 +114,7 @@ class TriedSpread:
     spread: Spread
     length_mm: float | None
     to_buy_mm: float | None
+    least_to_buy_mm: float | None
     why_not: str = ""
 
 

@@ -16,7 +16,7 @@ from nesting.cutting.plan import Stretch, plan, spreads_of, wanted
 from nesting.cutting.verify import require_sound
 from nesting.errors import BadInput
 from nesting.packing import pack
-from nesting.packing.result import Packing, Progress
+from nesting.packing.result import INTERRUPTED, Packing, Progress
 from nesting.packing.stop import AnyOf, Evaluations, LengthReached, Seconds, StopRule
 from nesting.project import Project
 
@@ -95,24 +95,28 @@ def lay_cloth(
     wants = wanted(project, cloth)
     candidates: list[Lay] = []
     tried: list[TriedSpread] = []
-    interrupted = False
     for spread in spreads_of(cloth):
         stretches = plan(wants, cloth, spread)
         misfits = too_wide(stretches)
         if misfits:
-            names = ", ".join(f"'{order.piece}'" for order, _ in misfits)
-            tried.append(TriedSpread(spread, None, None, f"too narrow for {names}"))
+            names = ", ".join(dict.fromkeys(f"'{order.piece}'" for order, _ in misfits))
+            tried.append(TriedSpread(spread, None, None, None, f"too narrow for {names}"))
             continue
-        if interrupted:
-            tried.append(TriedSpread(spread, None, None, "not tried: interrupted"))
+        if any(lay.stopped_because == INTERRUPTED for lay in candidates):
+            tried.append(TriedSpread(spread, None, None, None, "not tried, as the search was interrupted"))
             continue
+        to_beat = min((_to_buy_mm(lay) for lay in candidates), default=None)
         search = _Search(project, cloth, spread, effort, seed, executor, on_lay)
-        lay = search.run(stretches)
-        interrupted = lay.stopped_because == "interrupted"
+        lay = search.run(stretches, to_beat_mm=to_beat)
         candidates.append(lay)
-        tried.append(TriedSpread(spread, lay.length_mm, purchase(lay.length_mm, cloth).to_buy_mm))
-    best = min(candidates, key=lambda lay: purchase(lay.length_mm, cloth).to_buy_mm)
+        least = purchase(lay.bound_mm, cloth).to_buy_mm
+        tried.append(TriedSpread(spread, lay.length_mm, _to_buy_mm(lay), least))
+    best = min(candidates, key=_to_buy_mm)  # the first of equals: the one easier to cut
     return replace(best, tried=tuple(tried))
+
+
+def _to_buy_mm(lay: Lay) -> float:
+    return purchase(lay.length_mm, lay.cloth).to_buy_mm
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,11 +131,14 @@ class _Search:
     executor: Executor | None
     on_lay: Callable[[LayEvent], None] | None
 
-    def run(self, stretches: Sequence[Stretch]) -> Lay:
+    def run(self, stretches: Sequence[Stretch], *, to_beat_mm: float | None) -> Lay:
+        """Search within the budget; not at all where the bound shows that `to_beat_mm` cannot be beaten."""
         # Every stretch is constructed first, so that a whole lay can be shown at once.
         packings = [pack(s.problem, stop=Evaluations(0), seed=self.seed, walks=1) for s in stretches]
         self._tell(stretches, packings)
-        for index, stretch in enumerate(stretches):
+        least = purchase(sum(p.bound_mm for p in packings), self.cloth).to_buy_mm
+        hopeless = to_beat_mm is not None and least >= to_beat_mm
+        for index, stretch in enumerate(() if hopeless else stretches):
 
             def better(_: Progress, packing: Packing, index: int = index) -> None:
                 if packing.length_mm < packings[index].length_mm:
@@ -148,7 +155,7 @@ class _Search:
             )
             if found.length_mm <= packings[index].length_mm:
                 packings[index] = found
-            if found.stopped_because == "interrupted":
+            if found.stopped_because == INTERRUPTED:
                 break
         lay = self._lay(stretches, packings)
         require_sound(lay, self.project)

@@ -4,16 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from concurrent.futures import Executor
+from dataclasses import replace
 
 from nesting.cloth.buying import purchase
-from nesting.cloth.cloth import Cloth, Spread
+from nesting.cloth.cloth import Spread
 from nesting.cutting.fit import fit_problems
 from nesting.cutting.lay import Face, Lay, PlacedPiece, Yield
 from nesting.cutting.laying import Effort, LayEvent, lay_cloth
 from nesting.errors import BadInput
 from nesting.estimate.estimate import Estimate, ProjectEstimate, Tally
+from nesting.packing.result import INTERRUPTED
 from nesting.project import Project
-from nesting.units import Unit, format_buy, format_length
+from nesting.units import format_buy, format_length
 
 __all__ = ["estimate_lay", "lay_project"]
 
@@ -55,6 +57,9 @@ def lay_project(
         if project.pieces_in(cloth.key):
             lay = lay_cloth(project, cloth, effort=effort, seed=seed, executor=executor, on_lay=on_lay)
             estimates.append(estimate_lay(lay, project))
+            if lay.stopped_because == INTERRUPTED:
+                # Ctrl-C means "enough": the cloths still to come get their first lay only.
+                effort = replace(effort or Effort(), evaluations_per_placement=0, seconds=None)
     return ProjectEstimate(project, tuple(estimates))
 
 
@@ -81,7 +86,7 @@ def estimate_lay(lay: Lay, project: Project) -> Estimate:
         waste_mm2=lay.lay_area_mm2 - lay.pieces_area_mm2,
         above_bound_pct=100 * (lay.length_mm / lay.bound_mm - 1),
         tallies=_tallies(lay, project),
-        verdict=_verdict(lay, bought.to_buy_mm, least.to_buy_mm, cloth, project.unit),
+        verdict=_verdict(lay, bought.to_buy_mm, project),
     )
 
 
@@ -116,14 +121,20 @@ def _up_and_down(placed: PlacedPiece) -> tuple[int, int]:
     return (1, 0) if placed.face is Face.UP else (0, 1)
 
 
-def _verdict(lay: Lay, to_buy_mm: float, least_mm: float, cloth: Cloth, unit: Unit) -> str:
-    """What could still be saved, in a sentence; only what the bound proves is claimed."""
-    step = format_length(cloth.step_mm, unit)
-    spread = {Spread.OPEN: "laid open", Spread.LENGTHWISE_FOLD: "on a lengthwise fold"}[lay.spread]
-    if to_buy_mm <= least_mm:
-        return f"Proven: {spread}, no lay can save another {step}."
+def _verdict(lay: Lay, to_buy_mm: float, project: Project) -> str:
+    """What could still be saved, in a sentence; only what the bounds prove is claimed."""
+    unit = project.unit
+    possible = [tried.least_to_buy_mm for tried in lay.tried if tried.least_to_buy_mm is not None]
+    least_mm = min(possible, default=purchase(lay.bound_mm, lay.cloth).to_buy_mm)
+    unsearched = any(tried.why_not and "interrupted" in tried.why_not for tried in lay.tried)
+    if to_buy_mm <= least_mm and not unsearched:
+        ways = "however it is spread" if len(possible) > 1 else _SPREAD_WORDS[lay.spread]
+        return f"Proven: {ways}, no lay can save another {format_length(lay.cloth.step_mm, unit)}."
     at_most = format_length(to_buy_mm - least_mm, unit)
     return (
-        f"No lay {spread} can do with less than {format_buy(least_mm, unit)}, so at most {at_most} "
-        "could still be saved; a longer search may find some of it."
+        f"No lay can do with less than {format_buy(least_mm, unit)}, so at most {at_most} could still be "
+        "saved; looking longer may find some of it."
     )
+
+
+_SPREAD_WORDS = {Spread.OPEN: "laid open", Spread.LENGTHWISE_FOLD: "on a lengthwise fold"}

@@ -6,7 +6,10 @@ from dataclasses import dataclass
 
 from nesting.packing.problem import Placement
 
-__all__ = ["Packing", "Progress"]
+__all__ = ["INTERRUPTED", "Packing", "Progress"]
+
+INTERRUPTED = "interrupted"
+"""Why a search stopped when the person pressed Ctrl-C; what it had found by then is kept."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -25,20 +25,6 @@ def test_float_noise_over_a_multiple_does_not_buy_another_step():
     assert purchase(0.1 * 3 * 5000, PLAIN).to_buy_mm == 1500.0
 
 
-@pytest.mark.parametrize(("yards", "bought"), [(1.596, 1.625), (2.72, 2.75), (3.22, 3.25), (1.5, 1.5)])
-def test_yards_are_rounded_up_to_the_eighth(yards, bought):
-    in_eighths = replace(PLAIN, step_mm=YARD_MM / 8)
-    assert purchase(yards * YARD_MM, in_eighths).to_buy_mm == pytest.approx(bought * YARD_MM)
-
-
-@pytest.mark.parametrize(
-    ("inches", "shrinkage_pct", "unwashed_inches"), [(29.0, 3.0, 29.90), (42.0, 4.0, 43.75)]
-)
-def test_shrinkage_divides_by_what_is_kept(inches, shrinkage_pct, unwashed_inches):
-    shrinking = replace(PLAIN, shrinkage_along_pct=shrinkage_pct)
-    assert purchase(inches * 25.4, shrinking).unwashed_mm / 25.4 == pytest.approx(unwashed_inches, abs=0.005)
-
-
 def test_both_cut_ends_are_allowed_for_before_rounding():
     bought = purchase(1450.0, replace(PLAIN, end_allowance_mm=30))
     assert bought.washed_mm == 1510.0

@@ -1,0 +1,147 @@
+"""The commands, as a person types them: exit codes, what is printed, what is written, what is left alone."""
+
+import csv
+import json
+import subprocess
+import sys
+
+import pytest
+
+SMALL = """
+title = "tote"
+units = "cm"
+
+[cloth.main]
+name = "canvas"
+width = 100
+price = 12
+
+[piece.side]
+points = { A = [0, 0], B = [40, 0], C = [44, 38], D = [0, 42] }
+cut = { main = 2 }
+[piece.side.edges]
+bottom = "A B"
+right = "B C"
+top = { through = "C D", allowance = 3 }
+left = "D A"
+
+[piece.base]
+points = { A = [0, 0], B = [15, 0], C = [15, 36], D = [0, 36] }
+on_fold = "middle"
+cut = { main = 1 }
+[piece.base.edges]
+front = "A B"
+side = "B C"
+back = "C D"
+middle = "D A"
+
+[alternative."seam in the base"]
+piece.base.on_fold = false
+"""
+
+
+def ellwand(*arguments, cwd):
+    return subprocess.run(
+        [sys.executable, "-m", "cli", *map(str, arguments)],
+        cwd=cwd,
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+
+
+@pytest.fixture
+def tote(tmp_path):
+    (tmp_path / "tote.toml").write_text(SMALL, encoding="utf-8")
+    return tmp_path
+
+
+def test_new_writes_the_example_and_never_over_a_file(tmp_path):
+    first = ellwand("new", "mine.toml", cwd=tmp_path)
+    assert first.returncode == 0
+    written = (tmp_path / "mine.toml").read_text(encoding="utf-8")
+    assert "[piece." in written
+    (tmp_path / "mine.toml").write_text("mine now", encoding="utf-8")
+    second = ellwand("new", "mine.toml", cwd=tmp_path)
+    assert second.returncode == 2
+    assert (tmp_path / "mine.toml").read_text(encoding="utf-8") == "mine now"
+
+
+def test_check_says_how_each_count_was_read(tote):
+    done = ellwand("check", "tote.toml", cwd=tote)
+    assert done.returncode == 0, done.stderr
+    assert "1 pair" in done.stdout
+    assert "1 on the fold" in done.stdout
+
+
+def test_check_reports_every_fault_at_once_and_exits_with_2(tote):
+    faulty = SMALL.replace('"B C"', '"B X"', 1).replace("width = 100", "width = -1")
+    (tote / "tote.toml").write_text(faulty, encoding="utf-8")
+    done = ellwand("check", "tote.toml", cwd=tote)
+    assert done.returncode == 2
+    assert "'X'" in done.stderr
+    assert "width" in done.stderr
+    assert "Traceback" not in done.stderr
+
+
+def test_a_piece_wider_than_the_cloth_is_said_before_anything_is_written(tote):
+    (tote / "tote.toml").write_text(SMALL.replace("width = 100", "width = 30"), encoding="utf-8")
+    done = ellwand("lay", "tote.toml", cwd=tote)
+    assert done.returncode == 2
+    assert "across" in done.stderr
+    assert [path.name for path in tote.iterdir()] == ["tote.toml"]
+
+
+def test_lay_writes_its_sheets_and_says_what_to_buy(tote):
+    done = ellwand("lay", "tote.toml", cwd=tote)
+    assert done.returncode == 0, done.stderr
+    folder = tote / "tote-lay"
+    assert {path.suffix for path in folder.iterdir()} == {".pdf", ".png", ".svg", ".csv", ".json"}
+    assert (folder / "tote.pdf").read_bytes().startswith(b"%PDF")
+    rows = list(csv.DictReader((folder / "tote-cut-list.csv").open(encoding="utf-8", newline="")))
+    assert {(row["piece"], row["asked"], row["placed"]) for row in rows} == {
+        ("side", "2", "2"),
+        ("base", "1", "1"),
+    }
+    whole = json.loads((folder / "tote-lay.json").read_text(encoding="utf-8"))
+    assert whole["cloths"]
+    assert "m" in done.stdout
+
+
+def test_the_same_lay_again_writes_the_same_bytes_and_keeps_no_copies(tote):
+    for _ in range(2):
+        assert ellwand("lay", "tote.toml", cwd=tote).returncode == 0
+    assert not (tote / "tote-lay" / "earlier").exists()
+
+
+def test_another_lay_keeps_the_earlier_sheets(tote):
+    ellwand("lay", "tote.toml", cwd=tote)
+    before = (tote / "tote-lay" / "tote.pdf").read_bytes()
+    (tote / "tote.toml").write_text(SMALL.replace("[44, 38]", "[46, 38]"), encoding="utf-8")
+    ellwand("lay", "tote.toml", cwd=tote)
+    kept = list((tote / "tote-lay" / "earlier").rglob("tote.pdf"))
+    assert [path.read_bytes() for path in kept] == [before]
+    assert (tote / "tote-lay" / "tote.pdf").read_bytes() != before
+
+
+def test_compare_sets_the_fold_against_the_seam(tote):
+    done = ellwand("compare", "tote.toml", cwd=tote)
+    assert done.returncode == 0, done.stderr
+    assert "seam in the base" in done.stdout
+    assert "base, middle (main)" in done.stdout
+    assert "1 seam more" in done.stdout
+
+
+@pytest.mark.parametrize("command", ["lay", "compare"])
+def test_an_unknown_alternative_is_answered_with_the_known_ones(tote, command):
+    option = ["--alternative"] if command == "lay" else []
+    done = ellwand(command, "tote.toml", *option, "cape", cwd=tote)
+    assert done.returncode == 2
+    assert "seam in the base" in done.stderr
+
+
+def test_a_missing_file_is_a_plain_message(tmp_path):
+    done = ellwand("lay", "nowhere.toml", cwd=tmp_path)
+    assert done.returncode == 2
+    assert "nowhere.toml" in done.stderr
+    assert "Traceback" not in done.stderr

@@ -1,0 +1,75 @@
+"""Small patterns that read as drawings; each fixture says what is special in it."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from nesting.cloth.cloth import Cloth, Spread
+from nesting.pattern.piece import CutCount, CutKind, Edge, Piece
+from nesting.project import Project
+from nesting.units import Unit
+
+
+def make_piece(name, corners, cuts, *, allowance_mm=0.0, **changes):
+    """A piece with straight edges named after their first corner: edge 0, edge 1, ..."""
+    corners = [np.array(corner, dtype=float) for corner in corners]
+    edges = tuple(
+        Edge(f"edge {k}", np.array([a, b]), allowance_mm)
+        for k, (a, b) in enumerate(zip(corners, [*corners[1:], corners[0]], strict=True))
+    )
+    return Piece(name=name, edges=edges, grain_deg=90.0, cuts=cuts, **changes)
+
+
+def box(width, height):
+    return [(0, 0), (width, 0), (width, height), (0, height)]
+
+
+def hook(width, height):
+    """No mirror image of itself, and no half turn of itself.
+
+    ::
+
+        +--+
+        |  |
+        |  +---+
+        |      |
+        +------+
+    """
+    return [
+        (0, 0),
+        (width, 0),
+        (width, height / 2),
+        (width / 3, height / 2),
+        (width / 3, height),
+        (0, height),
+    ]
+
+
+def make_project(*pieces, cloth=None, **changes):
+    cloth = cloth or Cloth(key="main", name="calico", width_mm=1020, selvedge_mm=10, spread=Spread.OPEN)
+    return Project(
+        title="test", unit=Unit.CM, currency="", cloths={cloth.key: cloth}, pieces=tuple(pieces), **changes
+    )
+
+
+def pairs(number=1):
+    return {"main": CutCount(CutKind.PAIR, number)}
+
+
+def singles(number=1):
+    return {"main": CutCount(CutKind.SINGLE, number)}
+
+
+def on_fold(number=1):
+    return {"main": CutCount(CutKind.ON_FOLD, number)}
+
+
+@pytest.fixture
+def jacket_like():
+    """A pair of hooks, a box on the fold by its left edge, one odd single: every kind of count."""
+    return make_project(
+        make_piece("front", hook(300, 500), pairs()),
+        make_piece("back", box(250, 500), on_fold(), on_fold="edge 3"),
+        make_piece("welt", hook(60, 150), singles()),
+    )

@@ -1,0 +1,122 @@
+"""The verifier must turn away every lay that is wrong: each test spoils one thing of a sound lay."""
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from nesting.cloth.cloth import Nap, Spread
+from nesting.cutting.lay import Yield
+from nesting.cutting.laying import Effort, lay_cloth
+from nesting.cutting.verify import faults, require_sound
+from nesting.errors import LayRefused
+from tests.conftest import box, hook, make_piece, make_project, on_fold, pairs, singles
+
+QUICK = Effort(evaluations_per_placement=0, walks=1)
+SPREADS = [Spread.OPEN, Spread.LENGTHWISE_FOLD]
+
+
+def laid(project, spread):
+    cloth = replace(project.cloths["main"], spread=spread)
+    project = replace(project, cloths={"main": cloth})
+    return lay_cloth(project, cloth, effort=QUICK), project
+
+
+def spoil(lay, number, change, section=0):
+    """The lay with one placed piece changed."""
+    placed = list(lay.sections[section].placed)
+    placed[number] = change(placed[number])
+    sections = list(lay.sections)
+    sections[section] = replace(sections[section], placed=tuple(placed))
+    return replace(lay, sections=tuple(sections))
+
+
+def moved(dx, dy):
+    return lambda one: replace(one, shape=one.shape.transformed(np.eye(2), np.array([dx, dy])))
+
+
+def turned_over(one):
+    """Mirrored across the cloth about its own middle."""
+    middle = one.shape.cut_line[:, 1].min() + one.shape.cut_line[:, 1].max()
+    return replace(one, shape=one.shape.transformed(np.diag([1.0, -1.0]), np.array([0.0, middle])))
+
+
+def turned_half(one):
+    low, high = one.shape.cut_line.min(axis=0), one.shape.cut_line.max(axis=0)
+    return replace(one, shape=one.shape.transformed(-np.eye(2), low + high))
+
+
+@pytest.mark.parametrize("spread", SPREADS)
+def test_a_lay_as_made_is_sound(jacket_like, spread):
+    assert faults(*laid(jacket_like, spread)) == ()
+
+
+@pytest.mark.parametrize("spread", SPREADS)
+def test_a_piece_moved_onto_its_neighbour_overlaps(jacket_like, spread):
+    lay, project = laid(jacket_like, spread)
+    first, second = (one.shape.cut_line.min(axis=0) for one in lay.sections[0].placed[:2])
+    found = faults(spoil(lay, 0, moved(*(second - first))), project)
+    assert any("overlap" in fault for fault in found)
+
+
+def test_a_hair_of_overlap_that_nobody_can_cut_is_let_pass():
+    lay, project = laid(make_project(make_piece("box", box(400, 300), singles(2))), Spread.OPEN)
+    assert faults(spoil(lay, 0, moved(0.0, 0.004)), project) == ()
+
+
+@pytest.mark.parametrize("spread", SPREADS)
+def test_a_piece_over_the_selvedge_is_outside(jacket_like, spread):
+    lay, project = laid(jacket_like, spread)
+    assert any("outside" in fault for fault in faults(spoil(lay, 0, moved(0.0, 2000.0)), project))
+
+
+def test_a_piece_left_out_is_missed(jacket_like):
+    lay, project = laid(jacket_like, Spread.OPEN)
+    section = lay.sections[0]
+    fewer = replace(lay, sections=(replace(section, placed=section.placed[1:]),))
+    assert any("asked" in fault for fault in faults(fewer, project))
+
+
+def test_two_lefts_are_no_pair():
+    lay, project = laid(make_project(make_piece("front", hook(300, 500), pairs())), Spread.OPEN)
+    assert any("do not make pairs" in fault for fault in faults(spoil(lay, 0, turned_over), project))
+
+
+def test_a_single_cut_the_wrong_way_round_is_found():
+    lay, project = laid(make_project(make_piece("welt", hook(60, 150), singles())), Spread.OPEN)
+    assert any("wrong way round" in fault for fault in faults(spoil(lay, 0, turned_over), project))
+
+
+def test_a_piece_lying_against_the_nap_is_found():
+    project = make_project(make_piece("front", hook(300, 500), singles()))
+    project = replace(project, cloths={"main": replace(project.cloths["main"], nap=Nap.ONE_WAY)})
+    lay, project = laid(project, Spread.OPEN)
+    assert any("off its grain" in fault for fault in faults(spoil(lay, 0, turned_half), project))
+
+
+def test_a_fold_piece_off_the_fold_is_found():
+    project = make_project(make_piece("back", hook(250, 500), on_fold(), on_fold="edge 5"))
+    lay, project = laid(project, Spread.LENGTHWISE_FOLD)
+    found = faults(spoil(lay, 0, moved(0.0, 5.0)), project)
+    assert any("does not lie on the fold" in fault for fault in found)
+
+
+def test_a_piece_of_another_size_is_not_the_one_asked_for(jacket_like):
+    lay, project = laid(jacket_like, Spread.OPEN)
+
+    def shrunk(one):
+        return replace(one, shape=replace(one.shape, cut_line=one.shape.cut_line * [0.999, 1.0]))
+
+    assert any("not the piece asked for" in fault for fault in faults(spoil(lay, 0, shrunk), project))
+
+
+def test_a_pair_claimed_from_a_single_layer_is_found(jacket_like):
+    lay, project = laid(jacket_like, Spread.OPEN)
+    claimed = spoil(lay, 0, lambda one: replace(one, yields=Yield.PAIR, copies=(1, 2)))
+    assert any("cannot give" in fault for fault in faults(claimed, project))
+
+
+def test_an_unsound_lay_is_refused_with_all_its_faults(jacket_like):
+    lay, project = laid(jacket_like, Spread.OPEN)
+    with pytest.raises(LayRefused, match="outside"):
+        require_sound(spoil(lay, 0, moved(0.0, 2000.0)), project)
