@@ -13,7 +13,10 @@ import numpy as np
 
 from nesting.geometry import FloatArray
 
-__all__ = ["CutShape", "Feature", "FeatureKind"]
+__all__ = ["NOTCH_DEPTH_MM", "CutShape", "Feature", "FeatureKind"]
+
+NOTCH_DEPTH_MM = 5.0
+"""Length of the slit that marks a notch, inward from the cut line (3 to 5 mm; common practice, no source)."""
 
 
 class FeatureKind(StrEnum):

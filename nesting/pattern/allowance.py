@@ -1,0 +1,251 @@
+"""Seam allowance: from the stitching line out to the line that is cut.
+
+Every edge moves outward by its own allowance. The cut shape is built as a union: the outline, a band
+along each edge (a strip beside each of its segments), and a corner wherever two segments meet:
+
+- Both allowances the same: the mitre, which is the intersection of the two offset lines. At an inner
+  corner the bands overlap and need nothing more. Over the whole outline this is the mitred buffer.
+- Different allowances: still the intersection of the two offset lines. Where it lies past the end of a
+  band the corner is filled, where it lies before the end the wider band is trimmed along the other's
+  offset line, as the cutter's ruler would run on straight.
+- A mitre that would reach further than `MITRE_LIMIT` allowances from its corner is cut square across.
+- Different allowances on edges that nearly run on straight (`STEP_TURN_DEG`): a step.
+
+As a union of simple parts it cannot cross itself, however tight an inward curve is, and it always
+contains the outline. The fold edge has no allowance: corners beside it end on the fold line, and nothing
+reaches past it.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from itertools import pairwise
+
+import numpy as np
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from nesting.errors import InvalidShape
+from nesting.geometry import FloatArray, counter_clockwise
+from nesting.pattern.piece import Edge
+from nesting.pattern.walk import edge_length_mm, outline_ring
+
+__all__ = ["COLLINEAR_TOLERANCE_MM", "MITRE_LIMIT", "STEP_TURN_DEG", "cut_outline", "without_collinear"]
+
+MITRE_LIMIT = 3.0
+"""A corner reaches at most so many allowances from its stitching corner: points under 39 degrees are cut."""
+
+STEP_TURN_DEG = 15.0
+"""Edges with different allowances that turn less than this into one another meet in a step."""
+
+COLLINEAR_TOLERANCE_MM = 0.01
+"""A vertex this close to the line between its neighbours is left out."""
+
+SAME_MM = 1e-9
+ON_LINE_MM = 1e-6
+
+
+def cut_outline(edges: Sequence[Edge], *, on_fold: str | None = None) -> FloatArray:
+    """Add the allowances to an outline.
+
+    Parameters
+    ----------
+    edges : sequence of Edge
+        Counter-clockwise and free of the problems `nesting.pattern.outline` reports.
+    on_fold : str or None
+        The edge that lies on the fold. It must run exactly along x.
+
+    Returns
+    -------
+    (N, 2) float64 array, mm, counter-clockwise, not closed
+        A simple polygon that contains the outline; with a fold, vertices on the fold line have exactly
+        its y.
+
+    Raises
+    ------
+    InvalidShape
+        When the outline has no inside.
+    """
+    outline = shapely.Polygon(outline_ring(edges))
+    if not outline.is_valid or outline.area == 0:
+        raise InvalidShape("an outline that crosses itself or has no inside can be given no allowance")
+    allowances = [0.0 if edge.name == on_fold else edge.allowance_mm for edge in edges]
+    bands = [
+        shapely.union_all(list(_band(edge.vertices, a))) for edge, a in zip(edges, allowances, strict=True)
+    ]
+    corners: list[BaseGeometry] = []
+    for i in range(len(edges)):
+        j = (i + 1) % len(edges)
+        corner = _Corner(edges[i].vertices, edges[j].vertices, allowances[i], allowances[j])
+        corners += corner.filling()
+        bands[i] = corner.trimmed(bands[i], before=True)
+        bands[j] = corner.trimmed(bands[j], before=False)
+    shape = shapely.union_all([outline, *bands, *corners])
+    if on_fold is not None:
+        shape = _up_to_fold(shape, next(edge for edge in edges if edge.name == on_fold))
+    return without_collinear(_outer_ring(shape))
+
+
+def without_collinear(ring: FloatArray) -> FloatArray:
+    """Leave out the vertices that do not turn the ring; counter-clockwise, (N, 2) float64 array, mm."""
+    ring = counter_clockwise(ring)
+    # The corner farthest along x is one that stays, so the thinning may begin there.
+    ring = np.roll(ring, -int(np.lexsort((ring[:, 1], -ring[:, 0]))[0]), axis=0)
+    closed = shapely.LineString(np.vstack([ring, ring[:1]])).simplify(COLLINEAR_TOLERANCE_MM)
+    return np.asarray(shapely.get_coordinates(closed)[:-1])
+
+
+class _Corner:
+    """Where one edge ends and the next begins, seen from the outside.
+
+    `u` and `v` are the unit directions of travel before and after, `a` and `b` the allowances.
+    """
+
+    def __init__(self, before: FloatArray, after: FloatArray, a: float, b: float) -> None:
+        self.at = before[-1]
+        self.u, self.v = _direction(before[-2], before[-1]), _direction(after[0], after[1])
+        self.a, self.b = a, b
+        self.room_mm = min(edge_length_mm(before), edge_length_mm(after))
+        self.cos = float(self.u @ self.v)
+        self.sin = float(self.u[0] * self.v[1] - self.u[1] * self.v[0])
+
+    @property
+    def even(self) -> bool:
+        return abs(self.a - self.b) < SAME_MM
+
+    @property
+    def step(self) -> bool:
+        """Whether different allowances meet where the outline runs nearly straight on."""
+        return not self.even and self.cos > math.cos(math.radians(STEP_TURN_DEG))
+
+    @property
+    def along(self) -> tuple[float, float]:
+        """How far past the corner the offset lines meet: on the line before, and back on the line after."""
+        return (self.b - self.a * self.cos) / self.sin, (self.a - self.b * self.cos) / self.sin
+
+    @property
+    def meeting(self) -> FloatArray:
+        """Where the two offset lines meet."""
+        return np.asarray(self.at + self.a * _outward(self.u) + self.along[0] * self.u)
+
+    def filling(self) -> Iterator[BaseGeometry]:
+        """Parts to add so that both bands reach the place where their offset lines meet."""
+        if self.even:
+            yield from _wedge(self.at, self.u, self.v, self.a)
+        elif self.step:
+            yield from _wedge(self.at, self.u, self.v, min(self.a, self.b))
+        elif self.sin > 0 and min(self.along) >= 0:
+            limit = MITRE_LIMIT * max(self.a, self.b)
+            yield from _mitre(self.at, _ends(self.at, self.u, self.v, self.a, self.b), self.meeting, limit)
+        elif self.sin < 0 and self._within_reach(float(np.linalg.norm(self.meeting - self.at))):
+            first, second = _ends(self.at, self.u, self.v, self.a, self.b)
+            yield shapely.Polygon([self.at, first if self.a > self.b else second, self.meeting])
+
+    def trimmed(self, band: BaseGeometry, *, before: bool) -> BaseGeometry:
+        """The band without what lies past the other edge's offset line, at an outer corner."""
+        past = self.along[0 if before else 1] if not self.even and not self.step and self.sin > 0 else 0.0
+        if past >= 0 or band.is_empty:
+            return band
+        own, other = (self.u, self.v) if before else (self.v, self.u)
+        own_end = self.at + (self.a if before else self.b) * _outward(own)
+        on_line = self.at + (self.b if before else self.a) * _outward(other)
+        reach = band.length + float(np.linalg.norm(own_end - self.at))
+        beyond = shapely.Polygon(
+            [
+                on_line - reach * other,
+                on_line - reach * other + reach * _outward(other),
+                on_line + reach * other + reach * _outward(other),
+                on_line + reach * other,
+            ]
+        )
+        for part in shapely.get_parts(band.intersection(beyond)):
+            if part.distance(shapely.Point(own_end)) < ON_LINE_MM:
+                far = float(np.linalg.norm(shapely.get_coordinates(part) - self.at, axis=1).max())
+                return band.difference(part) if self._within_reach(far) else band
+        return band
+
+    def _within_reach(self, distance_mm: float) -> bool:
+        return distance_mm <= min(MITRE_LIMIT * max(self.a, self.b), self.room_mm)
+
+
+def _band(vertices: FloatArray, allowance_mm: float) -> Iterator[BaseGeometry]:
+    """Strips along one edge's segments, and its own inner corners."""
+    if allowance_mm < SAME_MM:
+        return
+    directions = [_direction(p, q) for p, q in pairwise(vertices)]
+    for (p, q), d in zip(pairwise(vertices), directions, strict=True):
+        out = allowance_mm * _outward(d)
+        yield shapely.Polygon([p, p + out, q + out, q])
+    for at, (u, v) in zip(vertices[1:-1], pairwise(directions), strict=True):
+        yield from _wedge(at, u, v, allowance_mm)
+
+
+def _wedge(at: FloatArray, u: FloatArray, v: FloatArray, allowance_mm: float) -> Iterator[BaseGeometry]:
+    """Fill an outer corner between two strips of the same allowance."""
+    turn = float(u[0] * v[1] - u[1] * v[0])
+    if turn <= 0 or allowance_mm < SAME_MM:
+        return
+    bisector = _outward(u) + _outward(v)
+    half = float(bisector @ bisector)
+    if half < 1e-12:
+        return
+    yield from _mitre(
+        at,
+        _ends(at, u, v, allowance_mm, allowance_mm),
+        at + (2 * allowance_mm / half) * bisector,
+        MITRE_LIMIT * allowance_mm,
+    )
+
+
+def _mitre(
+    at: FloatArray, ends: tuple[FloatArray, FloatArray], tip: FloatArray, limit_mm: float
+) -> Iterator[BaseGeometry]:
+    """The corner out to its tip, or cut square across `limit_mm` from `at`."""
+    first, second = ends
+    reach = float(np.linalg.norm(tip - at))
+    if reach <= limit_mm:
+        yield shapely.Polygon([at, first, tip, second])
+        return
+    towards = (tip - at) / reach
+    cut = [
+        end + (tip - end) * ((limit_mm - float((end - at) @ towards)) / float((tip - end) @ towards))
+        for end in ends
+    ]
+    yield shapely.Polygon([at, first, cut[0], cut[1], second])
+
+
+def _ends(at: FloatArray, u: FloatArray, v: FloatArray, a: float, b: float) -> tuple[FloatArray, FloatArray]:
+    """Outer ends of the two bands that meet at a corner."""
+    return at + a * _outward(u), at + b * _outward(v)
+
+
+def _direction(p: FloatArray, q: FloatArray) -> FloatArray:
+    return np.asarray((q - p) / np.hypot(*(q - p)))
+
+
+def _outward(direction: FloatArray) -> FloatArray:
+    """Right of travel, as the inside is on the left."""
+    return np.array([direction[1], -direction[0]])
+
+
+def _up_to_fold(shape: BaseGeometry, fold: Edge) -> BaseGeometry:
+    """The side of the fold line that the piece lies on; travel along +x means that it lies above."""
+    y = float(fold.vertices[0, 1])
+    left, low, right, high = shape.bounds
+    above = fold.vertices[-1, 0] > fold.vertices[0, 0]
+    side = (
+        shapely.box(left - 1, y, right + 1, high + 1)
+        if above
+        else shapely.box(left - 1, low - 1, right + 1, y)
+    )
+    return shapely.transform(
+        shape.intersection(side), lambda p: np.where([[False, True]] & (abs(p - y) < ON_LINE_MM), y, p)
+    )
+
+
+def _outer_ring(shape: BaseGeometry) -> FloatArray:
+    """Outer ring of the part that counts; gaps closed by their own allowances are cut as one with it."""
+    parts = [part for part in shapely.get_parts(shape) if isinstance(part, shapely.Polygon)]
+    largest = max(parts, key=lambda part: part.area)
+    return np.asarray(shapely.get_coordinates(largest.exterior)[:-1])

@@ -1,0 +1,190 @@
+"""From a paper piece to the shape that is cut: allowances added, grain along the cloth, marks kept."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+import numpy as np
+import shapely
+
+from nesting.geometry import FloatArray
+from nesting.pattern.allowance import MITRE_LIMIT, cut_outline, without_collinear
+from nesting.pattern.cut_shape import NOTCH_DEPTH_MM, CutShape, Feature, FeatureKind
+from nesting.pattern.piece import Dart, Edge, Mark, Notch, Piece
+from nesting.pattern.walk import counter_clockwise_edges, outline_ring
+
+__all__ = ["GRAIN_SHARE", "SYMMETRY_TOLERANCE_MM", "cut_shape"]
+
+SYMMETRY_TOLERANCE_MM = 1.0
+"""Left and right that differ by no more than this are taken for the same."""
+
+GRAIN_SHARE = 0.6
+"""Length of the grain line drawn, as a share of the piece's extent along the grain."""
+
+GRAIN_LINES_TRIED = 41
+GRAIN_MARGIN = 0.05
+"""Share of the room inside that is kept free at each end of the grain line."""
+
+
+def cut_shape(piece: Piece) -> CutShape:
+    """Work out the shape to cut.
+
+    Parameters
+    ----------
+    piece : Piece
+        Free of the problems `nesting.pattern.outline.piece_problems` reports.
+
+    Returns
+    -------
+    CutShape
+        In cloth coordinates: the top of the grain towards +x, paper face up, the box about the cut line
+        from (0, 0). A fold edge is exactly parallel to x, at the least or the greatest y of the cut line;
+        it is the whole stretch of the cut line on the fold, allowances of its neighbours included, and
+        runs towards +x.
+        Features come in the order stitching line, notches, darts, marks, grain line, fold line.
+
+    Raises
+    ------
+    InvalidShape
+        When the outline crosses itself or has no inside.
+    """
+    piece = _along_cloth(piece)
+    edges = counter_clockwise_edges(piece.edges)
+    if piece.allowance_included:
+        cut_line = without_collinear(outline_ring(edges))
+    else:
+        cut_line = cut_outline(edges, on_fold=piece.on_fold)
+    fold_edge = None if piece.on_fold is None else _fold_stretch(cut_line, piece.edge(piece.on_fold))
+    notches = tuple(_notch(notch, edges, cut_line) for notch in piece.notches)
+    features = [
+        *(() if piece.allowance_included else (_stitching(edges, piece.on_fold),)),
+        *notches,
+        *(Feature(FeatureKind.DART, dart.name, np.array(dart.legs_and_tip)) for dart in piece.darts),
+        *(Feature(FeatureKind.MARK, mark.name, np.array(mark.points)) for mark in piece.marks),
+        Feature(FeatureKind.GRAIN, "grain", _grain_line(outline_ring(edges))),
+    ]
+    if fold_edge is not None:
+        features.append(Feature(FeatureKind.FOLD, piece.on_fold or "", fold_edge))
+    symmetric = _is_symmetric(cut_line, [notch.vertices for notch in notches])
+    shape = CutShape(piece.name, cut_line, tuple(features), fold_edge, symmetric)
+    return shape.transformed(np.eye(2), -cut_line.min(axis=0))
+
+
+def _along_cloth(piece: Piece) -> Piece:
+    """The piece turned so that its grain points along +x; a fold edge is laid exactly on y = 0."""
+    turn = -math.radians(piece.grain_deg)
+    base = np.zeros(2)
+    if piece.on_fold is not None:
+        # The fold edge, which is as good as parallel to the grain, is what will lie along the cloth.
+        fold = piece.edge(piece.on_fold).vertices
+        base = fold[0]
+        run = math.atan2(*(fold[-1] - base)[::-1])
+        turn = -run if math.cos(run + turn) > 0 else math.pi - run
+    c, s = math.cos(turn), math.sin(turn)
+    matrix = np.array([[c, -s], [s, c]])
+
+    def turned(points: FloatArray | tuple[tuple[float, float], ...]) -> FloatArray:
+        return np.asarray((np.asarray(points, dtype=np.float64) - base) @ matrix.T)
+
+    def pair(point: FloatArray) -> tuple[float, float]:
+        return float(point[0]), float(point[1])
+
+    edges = [replace(edge, vertices=turned(edge.vertices)) for edge in piece.edges]
+    if piece.on_fold is not None:
+        _lay_on_fold(edges, piece.on_fold)
+    return replace(
+        piece,
+        edges=tuple(edges),
+        grain_deg=0.0,
+        notches=tuple(replace(n, at=pair(turned((n.at,))[0])) for n in piece.notches),
+        darts=tuple(_turned_dart(dart, turned(dart.legs_and_tip)) for dart in piece.darts),
+        marks=tuple(Mark(m.name, tuple(pair(p) for p in turned(m.points))) for m in piece.marks),
+    )
+
+
+def _turned_dart(dart: Dart, points: FloatArray) -> Dart:
+    leg, tip, other = ((float(x), float(y)) for x, y in points)
+    return Dart(dart.name, (leg, tip, other))
+
+
+def _lay_on_fold(edges: list[Edge], on_fold: str) -> None:
+    """Put y = 0 exactly on the fold edge and on the ends of its neighbours; `edges` are our own copies."""
+    at = next(i for i, edge in enumerate(edges) if edge.name == on_fold)
+    edges[at].vertices[:, 1] = 0.0
+    edges[at - 1].vertices[-1, 1] = 0.0
+    edges[(at + 1) % len(edges)].vertices[0, 1] = 0.0
+
+
+def _fold_stretch(cut_line: FloatArray, fold: Edge) -> FloatArray:
+    """The stretch of the cut line on the fold, towards +x."""
+    y = float(fold.vertices[0, 1])
+    on_line = cut_line[cut_line[:, 1] == y, 0]
+    return np.array([[on_line.min(), y], [on_line.max(), y]])
+
+
+def _stitching(edges: tuple[Edge, ...], on_fold: str | None) -> Feature:
+    """The outline as drawn: closed, or, on a fold, open from one end of the fold edge round to the other."""
+    if on_fold is None:
+        ring = outline_ring(edges)
+        return Feature(FeatureKind.STITCHING, "stitching line", np.vstack([ring, ring[:1]]))
+    at = next(i for i, edge in enumerate(edges) if edge.name == on_fold)
+    rest = (*edges[at + 1 :], *edges[:at])
+    run = np.vstack([outline_ring(rest), rest[-1].vertices[-1:]])
+    return Feature(FeatureKind.STITCHING, "stitching line", run)
+
+
+def _notch(notch: Notch, edges: tuple[Edge, ...], cut_line: FloatArray) -> Feature:
+    """Move a notch from the stitching line straight out to the cut line."""
+    edge = next(edge for edge in edges if edge.name == notch.edge)
+    run = shapely.LineString(edge.vertices)
+    station = float(run.project(shapely.Point(notch.at)))
+    # Direction of travel over a millimetre to each side, so that a vertex of a curve has one too.
+    stations = np.clip([station - 1.0, station, station + 1.0], 0.0, run.length)
+    behind, at, ahead = shapely.get_coordinates(shapely.line_interpolate_point(run, stations))
+    along = (ahead - behind) / np.hypot(*(ahead - behind))
+    outward = np.array([along[1], -along[0]])
+    ring = shapely.LinearRing(cut_line)
+    reach = MITRE_LIMIT * max(e.allowance_mm for e in edges) + 1.0
+    ray = shapely.LineString([at - 0.01 * outward, at + reach * outward])
+    met = shapely.get_coordinates(shapely.intersection(ray, ring))
+    if len(met):
+        on_cut = met[np.argmin(np.linalg.norm(met - at, axis=1))]
+    else:  # The way out is trimmed off (a notch right at a corner): the nearest place on the cut line.
+        on_cut = shapely.get_coordinates(ring.interpolate(ring.project(shapely.Point(at))))[0]
+    return Feature(FeatureKind.NOTCH, notch.name, np.array([on_cut, on_cut - NOTCH_DEPTH_MM * outward]))
+
+
+def _grain_line(outline: FloatArray) -> FloatArray:
+    """A line along x, from foot to top, as long as wanted if there is room, and as far inside as possible."""
+    polygon = shapely.Polygon(outline)
+    left, low, right, high = polygon.bounds
+    wanted = GRAIN_SHARE * (right - left)
+    best: tuple[float, float] = (-1.0, -1.0)
+    found = np.zeros((2, 2))
+    for y in np.linspace(low, high, GRAIN_LINES_TRIED + 2)[1:-1]:
+        chords = polygon.intersection(shapely.LineString([(left - 1, y), (right + 1, y)]))
+        for chord in shapely.get_parts(chords):
+            start, _, end, _ = chord.bounds
+            length = min(wanted, (1 - 2 * GRAIN_MARGIN) * (end - start))
+            middle = (start + end) / 2
+            line = np.array([[middle - length / 2, y], [middle + length / 2, y]])
+            clear = float(polygon.boundary.distance(shapely.LineString(line)))
+            # Length first, in steps of a twentieth of what is wanted; then the room about it.
+            score = (round(20 * length / wanted), clear)
+            if score > best:
+                best, found = score, line
+    return found
+
+
+def _is_symmetric(cut_line: FloatArray, notches: list[FloatArray]) -> bool:
+    """Whether the outline, and its notches, are their own mirror image across the grain."""
+    middle = (cut_line[:, 1].min() + cut_line[:, 1].max()) / 2
+    flip = np.array([1.0, -1.0])
+    ring = cut_line - [0.0, middle]
+    line = shapely.LinearRing(ring)
+    if not line.buffer(SYMMETRY_TOLERANCE_MM).covers(shapely.LinearRing(ring * flip)):
+        return False
+    places = np.array([notch[0] - [0.0, middle] for notch in notches]).reshape(-1, 2)
+    gaps = np.linalg.norm(places[:, None] - places * flip, axis=2)
+    return not len(places) or bool((gaps.min(axis=1) <= SYMMETRY_TOLERANCE_MM).all())
