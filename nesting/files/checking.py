@@ -1,0 +1,112 @@
+"""Judge one table by its model, and tell every fault with its place in the person's words."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import TypeVar
+
+from pydantic import BaseModel, ValidationError
+from pydantic_core import ErrorDetails
+
+from nesting.errors import Problem
+from nesting.files.schema import DartTable, EdgeTable, MarkTable, NotchTable, ShrinkageTable
+from nesting.files.wording import choices, kind_of, quoted
+from nesting.units import Unit
+
+__all__ = ["checked"]
+
+_M = TypeVar("_M", bound=BaseModel)
+
+_THINGS = {
+    "cloth": "cloth",
+    "piece": "piece",
+    "alternative": "alternative",
+    "points": "point",
+    "edges": "edge",
+    "notches": "notch",
+    "darts": "dart",
+    "marks": "mark",
+}
+"""What one entry of a table or list is called."""
+
+_NESTED: Mapping[str, type[BaseModel]] = {
+    "edges": EdgeTable,
+    "notches": NotchTable,
+    "darts": DartTable,
+    "marks": MarkTable,
+    "shrinkage": ShrinkageTable,
+}
+"""Tables within tables."""
+
+_SHOULD_BE = {
+    "bool_type": "true or false, without quotation marks",
+    "dict_type": "a table of its own",
+    "list_type": "a list",
+    "model_type": "a table of its own",
+}
+
+
+def checked(model: type[_M], table: object, where: str, unit: Unit | None) -> tuple[_M | None, list[Problem]]:
+    """The table as its model, or nothing and all that is wrong with it.
+
+    Parameters
+    ----------
+    model : type
+    table : object
+        As it came from the file.
+    where : str
+        Place of the table, for the problems.
+    unit : Unit or None
+        What bare numbers are in; None while it is unknown, then sizes are not judged.
+    """
+    try:
+        return model.model_validate(table, context={"unit": unit}), []
+    except ValidationError as error:
+        return None, [_told(details, model, where) for details in error.errors(include_url=False)]
+
+
+def _told(error: ErrorDetails, model: type[BaseModel], where: str) -> Problem:
+    """One of pydantic's errors as a problem of ours."""
+    location = [step for step in error["loc"] if step != "[key]"]
+    is_key = "[key]" in error["loc"]
+    place, subject = _place(location, where)
+    owner = _owner(location, model)
+    field = owner.model_fields.get(str(location[-1])) if location else None
+    kind = error["type"]
+    if kind == "ellwand":
+        context = error["ctx"]
+        subject = f"The name {quoted(location[-1])}" if is_key else subject
+        return Problem(place, f"{subject} {context['what']}", str(context["remedy"]))
+    example = f"Write for example: {field.examples[0]}" if field and field.examples else ""
+    if kind == "missing":
+        return Problem(place, f"{subject} is missing.", example)
+    if kind == "extra_forbidden":
+        remedy = choices(str(location[-1]), list(owner.model_fields), "What can stand here:")
+        return Problem(place, f"There is no entry {subject} here.", remedy)
+    wanted = _SHOULD_BE.get(kind, "something else")
+    return Problem(place, f"{subject} is {kind_of(error['input'])}, but should be {wanted}.", example)
+
+
+def _place(location: list[int | str], where: str) -> tuple[str, str]:
+    """Where in the file, and what the sentence is about."""
+    steps = list(location)
+    subject = "It"
+    while steps:
+        step = steps.pop(0)
+        thing = _THINGS.get(str(step))
+        if thing and steps:
+            entry = steps.pop(0)
+            where += f", {thing} {entry + 1 if isinstance(entry, int) else quoted(entry)}"
+        elif steps:
+            where += f", {step}"
+        else:
+            subject = quoted(step)
+    return where, subject
+
+
+def _owner(location: list[int | str], model: type[BaseModel]) -> type[BaseModel]:
+    """The model of the table that the last step of the location stands in."""
+    if not location:
+        return model
+    depth = 2 if location[0] in _THINGS else 1
+    return _NESTED.get(str(location[0]), model) if len(location) > depth else model

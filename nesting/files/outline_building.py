@@ -1,0 +1,121 @@
+"""From the points and edges of a piece, as written, to its outline."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+import numpy as np
+
+from nesting.errors import Problem
+from nesting.files.schema import Curve, EdgeTable, Outline, PieceTable
+from nesting.files.wording import choices, quoted
+from nesting.geometry import FloatArray
+from nesting.pattern.curves import arc, smooth
+from nesting.pattern.piece import Edge
+from nesting.units import Unit, format_length
+
+__all__ = ["build_edges", "points_named"]
+
+SAME_POINT_MM = 0.01
+"""Two points nearer than this are one."""
+
+Points = Mapping[str, tuple[float, float]]
+
+
+def points_named(names: tuple[str, ...], points: Points, where: str) -> tuple[FloatArray, list[Problem]]:
+    """The points of those names, as an (N, 2) float64 array in mm, and a problem for each unknown name."""
+    problems = []
+    for name in dict.fromkeys(names):
+        if name not in points:
+            remedy = choices(name, list(points), "The points are")
+            if any(" " in known for known in points):
+                remedy += ' Names with a space in them are written as a list: ["A", "B"].'
+            problems.append(Problem(where, f"There is no point {quoted(name)} in this piece.", remedy))
+    found = [points[name] for name in names if name in points]
+    return np.array(found, dtype=np.float64).reshape(-1, 2), problems
+
+
+def build_edges(
+    table: PieceTable, *, default_allowance_mm: float, unit: Unit, where: str
+) -> tuple[tuple[Edge, ...], list[Problem]]:
+    """The edges in order; with any problem the edges that could be made, which then are no outline."""
+    if not table.edges:
+        return (), [
+            Problem(where, "It has no edges.", 'Name the runs of its outline: edges = { hem = "A B" }.')
+        ]
+    piece_default = default_allowance_mm if table.seam_allowance is None else table.seam_allowance
+    edges: list[Edge] = []
+    problems: list[Problem] = []
+    for name, edge in table.edges.items():
+        place = f"{where}, edge {quoted(name)}"
+        vertices, found = _edge_vertices(edge, table.points, place)
+        if table.outline is Outline.CUTTING:
+            allowance = 0.0
+        else:
+            allowance = piece_default if edge.allowance is None else edge.allowance
+        problems += found
+        if not found:
+            edges.append(Edge(name, vertices, allowance))
+    if not problems:
+        problems = _chain_problems(tuple(edges), table, unit, where)
+    return tuple(edges), problems
+
+
+def _edge_vertices(edge: EdgeTable, points: Points, where: str) -> tuple[FloatArray, list[Problem]]:
+    """The edge as a polyline, (M, 2) float64 array in mm."""
+    through, problems = points_named(edge.through, points, where)
+    if problems:
+        return through, problems
+    if len(through) < 2:
+        what = f"It goes through {len(through)} point{'' if len(through) == 1 else 's'}."
+        return through, [Problem(where, what, "An edge runs from one point to another: name two or more.")]
+    if edge.curve is Curve.ARC and len(through) != 3:
+        what = f"An arc goes through 3 points, but here are {len(through)}."
+        return through, [
+            Problem(where, what, 'Name its start, a point on the way, and its end; or use "smooth".')
+        ]
+    steps = np.hypot(*np.diff(through, axis=0).T)
+    if steps.min() < SAME_POINT_MM:
+        k = int(steps.argmin())
+        first, second = edge.through[k], edge.through[k + 1]
+        what = (
+            f"Points {quoted(first)} and {quoted(second)}, next to each other in it, are at the same place."
+        )
+        return through, [Problem(where, what, "Leave one of them out, or correct its measurements.")]
+    try:
+        if edge.curve is Curve.ARC:
+            return arc(through[0], through[1], through[2]), []
+        if edge.curve is Curve.SMOOTH:
+            return smooth(through), []
+    except ValueError as error:
+        return through, [Problem(where, f"Its curve cannot be drawn: {error}", "Correct its points.")]
+    return through, []
+
+
+def _chain_problems(edges: tuple[Edge, ...], table: PieceTable, unit: Unit, where: str) -> list[Problem]:
+    """Where an edge does not begin at the end of the one before it."""
+    problems = []
+    for before, edge in zip((edges[-1], *edges[:-1]), edges, strict=True):
+        gap = float(np.hypot(*(edge.vertices[0] - before.vertices[-1])))
+        if gap < SAME_POINT_MM:
+            continue
+        ended = quoted(table.edges[before.name].through[-1])
+        started = quoted(table.edges[edge.name].through[0])
+        apart = f"{format_length(gap, unit)} away"
+        if edge is edges[0]:
+            what = (
+                f"The outline is not closed: its last edge, {quoted(before.name)}, ends at {ended}, "
+                f"and its first, {quoted(edge.name)}, begins at {started}, {apart}."
+            )
+            problems.append(
+                Problem(where, what, "Let the last edge end where the first begins, or add an edge.")
+            )
+            continue
+        end = f"the edge before it, {quoted(before.name)}, ends at {ended}"
+        what = f"It begins at {started}, but {end}, {apart}."
+        remedy = "Edges follow one another round the outline, each beginning where the one before ended."
+        if np.hypot(*(edge.vertices[-1] - before.vertices[-1])) < SAME_POINT_MM:
+            other_way = " ".join(reversed(table.edges[edge.name].through))
+            remedy += f' Write this one the other way round: "{other_way}".'
+        problems.append(Problem(f"{where}, edge {quoted(edge.name)}", what, remedy))
+    return problems

@@ -1,0 +1,144 @@
+"""The project file in: text → tables → pieces, cloths and alternatives, with every fault told at once.
+
+`docs/project-file.md` describes the file for the person who writes it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from pathlib import Path
+
+from nesting.errors import BadInput, Problem
+from nesting.files.checking import checked
+from nesting.files.overlay import overlaid
+from nesting.files.schema import AlternativeTable, ProjectTable
+from nesting.files.toml_text import parse_toml, read_text
+from nesting.files.version import Version, read_version
+from nesting.files.wording import choices, quoted
+from nesting.project import PLAIN, Project
+from nesting.units import Unit
+
+__all__ = ["parse_project", "read_project"]
+
+
+def read_project(path: Path | str) -> Project:
+    """Read a project file.
+
+    Parameters
+    ----------
+    path : path or str
+
+    Returns
+    -------
+    Project
+        The plain version, with its alternatives.
+
+    Raises
+    ------
+    BadInput
+        With all problems of the file, in its order.
+    """
+    path = Path(path)
+    return parse_project(read_text(path), source=path.name)
+
+
+def parse_project(text: str, *, source: str = "project file") -> Project:
+    """Read a project from its text; `source` is what messages call it. Raises as `read_project`."""
+    raw = parse_toml(text, source)
+    unit = _unit_of(raw)
+    head, problems = checked(ProjectTable, raw, source, unit)
+    plain = read_version(raw, source, unit)
+    problems += plain.problems
+    problems += _missing_parts(raw, plain, source)
+    for table in ("cloth", "piece", "alternative"):
+        problems += _alike(_table(raw, table), table, source)
+    told = {(problem.where.removeprefix(source), problem.what) for problem in problems}
+    versions: dict[str, Version] = {}
+    for name, changes in _table(raw, "alternative").items():
+        where = f"{source}, alternative {quoted(name)}"
+        version, found = _alternative(name, changes, raw, plain, unit, where)
+        # A fault of the plain version is in every alternative too: told once is enough.
+        problems += [p for p in found if (p.where.removeprefix(where), p.what) not in told]
+        if version is not None:
+            versions[name] = version
+    if problems or head is None:
+        raise BadInput(tuple(problems))
+
+    def project(version: Version, name: str, alternatives: tuple[Project, ...] = ()) -> Project:
+        return Project(
+            title=head.title or Path(source).stem,
+            unit=head.units,
+            currency=head.currency,
+            cloths=version.cloths,
+            pieces=version.pieces,
+            version=name,
+            alternatives=alternatives,
+            notes=version.notes,
+            source=source,
+        )
+
+    return project(plain, PLAIN, tuple(project(version, name) for name, version in versions.items()))
+
+
+def _unit_of(raw: Mapping[str, object]) -> Unit | None:
+    units = raw.get("units")
+    return Unit(units) if isinstance(units, str) and units in list(Unit) else None
+
+
+def _table(raw: Mapping[str, object], key: str) -> dict[str, object]:
+    """That table, or an empty one where it is missing or no table at all (which is told elsewhere)."""
+    value = raw.get(key, {})
+    return value if isinstance(value, dict) else {}
+
+
+def _missing_parts(raw: Mapping[str, object], plain: Version, source: str) -> list[Problem]:
+    """What a project cannot do without."""
+    problems = []
+    if raw.get("cloth", {}) == {}:
+        remedy = "Describe the cloth you cut from: [cloth.main] on a line of its own, below it width = 150."
+        problems.append(Problem(source, "There is no cloth.", remedy))
+    if raw.get("piece", {}) == {}:
+        remedy = "Describe each piece: [piece.back] on a line of its own, its points and edges below it."
+        problems.append(Problem(source, "There are no pieces.", remedy))
+    elif not plain.problems and plain.pieces and not any(piece.cuts for piece in plain.pieces):
+        remedy = "Say in each piece how many to cut in which cloth: cut = { main = 2 }."
+        problems.append(Problem(source, "No piece is cut from any cloth.", remedy))
+    return problems
+
+
+def _alike(names: Iterable[str], table: str, source: str) -> list[Problem]:
+    """Names that differ in capitals only, which people and file systems take for the same."""
+    problems = []
+    seen: dict[str, str] = {PLAIN: PLAIN} if table == "alternative" else {}
+    for name in names:
+        first = seen.setdefault(name.casefold(), name)
+        if first == name and name != PLAIN:
+            continue
+        if table == "alternative" and first == PLAIN:
+            what = f"An alternative is called {quoted(name)}, the name of the version without changes."
+        else:
+            what = f"The names {quoted(first)} and {quoted(name)} differ in capitals only."
+        problems.append(Problem(f"{source}, {table} {quoted(name)}", what, "Give it another name."))
+    return problems
+
+
+def _alternative(
+    name: str, changes: object, raw: Mapping[str, object], plain: Version, unit: Unit | None, where: str
+) -> tuple[Version | None, list[Problem]]:
+    """The plain version with one alternative's changes made."""
+    table, problems = checked(AlternativeTable, changes, where, unit)
+    if table is None or not isinstance(changes, dict):
+        return None, problems
+    for kind, changed in (("cloth", table.cloth), ("piece", table.piece)):
+        known = list(_table(raw, kind))
+        for key in changed:
+            if key not in known:
+                what = f"It changes the {kind} {quoted(key)}, which there is not."
+                problems.append(Problem(where, what, choices(key, known, f"The {kind}s are")))
+    if problems:
+        return None, problems
+    version = read_version(overlaid(raw, changes), where, unit, plain=plain, changes=changes)
+    if not version.problems and version.tables == plain.tables:
+        remedy = "Leave it out, or write what differs: piece.back.on_fold = false."
+        return None, [Problem(where, "It changes nothing.", remedy)]
+    return version, version.problems

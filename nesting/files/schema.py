@@ -1,0 +1,190 @@
+"""What may stand in a project file: one model for each kind of table, every length already in mm.
+
+The models judge a table by itself. What ties tables together (a point that an edge names, a cloth
+that a piece is cut from) is judged in `nesting.files.building`. Validators raise with our own words;
+the few faults that pydantic finds itself are told by `nesting.files.checking`.
+"""
+
+from __future__ import annotations
+
+from enum import StrEnum
+from typing import Annotated
+
+from pydantic import BaseModel, ConfigDict, Field, model_validator
+
+from nesting.cloth.cloth import Nap, RightSide, Spread
+from nesting.files.values import (
+    At,
+    CountText,
+    FoldEdge,
+    Grain,
+    Name,
+    Names,
+    Point,
+    Text,
+    amount,
+    length,
+    one_of,
+    per_cent,
+)
+from nesting.pattern.piece import Turn
+from nesting.units import Unit
+
+__all__ = [
+    "AlternativeTable",
+    "ClothTable",
+    "Curve",
+    "DartTable",
+    "DefaultsTable",
+    "EdgeTable",
+    "MarkTable",
+    "NotchTable",
+    "Outline",
+    "PerLength",
+    "PieceTable",
+    "ProjectTable",
+    "ShrinkageTable",
+]
+
+Allowance = Annotated[float, length(0, 300)]
+
+
+class Curve(StrEnum):
+    """How an edge runs through its points."""
+
+    STRAIGHT = "straight"
+    SMOOTH = "smooth"
+    ARC = "arc"
+
+
+class Outline(StrEnum):
+    """What the drawn outline is."""
+
+    STITCHING = "stitching line"
+    CUTTING = "cutting line"
+
+
+class PerLength(StrEnum):
+    """The length a price is for."""
+
+    METRE = "m"
+    YARD = "yd"
+
+
+class _Table(BaseModel):
+    model_config = ConfigDict(extra="forbid", strict=True, frozen=True)
+
+
+class ShrinkageTable(_Table):
+    """Per cent lost in the first wash."""
+
+    along: Annotated[float, per_cent()] = Field(default=0.0, examples=["shrinkage = { along = 3 }"])
+    across: Annotated[float, per_cent()] = Field(default=0.0, examples=["shrinkage = { across = 1 }"])
+
+
+class ClothTable(_Table):
+    """``[cloth.<key>]``."""
+
+    name: Name | None = Field(default=None, examples=['name = "grey wool flannel"'])
+    width: Annotated[float, length(100, 5000)] = Field(examples=["width = 150"])
+    selvedge: Annotated[float, length(0, 5000)] = Field(default=10.0, examples=["selvedge = 1"])
+    nap: Annotated[Nap, one_of(Nap)] = Field(default=Nap.EITHER_WAY, examples=['nap = "one way"'])
+    right_side: Annotated[RightSide, one_of(RightSide)] = Field(
+        default=RightSide.ONE, examples=['right_side = "two-sided"']
+    )
+    spread: Annotated[Spread, one_of(Spread)] = Field(default=Spread.BEST, examples=['spread = "open"'])
+    turn: Annotated[Turn, one_of(Turn)] = Field(default=Turn.HALF, examples=['turn = "half"'])
+    step: Annotated[float, length(0, 10_000, zero_allowed=False)] | None = Field(
+        default=None, examples=["step = 10"]
+    )
+    price: Annotated[float, amount()] | None = Field(default=None, examples=["price = 28.50"])
+    price_per: Annotated[PerLength, one_of(PerLength)] | None = Field(
+        default=None, examples=['price_per = "m"']
+    )
+    shrinkage: ShrinkageTable = Field(
+        default=ShrinkageTable(), examples=["shrinkage = { along = 3, across = 1 }"]
+    )
+    end_allowance: Annotated[float, length(0, 1000)] = Field(default=20.0, examples=["end_allowance = 3"])
+    gap: Annotated[float, length(0, 200)] = Field(default=0.0, examples=["gap = 0"])
+
+
+class EdgeTable(_Table):
+    """One entry of ``[piece.<name>.edges]``; plain text or a list alone is its `through`."""
+
+    through: Names = Field(examples=['through = "A B"'])
+    curve: Annotated[Curve, one_of(Curve)] = Field(default=Curve.STRAIGHT, examples=['curve = "smooth"'])
+    allowance: Allowance | None = Field(default=None, examples=["allowance = 1"])
+
+    @model_validator(mode="before")
+    @classmethod
+    def _from_points_alone(cls, value: object) -> object:
+        return {"through": value} if isinstance(value, str | list) else value
+
+
+class NotchTable(_Table):
+    """``[[piece.<name>.notches]]``."""
+
+    edge: Name | None = Field(default=None, examples=['edge = "armhole"'])
+    from_start: Annotated[float, length(0, 100_000)] | None = Field(default=None, examples=["from_start = 9"])
+    from_end: Annotated[float, length(0, 100_000)] | None = Field(default=None, examples=["from_end = 9"])
+    at: At | None = Field(default=None, examples=['at = "N1"'])
+    name: Text = Field(default="", examples=['name = "sleeve"'])
+
+
+class DartTable(_Table):
+    """One of ``darts``."""
+
+    name: Text = Field(default="", examples=['name = "waist"'])
+    legs: Names = Field(examples=['legs = "D1 D2"'])
+    tip: Name = Field(examples=['tip = "T"'])
+
+
+class MarkTable(_Table):
+    """One of ``marks``."""
+
+    name: Text = Field(default="", examples=['name = "pocket place"'])
+    through: Names = Field(examples=['through = "P1 P2"'])
+
+
+class PieceTable(_Table):
+    """``[piece.<name>]``."""
+
+    points: dict[Name, Point] = Field(examples=["points = { A = [0, 0], B = [0, 56.5] }"])
+    edges: dict[Name, EdgeTable] = Field(examples=['edges = { hem = "A B" }'])
+    grain: Grain = Field(default="up", examples=['grain = "up"'])
+    on_fold: FoldEdge = Field(default=None, examples=['on_fold = "centre back"'])
+    outline: Annotated[Outline, one_of(Outline)] = Field(
+        default=Outline.STITCHING, examples=['outline = "cutting line"']
+    )
+    seam_allowance: Allowance | None = Field(default=None, examples=["seam_allowance = 1.5"])
+    turn: Annotated[Turn, one_of(Turn)] | None = Field(default=None, examples=['turn = "quarter"'])
+    large: bool = Field(default=False, examples=["large = true"])
+    cut: dict[str, CountText] = Field(default={}, examples=["cut = { main = 2 }"])
+    notches: list[NotchTable] = Field(default=[], examples=['notches = [ { edge = "hem", from_start = 9 } ]'])
+    darts: list[DartTable] = Field(default=[], examples=['darts = [ { legs = "D1 D2", tip = "T" } ]'])
+    marks: list[MarkTable] = Field(default=[], examples=['marks = [ { through = "P1 P2" } ]'])
+
+
+class DefaultsTable(_Table):
+    """What holds for every piece that says nothing else."""
+
+    seam_allowance: Allowance = Field(default=10.0, examples=["seam_allowance = 1"])
+
+
+class ProjectTable(DefaultsTable):
+    """The whole file; cloths, pieces and alternatives are judged one by one afterwards."""
+
+    title: Text = Field(default="", examples=['title = "Short lined jacket"'])
+    units: Annotated[Unit, one_of(Unit)] = Field(examples=['units = "cm"'])
+    currency: Text = Field(default="", examples=['currency = "€"'])
+    cloth: dict[Name, object] = Field(default={}, examples=["[cloth.main]"])
+    piece: dict[Name, object] = Field(default={}, examples=["[piece.back]"])
+    alternative: dict[Name, object] = Field(default={}, examples=['[alternative."narrow cloth"]'])
+
+
+class AlternativeTable(_Table):
+    """What an alternative may change."""
+
+    cloth: dict[str, dict[str, object]] = Field(default={}, examples=["cloth.main.width = 115"])
+    piece: dict[str, dict[str, object]] = Field(default={}, examples=["piece.back.on_fold = false"])
+    seam_allowance: Allowance | None = Field(default=None, examples=["seam_allowance = 1"])

@@ -1,0 +1,134 @@
+"""One version of a project, plain or with an alternative's changes made: its cloths and pieces."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from nesting.cloth.cloth import Cloth
+from nesting.errors import Problem
+from nesting.files.checking import checked
+from nesting.files.cloth_building import build_cloth
+from nesting.files.piece_building import build_piece
+from nesting.files.schema import ClothTable, DefaultsTable, PieceTable
+from nesting.files.wording import quoted
+from nesting.pattern.piece import CutCount, Piece
+from nesting.units import Unit
+
+__all__ = ["Version", "read_version"]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Version:
+    """What was read.
+
+    Attributes
+    ----------
+    cloths : dict of str to Cloth
+    pieces : tuple of Piece
+    notes : tuple of str
+        How things were understood.
+    problems : list of Problem
+        With any of them the version is not complete.
+    tables : dict
+        Everything as checked, defaults filled in: two versions with equal tables are the same.
+    """
+
+    cloths: dict[str, Cloth]
+    pieces: tuple[Piece, ...]
+    notes: tuple[str, ...]
+    problems: list[Problem]
+    tables: dict[tuple[str, str], object]
+
+
+def read_version(
+    raw: Mapping[str, object],
+    where: str,
+    unit: Unit | None,
+    *,
+    plain: Version | None = None,
+    changes: Mapping[str, object] | None = None,
+) -> Version:
+    """Read the cloths and pieces of one version.
+
+    Parameters
+    ----------
+    raw : mapping
+        The whole file's table, changes made.
+    where : str
+        File and alternative, for messages.
+    unit : Unit or None
+        None while it is unknown: then only the entries themselves are judged, no sizes.
+    plain, changes : optional
+        For an alternative: the plain version, and what was laid over it.
+    """
+    problems: list[Problem] = []
+    cloths: dict[str, Cloth] = {}
+    pieces: list[Piece] = []
+    tables: dict[tuple[str, str], object] = {}
+    cloth_tables = _entries(raw, "cloth")
+    for key, entry in cloth_tables.items():
+        place = f"{where}, cloth {quoted(key)}"
+        table, found = checked(ClothTable, entry, place, unit)
+        problems += found
+        if table is not None and unit is not None:
+            cloth, found = build_cloth(key, table, unit, place)
+            problems += found
+            cloths[key] = cloth
+            tables["cloth", key] = cloth
+    allowance = _default_allowance(raw, unit)
+    for name, entry in _entries(raw, "piece").items():
+        place = f"{where}, piece {quoted(name)}"
+        piece_table, found = checked(PieceTable, entry, place, unit)
+        problems += found
+        if piece_table is None or unit is None:
+            continue
+        tables["piece", name] = (piece_table.model_dump(), allowance)
+        piece, found = build_piece(
+            name,
+            piece_table,
+            cloth_keys=list(cloth_tables),
+            default_allowance_mm=allowance,
+            unit=unit,
+            where=where,
+            kept_cuts=_kept_cuts(name, plain, changes or {}),
+        )
+        problems += found
+        if piece is not None:
+            pieces.append(piece)
+    return Version(cloths, tuple(pieces), _notes(cloths, tuple(pieces)), problems, tables)
+
+
+def _entries(raw: Mapping[str, object], key: str) -> dict[str, object]:
+    value = raw.get(key, {})
+    return value if isinstance(value, dict) else {}
+
+
+def _default_allowance(raw: Mapping[str, object], unit: Unit | None) -> float:
+    """Seam allowance of every edge without one of its own; a faulty one is told where the head is checked."""
+    written = {"seam_allowance": raw["seam_allowance"]} if "seam_allowance" in raw else {}
+    table, _ = checked(DefaultsTable, written, "", unit)
+    return (table or DefaultsTable()).seam_allowance
+
+
+def _kept_cuts(name: str, plain: Version | None, changes: Mapping[str, object]) -> Mapping[str, CutCount]:
+    """Counts of the plain piece that an alternative does not change."""
+    before = {piece.name: piece for piece in plain.pieces}.get(name) if plain else None
+    if before is None:
+        return {}
+    changed = _entries(_entries(_entries(changes, "piece"), name), "cut")
+    return {key: count for key, count in before.cuts.items() if key not in changed}
+
+
+def _notes(cloths: Mapping[str, Cloth], pieces: tuple[Piece, ...]) -> tuple[str, ...]:
+    """How counts were understood, and what is written down but used nowhere."""
+    notes = [
+        count.read_as if quoted(piece.name) in count.read_as else f"{quoted(piece.name)}: {count.read_as}"
+        for piece in pieces
+        for count in piece.cuts.values()
+        if count.read_as
+    ]
+    notes += [f"piece {quoted(piece.name)} is cut from no cloth" for piece in pieces if not piece.cuts]
+    used = {key for piece in pieces for key in piece.cuts}
+    notes += [f"no piece is cut from cloth {quoted(key)}" for key in cloths if key not in used]
+    return tuple(dict.fromkeys(notes))

@@ -1,0 +1,75 @@
+"""How a fault in the project file is told: names quoted safely, near misses guessed, kinds of value named."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Collection, Iterable
+
+__all__ = ["choices", "did_you_mean", "kind_of", "listed", "quoted"]
+
+_LONGEST_QUOTE = 40
+
+
+def quoted(name: object) -> str:
+    r"""A name or value as shown in a message: in quotation marks, not too long, all of it visible.
+
+    >>> quoted("front")
+    "'front'"
+    >>> print(quoted("col\x07lar"))
+    'col\x07lar'
+    """
+    shown = "".join(c if c.isprintable() else c.encode("unicode_escape").decode() for c in str(name))
+    return f"'{shown}'" if len(shown) <= _LONGEST_QUOTE else f"'{shown[: _LONGEST_QUOTE - 1]}…'"
+
+
+def listed(names: Iterable[str]) -> str:
+    """Names in quotation marks, with commas and an "and".
+
+    >>> listed(["main", "lining", "sample"])
+    "'main', 'lining' and 'sample'"
+    """
+    shown = [quoted(name) for name in names]
+    return " and ".join([", ".join(shown[:-1]), shown[-1]] if len(shown) > 1 else shown)
+
+
+def did_you_mean(name: str, known: Collection[str]) -> str:
+    """A question that offers the nearest known name, or an empty text where none is near.
+
+    >>> did_you_mean("slevedge", ["width", "selvedge"])
+    "Did you mean 'selvedge'?"
+    """
+    by_folded = {k.casefold(): k for k in known}
+    near = difflib.get_close_matches(name.casefold(), list(by_folded), n=1, cutoff=0.6)
+    return f"Did you mean {quoted(by_folded[near[0]])}?" if near else ""
+
+
+def choices(name: str, known: Collection[str], lead: str) -> str:
+    """A remedy for an unknown name: the nearest one if there is one, and all there are.
+
+    >>> choices("linning", ["main", "lining"], "The cloths are")
+    "Did you mean 'lining'? The cloths are 'main' and 'lining'."
+    """
+    if not known:
+        return f"{lead} none yet."
+    return f"{did_you_mean(name, known)} {lead} {listed(known)}.".strip()
+
+
+def kind_of(value: object) -> str:
+    """What a TOML value is, in words.
+
+    >>> kind_of(3.5), kind_of("a"), kind_of(True)
+    ('the number 3.5', "the text 'a'", 'true')
+    """
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    if isinstance(value, int) and abs(value) > 10**15:
+        return "an endless number"
+    if isinstance(value, int | float):
+        return f"the number {value}"
+    if isinstance(value, str):
+        return f"the text {quoted(value)}"
+    if isinstance(value, list | tuple):
+        return "a list"
+    if isinstance(value, dict):
+        return "a table"
+    return f"the date or time {value}"
