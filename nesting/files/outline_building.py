@@ -36,9 +36,18 @@ def points_named(names: tuple[str, ...], points: Points, where: str) -> tuple[Fl
 
 
 def build_edges(
-    table: PieceTable, *, default_allowance_mm: float, unit: Unit, where: str
+    table: PieceTable,
+    *,
+    default_allowance_mm: float,
+    once_on_fold: str | None = None,
+    unit: Unit,
+    where: str,
 ) -> tuple[tuple[Edge, ...], list[Problem]]:
-    """The edges in order; with any problem the edges that could be made, which then are no outline."""
+    """The edges in order; with any problem the edges that could be made, which then are no outline.
+
+    An outline that is the cutting line gets no allowance, but for `once_on_fold`: an edge that was on the
+    fold has none drawn, and as a seam it needs one.
+    """
     if not table.edges:
         return (), [
             Problem(where, "It has no edges.", 'Name the runs of its outline: edges = { hem = "A B" }.')
@@ -49,10 +58,14 @@ def build_edges(
     for name, edge in table.edges.items():
         place = f"{where}, edge {quoted(name)}"
         vertices, found = _edge_vertices(edge, table.points, place)
-        if table.outline is Outline.CUTTING:
-            allowance = 0.0
-        else:
-            allowance = piece_default if edge.allowance is None else edge.allowance
+        included = table.outline is Outline.CUTTING and name not in (table.on_fold, once_on_fold)
+        default = 0.0 if included else piece_default
+        allowance = default if edge.allowance is None else edge.allowance
+        if included and allowance:
+            asked = format_length(allowance, unit)
+            what = f"It asks for an allowance of {asked}, but the outline already is the cutting line."
+            remedy = 'Leave allowance out, or draw the stitching line and write outline = "stitching line".'
+            problems.append(Problem(place, what, remedy))
         problems += found
         if not found:
             edges.append(Edge(name, vertices, allowance))

@@ -31,7 +31,8 @@ def build_piece(
     default_allowance_mm: float,
     unit: Unit,
     where: str,
-    kept_cuts: Mapping[str, CutCount] | None = None,
+    plain: Piece | None = None,
+    counts_changed: Collection[str] = (),
 ) -> tuple[Piece | None, list[Problem]]:
     """The piece, or nothing and all that is wrong with it.
 
@@ -45,13 +46,21 @@ def build_piece(
     unit : Unit
     where : str
         File and alternative, for messages.
-    kept_cuts : mapping of str to CutCount, optional
-        Counts of the plain version that an alternative leaves as they are. They are kept as counts
-        of the same garment: where the alternative takes a fold away a whole becomes a pair, where
-        it adds one a pair becomes a whole.
+    plain : Piece, optional
+        For an alternative: the piece as it is in the plain version.
+    counts_changed : collection of str
+        Cloths whose counts the alternative gives anew. The others stay counts of the same garment:
+        where the alternative takes a fold away a whole becomes a pair, where it adds one a pair
+        becomes a whole.
     """
     here = f"{where}, piece {quoted(name)}"
-    edges, problems = build_edges(table, default_allowance_mm=default_allowance_mm, unit=unit, where=here)
+    edges, problems = build_edges(
+        table,
+        default_allowance_mm=default_allowance_mm,
+        once_on_fold=plain.on_fold if plain else None,
+        unit=unit,
+        where=here,
+    )
     grain_deg, grain_problems = grain_degrees(table, here)
     notches, notch_problems = build_notches(table, edges, unit, here) if not problems else ((), [])
     darts, dart_problems = build_darts(table, here)
@@ -75,7 +84,8 @@ def build_piece(
     problems = [*_size_problems(piece, table, unit, here), *piece_problems(piece, where, unit=unit)]
     if problems:
         return None, problems
-    cuts, problems = _cuts(piece, table, kept_cuts or {}, here)
+    kept = {key: count for key, count in plain.cuts.items() if key not in counts_changed} if plain else {}
+    cuts, problems = _cuts(piece, table, kept, here)
     return dataclasses.replace(piece, cuts=cuts), problems
 
 

@@ -12,7 +12,7 @@ from nesting.files.cloth_building import build_cloth
 from nesting.files.piece_building import build_piece
 from nesting.files.schema import ClothTable, DefaultsTable, PieceTable
 from nesting.files.wording import quoted
-from nesting.pattern.piece import CutCount, Piece
+from nesting.pattern.piece import Piece
 from nesting.units import Unit
 
 __all__ = ["Version", "read_version"]
@@ -77,6 +77,7 @@ def read_version(
             cloths[key] = cloth
             tables["cloth", key] = cloth
     allowance = _default_allowance(raw, unit)
+    plain_pieces = {piece.name: piece for piece in plain.pieces} if plain else {}
     for name, entry in _entries(raw, "piece").items():
         place = f"{where}, piece {quoted(name)}"
         piece_table, found = checked(PieceTable, entry, place, unit)
@@ -91,7 +92,8 @@ def read_version(
             default_allowance_mm=allowance,
             unit=unit,
             where=where,
-            kept_cuts=_kept_cuts(name, plain, changes or {}),
+            plain=plain_pieces.get(name),
+            counts_changed=_entries(_entries(_entries(changes or {}, "piece"), name), "cut"),
         )
         problems += found
         if piece is not None:
@@ -109,15 +111,6 @@ def _default_allowance(raw: Mapping[str, object], unit: Unit | None) -> float:
     written = {"seam_allowance": raw["seam_allowance"]} if "seam_allowance" in raw else {}
     table, _ = checked(DefaultsTable, written, "", unit)
     return (table or DefaultsTable()).seam_allowance
-
-
-def _kept_cuts(name: str, plain: Version | None, changes: Mapping[str, object]) -> Mapping[str, CutCount]:
-    """Counts of the plain piece that an alternative does not change."""
-    before = {piece.name: piece for piece in plain.pieces}.get(name) if plain else None
-    if before is None:
-        return {}
-    changed = _entries(_entries(_entries(changes, "piece"), name), "cut")
-    return {key: count for key, count in before.cuts.items() if key not in changed}
 
 
 def _notes(cloths: Mapping[str, Cloth], pieces: tuple[Piece, ...]) -> tuple[str, ...]:

@@ -1,0 +1,60 @@
+"""The cut list for any spreadsheet: comma-separated values (RFC 4180), one row a piece and cloth."""
+
+from __future__ import annotations
+
+import csv
+import io
+
+from nesting.estimate.estimate import ProjectEstimate
+from nesting.pattern.piece import CutCount, CutKind
+
+__all__ = ["COLUMNS", "cut_list_csv"]
+
+COLUMNS = (
+    "cloth",
+    "piece",
+    "asked",
+    "placed",
+    "face up",
+    "face down",
+    "on the fold",
+    "how cut",
+    "remark",
+)
+
+
+def cut_list_csv(project_estimate: ProjectEstimate) -> str:
+    """The cut list, a heading and then cloths and pieces in the order of the project file.
+
+    Returns
+    -------
+    str
+        Lines end with CR LF, as RFC 4180 asks; to be written as UTF-8.
+    """
+    pieces = {piece.name: piece for piece in project_estimate.project.pieces}
+    table = io.StringIO()
+    rows = csv.writer(table, lineterminator="\r\n")
+    rows.writerow(COLUMNS)
+    for estimate in project_estimate.estimates:
+        cloth = estimate.lay.cloth
+        for tally in estimate.tallies:
+            rows.writerow(
+                (
+                    cloth.name,
+                    tally.piece,
+                    tally.asked,
+                    tally.placed,
+                    tally.face_up,
+                    tally.face_down,
+                    tally.on_fold,
+                    _how_cut(pieces[tally.piece].cuts[cloth.key]),
+                    tally.remark,
+                )
+            )
+    return table.getvalue()
+
+
+def _how_cut(count: CutCount) -> str:
+    """``2 pairs``, ``1 single``, ``1 on the fold``."""
+    several = count.number > 1 and count.kind is not CutKind.ON_FOLD
+    return f"{count.number} {count.kind.value}{'s' if several else ''}"
