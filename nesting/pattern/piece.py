@@ -74,8 +74,9 @@ class Edge:
     vertices : (M, 2) float64 array, mm, paper coordinates, M >= 2, both ends included
         Curves are already flattened (see `nesting.pattern.curves`).
     allowance_mm : float
-        Seam allowance to add outside this edge; 0 where the outline already is the cutting line.
-        On an edge that is on the fold it is not used.
+        Seam allowance to add outside this edge; 0 where the outline already is the cutting line
+        (but a former fold edge that becomes a seam needs one even there). On an edge that is on
+        the fold it is not used.
     """
 
     name: str

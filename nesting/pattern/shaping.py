@@ -51,7 +51,7 @@ def cut_shape(piece: Piece) -> CutShape:
     """
     piece = _along_cloth(piece)
     edges = counter_clockwise_edges(piece.edges)
-    if piece.allowance_included:
+    if not any(edge.allowance_mm for edge in edges if edge.name != piece.on_fold):
         cut_line = without_collinear(outline_ring(edges))
     else:
         cut_line = cut_outline(edges, on_fold=piece.on_fold)
