@@ -41,6 +41,9 @@ MM_PER_YARD = 914.4
 LONGEST_MM = 1e7
 """Ten kilometres: no length in a pattern or a cloth is longer, so a greater one is a slip."""
 
+LONGEST_TEXT = 80
+"""Signs; nothing longer is a length."""
+
 
 class Unit(StrEnum):
     """What the person measures in."""
@@ -185,7 +188,8 @@ def _is_number(value: str | int | float) -> bool:
 
 
 def _exact(value: str | int | float) -> Fraction:
-    if isinstance(value, bool) or not isinstance(value, int | float) or not math.isfinite(value):
+    endless = isinstance(value, float) and not math.isfinite(value)
+    if isinstance(value, bool) or not isinstance(value, int | float) or endless:
         raise BadLength(f"{value!r} is no length. {_GOOD_FORMS}")
     # Through its shortest decimal, so that 0.1 is the tenth that was written.
     return Fraction(repr(value)) if isinstance(value, float) else Fraction(value)
@@ -193,7 +197,7 @@ def _exact(value: str | int | float) -> Fraction:
 
 def _from_text(value: str | int | float, default: Unit) -> Fraction:
     text = _plain_fractions(str(value)).strip()
-    found = _LENGTH.fullmatch(text)
+    found = _LENGTH.fullmatch(text) if len(text) <= LONGEST_TEXT else None
     if found is None or (found["under"] is not None and int(found["under"]) == 0):
         raise BadLength(f"{value!r} is no length. {_GOOD_FORMS}")
     word = (found["unit"] or default.value).removesuffix(".").casefold()

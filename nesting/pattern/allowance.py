@@ -43,7 +43,9 @@ COLLINEAR_TOLERANCE_MM = 0.01
 """A vertex this close to the line between its neighbours is left out."""
 
 SAME_MM = 1e-9
-ON_LINE_MM = 1e-6
+ON_LINE_MM = 1e-3
+GRID_MM = 1e-4
+"""The union is made on a grid this fine, on which slivers left by rounding close up."""
 
 
 def cut_outline(edges: Sequence[Edge], *, on_fold: str | None = None) -> FloatArray:
@@ -52,7 +54,8 @@ def cut_outline(edges: Sequence[Edge], *, on_fold: str | None = None) -> FloatAr
     Parameters
     ----------
     edges : sequence of Edge
-        Counter-clockwise and free of the problems `nesting.pattern.outline` reports.
+        As `nesting.pattern.walk.counter_clockwise_edges` gives them, free of the problems
+        `nesting.pattern.outline` reports.
     on_fold : str or None
         The edge that lies on the fold. It must run exactly along x.
 
@@ -81,7 +84,7 @@ def cut_outline(edges: Sequence[Edge], *, on_fold: str | None = None) -> FloatAr
         corners += corner.filling()
         bands[i] = corner.trimmed(bands[i], before=True)
         bands[j] = corner.trimmed(bands[j], before=False)
-    shape = shapely.union_all([outline, *bands, *corners])
+    shape = shapely.union_all([outline, *bands, *corners], grid_size=GRID_MM)
     if on_fold is not None:
         shape = _up_to_fold(shape, next(edge for edge in edges if edge.name == on_fold))
     return without_collinear(_outer_ring(shape))
@@ -92,8 +95,9 @@ def without_collinear(ring: FloatArray) -> FloatArray:
     ring = counter_clockwise(ring)
     # The corner farthest along x is one that stays, so the thinning may begin there.
     ring = np.roll(ring, -int(np.lexsort((ring[:, 1], -ring[:, 0]))[0]), axis=0)
-    closed = shapely.LineString(np.vstack([ring, ring[:1]])).simplify(COLLINEAR_TOLERANCE_MM)
-    return np.asarray(shapely.get_coordinates(closed)[:-1])
+    closed = shapely.LineString(np.vstack([ring, ring[:1]]))
+    thinned = closed.simplify(COLLINEAR_TOLERANCE_MM, preserve_topology=False)
+    return np.asarray(shapely.get_coordinates(thinned)[:-1])
 
 
 class _Corner:
@@ -116,8 +120,14 @@ class _Corner:
 
     @property
     def step(self) -> bool:
-        """Whether different allowances meet where the outline runs nearly straight on."""
-        return not self.even and self.cos > math.cos(math.radians(STEP_TURN_DEG))
+        """Whether different allowances meet in a step: where the offset lines hardly meet, or far away."""
+        if self.even:
+            return False
+        if self.cos > math.cos(math.radians(STEP_TURN_DEG)):
+            return True
+        reach = float(np.linalg.norm(self.meeting - self.at))
+        run_on = self.sin > 0 and min(self.along) >= 0
+        return not run_on and reach > min(MITRE_LIMIT * max(self.a, self.b), self.room_mm)
 
     @property
     def along(self) -> tuple[float, float]:
@@ -131,42 +141,34 @@ class _Corner:
 
     def filling(self) -> Iterator[BaseGeometry]:
         """Parts to add so that both bands reach the place where their offset lines meet."""
-        if self.even:
-            yield from _wedge(self.at, self.u, self.v, self.a)
-        elif self.step:
+        first, second = self.at + self.a * _outward(self.u), self.at + self.b * _outward(self.v)
+        if self.even or self.step:
             yield from _wedge(self.at, self.u, self.v, min(self.a, self.b))
         elif self.sin > 0 and min(self.along) >= 0:
-            limit = MITRE_LIMIT * max(self.a, self.b)
-            yield from _mitre(self.at, _ends(self.at, self.u, self.v, self.a, self.b), self.meeting, limit)
-        elif self.sin < 0 and self._within_reach(float(np.linalg.norm(self.meeting - self.at))):
-            first, second = _ends(self.at, self.u, self.v, self.a, self.b)
+            yield from _mitre(self.at, (first, second), self.meeting, MITRE_LIMIT * max(self.a, self.b))
+        elif self.sin > 0 and self.a > self.b:  # The narrow band runs on into the end of the wide one.
+            yield shapely.Polygon([self.at, self.at + self.b / self.cos * _outward(self.u), second])
+        elif self.sin > 0:
+            yield shapely.Polygon([self.at, first, self.at + self.a / self.cos * _outward(self.v)])
+        else:  # An inner corner: the wide band runs on to the narrow one's offset line.
             yield shapely.Polygon([self.at, first if self.a > self.b else second, self.meeting])
 
     def trimmed(self, band: BaseGeometry, *, before: bool) -> BaseGeometry:
         """The band without what lies past the other edge's offset line, at an outer corner."""
-        past = self.along[0 if before else 1] if not self.even and not self.step and self.sin > 0 else 0.0
-        if past >= 0 or band.is_empty:
+        if self.even or self.step or self.sin < 0 or self.along[0 if before else 1] >= 0:
             return band
         own, other = (self.u, self.v) if before else (self.v, self.u)
-        own_end = self.at + (self.a if before else self.b) * _outward(own)
-        on_line = self.at + (self.b if before else self.a) * _outward(other)
-        reach = band.length + float(np.linalg.norm(own_end - self.at))
-        beyond = shapely.Polygon(
-            [
-                on_line - reach * other,
-                on_line - reach * other + reach * _outward(other),
-                on_line + reach * other + reach * _outward(other),
-                on_line + reach * other,
-            ]
+        own_end = self.at + max(self.a, self.b) * _outward(own)
+        on_line = self.at + min(self.a, self.b) * _outward(other)
+        reach = band.length + max(self.a, self.b)
+        ends = np.array([on_line - reach * other, on_line + reach * other])
+        beyond = shapely.Polygon(np.concatenate([ends, (ends + reach * _outward(other))[::-1]]))
+        # Only the part at this corner: a curved edge may cross the line again further on.
+        corner = shapely.Point(own_end)
+        parts = shapely.get_parts(band.intersection(beyond))
+        return band.difference(
+            shapely.union_all([part for part in parts if part.distance(corner) < ON_LINE_MM])
         )
-        for part in shapely.get_parts(band.intersection(beyond)):
-            if part.distance(shapely.Point(own_end)) < ON_LINE_MM:
-                far = float(np.linalg.norm(shapely.get_coordinates(part) - self.at, axis=1).max())
-                return band.difference(part) if self._within_reach(far) else band
-        return band
-
-    def _within_reach(self, distance_mm: float) -> bool:
-        return distance_mm <= min(MITRE_LIMIT * max(self.a, self.b), self.room_mm)
 
 
 def _band(vertices: FloatArray, allowance_mm: float) -> Iterator[BaseGeometry]:
@@ -192,7 +194,7 @@ def _wedge(at: FloatArray, u: FloatArray, v: FloatArray, allowance_mm: float) ->
         return
     yield from _mitre(
         at,
-        _ends(at, u, v, allowance_mm, allowance_mm),
+        (at + allowance_mm * _outward(u), at + allowance_mm * _outward(v)),
         at + (2 * allowance_mm / half) * bisector,
         MITRE_LIMIT * allowance_mm,
     )
@@ -213,11 +215,6 @@ def _mitre(
         for end in ends
     ]
     yield shapely.Polygon([at, first, cut[0], cut[1], second])
-
-
-def _ends(at: FloatArray, u: FloatArray, v: FloatArray, a: float, b: float) -> tuple[FloatArray, FloatArray]:
-    """Outer ends of the two bands that meet at a corner."""
-    return at + a * _outward(u), at + b * _outward(v)
 
 
 def _direction(p: FloatArray, q: FloatArray) -> FloatArray:

@@ -7,6 +7,7 @@ one with an inside is asked what lies outside it.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from itertools import pairwise
 
 import numpy as np
@@ -16,7 +17,7 @@ from nesting.errors import Problem
 from nesting.geometry import FloatArray
 from nesting.pattern.fold_check import fold_problems
 from nesting.pattern.piece import Edge, Piece
-from nesting.pattern.walk import edge_length_mm, extent_mm, outline_ring
+from nesting.pattern.walk import distinct_points, edge_length_mm, extent_mm, outline_ring
 from nesting.units import Unit, format_length, format_point
 
 __all__ = ["JOIN_TOLERANCE_MM", "MAX_ALLOWANCE_MM", "OUTLINE_TOLERANCE_MM", "extent_mm", "piece_problems"]
@@ -53,6 +54,7 @@ def piece_problems(piece: Piece, where: str, *, unit: Unit = Unit.MM) -> tuple[P
     problems = [*_name_problems(piece, here), *_edge_problems(piece, here, unit)]
     if problems and not all(_has_length(edge) for edge in piece.edges):
         return tuple(problems)
+    piece = replace(piece, edges=distinct_points(piece.edges))
     gaps = list(_gap_problems(piece, here, unit))
     problems += gaps
     has_inside = False
@@ -142,6 +144,8 @@ def _inside_problems(piece: Piece, here: str, unit: Unit) -> Iterator[Problem]:
             "Check the points; x is first, then y.",
         )
         return
+    if shapely.Polygon(ring).is_valid:
+        return
     crossings = list(_crossings(piece))
     for first, second, place in crossings:
         spot = format_point(place, unit)
@@ -154,7 +158,7 @@ def _inside_problems(piece: Piece, here: str, unit: Unit) -> Iterator[Problem]:
             what,
             "Check the points near there and the order in which they are joined.",
         )
-    if not crossings and not shapely.Polygon(ring).is_valid:
+    if not crossings:
         reason = shapely.is_valid_reason(shapely.Polygon(ring))
         yield Problem(here, f"The outline is not a simple one ({reason}).", "Check the points near there.")
 

@@ -10,11 +10,18 @@ from dataclasses import replace
 
 import numpy as np
 
-from nesting.errors import InvalidShape
 from nesting.geometry import FloatArray, signed_area
 from nesting.pattern.piece import Edge, Piece
 
-__all__ = ["counter_clockwise_edges", "edge_length_mm", "extent_mm", "outline_ring", "point_along"]
+__all__ = [
+    "counter_clockwise_edges",
+    "distinct_points",
+    "edge_length_mm",
+    "extent_mm",
+    "outline_ring",
+]
+
+SAME_POINT_MM = 1e-6
 
 
 def outline_ring(edges: Sequence[Edge]) -> FloatArray:
@@ -29,36 +36,32 @@ def outline_ring(edges: Sequence[Edge]) -> FloatArray:
 
 
 def counter_clockwise_edges(edges: Sequence[Edge]) -> tuple[Edge, ...]:
-    """Give the edges so that walking them keeps the inside on the left: as they are, or all turned round."""
+    """Give the edges so that walking them keeps the inside on the left: as they are, or all turned round.
+
+    Points written twice in a row are kept once.
+    """
+    edges = distinct_points(edges)
     if signed_area(outline_ring(edges)) >= 0:
         return tuple(edges)
     return tuple(replace(edge, vertices=edge.vertices[::-1].copy()) for edge in reversed(edges))
 
 
+def distinct_points(edges: Sequence[Edge]) -> tuple[Edge, ...]:
+    """Give the edges with points that repeat the one before left out; an edge of no length keeps two."""
+
+    def distinct(vertices: FloatArray) -> FloatArray:
+        keep = np.linalg.norm(np.diff(vertices[:-1], axis=0), axis=1) > SAME_POINT_MM
+        inner = vertices[:-1][np.concatenate([[True], keep])]
+        while len(inner) > 1 and np.linalg.norm(vertices[-1] - inner[-1]) <= SAME_POINT_MM:
+            inner = inner[:-1]
+        return np.vstack([inner, vertices[-1:]])
+
+    return tuple(replace(edge, vertices=distinct(edge.vertices)) for edge in edges)
+
+
 def edge_length_mm(vertices: FloatArray) -> float:
     """Length of a polyline, (M, 2) float64 array, mm."""
     return float(np.linalg.norm(np.diff(vertices, axis=0), axis=1).sum())
-
-
-def point_along(vertices: FloatArray, distance_mm: float) -> tuple[float, float]:
-    """Find the point a distance along a polyline, from its first vertex; a negative one counts from the last.
-
-    Raises
-    ------
-    InvalidShape
-        When the polyline is shorter than that.
-
-    Examples
-    --------
-    >>> point_along(np.array([[0.0, 0.0], [10.0, 0.0], [10.0, 10.0]]), 14.0)
-    (10.0, 4.0)
-    """
-    stations = np.concatenate([[0.0], np.cumsum(np.linalg.norm(np.diff(vertices, axis=0), axis=1))])
-    length = float(stations[-1])
-    if abs(distance_mm) > length + 1e-9:
-        raise InvalidShape(f"{abs(distance_mm):.1f} mm along an edge that is {length:.1f} mm long")
-    at = distance_mm if distance_mm >= 0 else length + distance_mm
-    return float(np.interp(at, stations, vertices[:, 0])), float(np.interp(at, stations, vertices[:, 1]))
 
 
 def extent_mm(piece: Piece) -> float:
