@@ -1,0 +1,126 @@
+"""Page one: what to buy, what it costs, and what the figures rest on."""
+
+from __future__ import annotations
+
+from nesting.cloth.cloth import Cloth, Nap, RightSide
+from nesting.drawing.sheet import Book, Column
+from nesting.estimate.estimate import Estimate, ProjectEstimate
+from nesting.project import PLAIN, Project
+from nesting.units import Unit, format_area, format_buy, format_length
+
+__all__ = ["cloth_facts", "draw_buying_page", "version_text"]
+
+_NO_PRICE = "–"
+# Shares of the page's inner width: cloth, to buy, width, cost, lay, how it lies, waste.
+_SHARES = (0.25, 0.14, 0.12, 0.13, 0.12, 0.14, 0.10)
+
+
+def draw_buying_page(book: Book, result: ProjectEstimate) -> None:
+    """Begin a page and fill it."""
+    project = result.project
+    sheet = book.turn()
+    book.paragraph(project.title, 17, bold=True)
+    book.paragraph(f"What to buy · {version_text(project)}", 11)
+    book.space(2.0)
+    heads = ("cloth", "buy", "width", "cost", "length of lay", "laid", "waste")
+    columns = [
+        Column(head, share * sheet.inner_width_mm, bold=head in {"cloth", "buy"})
+        for head, share in zip(heads, _SHARES, strict=True)
+    ]
+    book.table(columns, [_buying_row(estimate, project) for estimate in result.estimates], size_pt=10)
+    if result.cost is not None:
+        book.paragraph(f"All together: {_money(result.cost, project.currency)}", 12, bold=True, after_mm=3)
+    elif any(estimate.cost is not None for estimate in result.estimates):
+        book.paragraph("No sum is given, for not every cloth has a price.", after_mm=3)
+    book.heading("How good the lays are")
+    for estimate in result.estimates:
+        book.paragraph(f"{estimate.lay.cloth.name}: {estimate.verdict}", bullet="•")
+    book.heading("What this rests on")
+    for estimate in result.estimates:
+        book.paragraph(f"{estimate.lay.cloth.name}: {cloth_facts(estimate, project.unit)}", bullet="•")
+    notes = _notes(result)
+    if notes:
+        book.heading("How what was written was read")
+        for note in notes:
+            book.paragraph(note, bullet="•")
+    book.paragraph(
+        "This is an estimate. Measure the real cloth, its usable width above all, before you buy and again "
+        "before you cut.",
+        bold=True,
+    )
+
+
+def version_text(project: Project) -> str:
+    """Which version of the project this is."""
+    return "plain version" if project.version == PLAIN else f"alternative: {project.version}"
+
+
+def cloth_facts(estimate: Estimate, unit: Unit) -> str:
+    """What is assumed of the cloth, and how the length to buy comes about, in sentences."""
+    cloth = estimate.lay.cloth
+    return " ".join(
+        (
+            _width_fact(cloth, unit),
+            _shrinkage_fact(cloth),
+            _direction_fact(cloth),
+            f"The lay takes {format_length(estimate.lay.length_mm, unit)}, with "
+            f"{format_length(cloth.end_allowance_mm, unit)} at each cut end for straightening "
+            f"{format_length(estimate.washed_mm, unit)} on the table, that is "
+            f"{format_length(estimate.unwashed_mm, unit)} as sold; the shop cuts in steps of "
+            f"{format_length(cloth.step_mm, unit)}, which leaves {format_length(estimate.spare_mm, unit)} over. "
+            f"Waste under the lay is {format_area(estimate.waste_mm2, unit)}.",
+        )
+    )
+
+
+def _buying_row(estimate: Estimate, project: Project) -> tuple[str, ...]:
+    cloth, unit = estimate.lay.cloth, project.unit
+    return (
+        cloth.name,
+        format_buy(estimate.to_buy_mm, unit),
+        format_length(cloth.width_mm, unit),
+        _NO_PRICE if estimate.cost is None else _money(estimate.cost, project.currency),
+        format_length(estimate.lay.length_mm, unit),
+        str(estimate.lay.spread),
+        f"{estimate.waste_pct:.0f} %",
+    )
+
+
+def _money(amount: float, currency: str) -> str:
+    """An amount after its sign, or after a space and a word: ``£24.50``, ``EUR 24.50``."""
+    return f"{currency}{' ' if currency[-1:].isalpha() else ''}{amount:.2f}"
+
+
+def _width_fact(cloth: Cloth, unit: Unit) -> str:
+    width = f"{format_length(cloth.width_mm, unit)} wide as sold"
+    if cloth.selvedge_mm > 0:
+        width += f", {format_length(cloth.selvedge_mm, unit)} of selvedge on each side not used"
+    return f"{width}; {format_length(cloth.usable_width_mm, unit)} to lay on."
+
+
+def _shrinkage_fact(cloth: Cloth) -> str:
+    along, across = cloth.shrinkage_along_pct, cloth.shrinkage_across_pct
+    if not along and not across:
+        return "No shrinkage is reckoned with."
+    return f"It is taken to shrink {along:g} % along and {across:g} % across in the first wash."
+
+
+def _direction_fact(cloth: Cloth) -> str:
+    nap = (
+        "One way: every top lies towards the same end"
+        if cloth.nap is Nap.ONE_WAY
+        else "It lies either way up"
+    )
+    side = "the two faces differ" if cloth.right_side is RightSide.ONE else "both faces are alike"
+    return f"{nap}; {side}."
+
+
+def _notes(result: ProjectEstimate) -> tuple[str, ...]:
+    """Notes of the project, then remarks on counts that they do not hold already; each once."""
+    remarks = [
+        f"{tally.piece}, {estimate.lay.cloth.name}: {tally.remark}"
+        for estimate in result.estimates
+        for tally in estimate.tallies
+        if tally.remark and not any(tally.remark in note for note in result.project.notes)
+    ]
+    return tuple(dict.fromkeys((*result.project.notes, *remarks)))

@@ -1,0 +1,204 @@
+"""The lay drawing's pen: puts lines, areas, arrows and words on matplotlib axes and keeps what it drew.
+
+Every artist carries a group id such as ``piece-3-cut-line``, by which tests (and whoever edits the
+SVG) find it. Coordinates are lay millimetres, widths and sizes points.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, Any, Literal
+
+import numpy as np
+
+from nesting.drawing.labels import Box
+from nesting.drawing.look import INK, LINES
+from nesting.drawing.text import FONT, LINE_HEIGHT, printable, text_width_pt
+from nesting.geometry import FloatArray
+
+if TYPE_CHECKING:
+    from matplotlib.artist import Artist
+    from matplotlib.axes import Axes
+
+__all__ = ["LAYERS", "Canvas"]
+
+LAYERS = {"cloth": 1.0, "piece": 2.0, "inside": 3.0, "outline": 4.0, "leader": 5.0, "words": 6.0}
+"""What lies over what."""
+
+
+class Canvas:
+    """Axes being drawn on, at a known scale.
+
+    Parameters
+    ----------
+    ax : matplotlib Axes
+    mm_per_pt : float
+        Millimetres of cloth to a point of the page.
+    """
+
+    def __init__(self, ax: Axes, mm_per_pt: float) -> None:
+        self.ax = ax
+        self.mm_per_pt = mm_per_pt
+        self.artists: list[Artist] = []
+        self.words_boxes: list[Box] = []
+        """Where words stand that no label may cover."""
+
+    def line(
+        self, points: FloatArray | Sequence[Sequence[float]], style: str, gid: str, layer: str = "inside"
+    ) -> None:
+        """An open line through the points."""
+        xy = np.asarray(points, dtype=np.float64)
+        self.artists += self.ax.plot(
+            xy[:, 0],
+            xy[:, 1],
+            zorder=LAYERS[layer],
+            gid=gid,
+            solid_capstyle="butt",
+            marker="",
+            **LINES[style],
+        )
+
+    def area(
+        self, points: FloatArray, fill: str, gid: str, layer: str, hatch: str = "", hatch_ink: str = "none"
+    ) -> None:
+        """A filled shape without a border."""
+        from matplotlib.patches import Polygon
+
+        patch = Polygon(
+            points,
+            closed=True,
+            facecolor=fill,
+            edgecolor=hatch_ink,
+            linewidth=0,
+            hatch=hatch or None,
+            zorder=LAYERS[layer],
+            gid=gid,
+        )
+        self.artists.append(self.ax.add_patch(patch))
+
+    def arrow(
+        self, tail: Sequence[float], tip: Sequence[float], style: str, gid: str, *, both_ends: bool = False
+    ) -> None:
+        """A line with a full head at its tip and, if asked, an open one at its tail."""
+        from matplotlib.patches import FancyArrowPatch
+
+        length_pt = float(np.hypot(tip[0] - tail[0], tip[1] - tail[1])) / self.mm_per_pt
+        ends = (float(tail[0]), float(tail[1])), (float(tip[0]), float(tip[1]))
+        heads = [(ends, "-|>", gid)]
+        if both_ends:
+            heads.append((ends[::-1], "->", f"{gid}-tail"))
+        for (start, end), arrow_style, name in heads:
+            patch = FancyArrowPatch(
+                start,
+                end,
+                arrowstyle=arrow_style,
+                mutation_scale=max(1.0, min(9.0, length_pt)),
+                shrinkA=0,
+                shrinkB=0,
+                zorder=LAYERS["inside"],
+                gid=name,
+                **LINES[style],
+            )
+            self.artists.append(self.ax.add_patch(patch))
+
+    def lines(self, strokes: Sequence[Sequence[Sequence[float]]], style: str, gid: str) -> None:
+        """Many separate strokes as one artist."""
+        from matplotlib.collections import LineCollection
+
+        look = LINES[style]
+        strokes_drawn = LineCollection(
+            [np.asarray(stroke, dtype=np.float64) for stroke in strokes],
+            colors=look["color"],
+            linewidths=look["linewidth"],
+            linestyles=look["linestyle"],
+            zorder=LAYERS["inside"],
+            gid=gid,
+        )
+        self.artists.append(self.ax.add_collection(strokes_drawn, autolim=False))
+
+    def dot(self, at: tuple[float, float], diameter_pt: float, gid: str) -> None:
+        """The end of a callout's line."""
+        from matplotlib.patches import Circle
+
+        radius = diameter_pt * self.mm_per_pt / 2
+        patch = Circle(
+            at, radius, facecolor=INK, edgecolor="white", linewidth=0.4, zorder=LAYERS["leader"], gid=gid
+        )
+        self.artists.append(self.ax.add_patch(patch))
+
+    def circle(self, at: tuple[float, float], diameter_pt: float, gid: str) -> None:
+        """The ring of a placement number, white inside."""
+        from matplotlib.patches import Circle
+
+        patch = Circle(
+            at,
+            diameter_pt * self.mm_per_pt / 2,
+            facecolor="white",
+            edgecolor=INK,
+            linewidth=0.7,
+            zorder=LAYERS["words"],
+            gid=gid,
+        )
+        self.artists.append(self.ax.add_patch(patch))
+
+    def words(
+        self,
+        at: tuple[float, float],
+        lines: str | Sequence[str],
+        size_pt: float,
+        gid: str,
+        *,
+        align: Literal["left", "center", "right"] = "center",
+        upright: bool = True,
+        bold: bool = False,
+        ground: str | None = None,
+        keep_clear: bool = True,
+    ) -> None:
+        """Words, `at` being the middle of their height (for words up the page, the middle of their length).
+
+        Parameters
+        ----------
+        ground : str or None
+            Shade laid under the words so that no line runs through them.
+        keep_clear : bool
+            Whether callouts should keep off.
+        """
+        rows = [printable(line) for line in ([lines] if isinstance(lines, str) else lines)]
+        options: dict[str, Any] = {}
+        if ground is not None:
+            options["bbox"] = {"boxstyle": "square,pad=0.1", "facecolor": ground, "edgecolor": "none"}
+        text = self.ax.text(
+            *at,
+            "\n".join(rows),
+            fontsize=size_pt,
+            fontfamily=FONT,
+            fontweight="bold" if bold else "normal",
+            horizontalalignment=align,
+            verticalalignment="center_baseline" if len(rows) == 1 and upright else "center",
+            rotation=0 if upright else 90,
+            linespacing=1.15,
+            parse_math=False,
+            color=INK,
+            zorder=LAYERS["words"] + (0.1 if bold else 0),
+            gid=gid,
+            **options,
+        )
+        self.artists.append(text)
+        if keep_clear:
+            self.words_boxes.append(self._extent(at, rows, size_pt, align, upright, bold))
+
+    def _extent(
+        self,
+        at: tuple[float, float],
+        rows: Sequence[str],
+        size_pt: float,
+        align: str,
+        upright: bool,
+        bold: bool,
+    ) -> Box:
+        wide = max(text_width_pt(row, size_pt, bold=bold) for row in rows) * self.mm_per_pt
+        high = len(rows) * LINE_HEIGHT * size_pt * self.mm_per_pt
+        if not upright:
+            wide, high = high, wide
+        left = at[0] - {"left": 0.0, "center": wide / 2, "right": wide}[align]
+        return (left, at[1] - high / 2, left + wide, at[1] + high / 2)

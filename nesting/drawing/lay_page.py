@@ -1,0 +1,136 @@
+"""A cloth's lay on paper: the drawing as large as fits, what its marks mean, and the distances."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from nesting.cutting.lay import LaySection
+from nesting.drawing.figure import draw_lay, drawn_size_pt, mm_per_pt
+from nesting.drawing.ground import section_title
+from nesting.drawing.legend import draw_legend, legend_entries, legend_height_mm
+from nesting.drawing.placing import Numbered, copies_text, how_text, measured_from, numbered
+from nesting.drawing.sheet import FOOTER_MM, MARGIN_MM, MM_PER_PT, Book, Column, PageSize
+from nesting.estimate.estimate import Estimate
+from nesting.units import Unit, format_buy, format_length
+
+__all__ = ["draw_lay_pages", "scale_text"]
+
+_TITLE_MM = 15.0
+_GAP_MM = 2.0
+_UPRIGHT_UNLESS = 1.1
+"""A page on its side must draw the lay this many times larger to be chosen."""
+_SAME_PAGE_ROWS = 5
+"""A table begins below the drawing when at least this many rows, or all of them, fit there."""
+_ROW_MM = 5.8
+_TABLE_TOP_MM = 26.0
+
+
+def draw_lay_pages(book: Book, estimate: Estimate, unit: Unit) -> None:
+    """Begin a page with the drawing, then the tables of distances, on more pages where they need them."""
+    lay = estimate.lay
+    items = numbered(lay)
+    entries = legend_entries(lay, items)
+    sizes = {
+        landscape: _drawing_size_pt(book.page, landscape, entries_mm)
+        for landscape in (False, True)
+        for entries_mm in [legend_height_mm(entries, _inner_width(book.page, landscape))]
+    }
+    scales = {landscape: mm_per_pt(estimate, *size) for landscape, size in sizes.items()}
+    landscape = scales[True] * _UPRIGHT_UNLESS < scales[False]
+    sheet = book.turn(landscape=landscape)
+    book.paragraph(f"{lay.cloth.name}: the lay", 14, bold=True, after_mm=0.5)
+    book.paragraph(
+        f"{format_buy(estimate.to_buy_mm, unit)} of {format_length(lay.cloth.width_mm, unit)} · "
+        f"lay {format_length(lay.length_mm, unit)} · drawn {scale_text(scales[landscape])}",
+    )
+    width, height = (extent * MM_PER_PT for extent in drawn_size_pt(estimate, scales[landscape]))
+    ax = sheet.figure.add_axes(
+        (
+            (MARGIN_MM + max(0.0, sheet.inner_width_mm - width) / 2) / sheet.width_mm,
+            1 - (sheet.y_mm + height) / sheet.height_mm,
+            width / sheet.width_mm,
+            height / sheet.height_mm,
+        )
+    )
+    draw_lay(estimate, unit, ax=ax)
+    book.space(height + _GAP_MM)
+    draw_legend(sheet, entries)
+    _draw_distances(book, items, unit)
+
+
+def scale_text(mm_per_pt_: float) -> str:
+    """The scale of a drawing, as people say it.
+
+    >>> scale_text(4.233)
+    'about 1 : 12'
+    """
+    return f"about 1 : {mm_per_pt_ / MM_PER_PT:.0f}"
+
+
+def _inner_width(page: PageSize, landscape: bool) -> float:
+    return (page.height_mm if landscape else page.width_mm) - 2 * MARGIN_MM
+
+
+def _drawing_size_pt(page: PageSize, landscape: bool, legend_mm: float) -> tuple[float, float]:
+    """What title, legend and footer leave for the drawing."""
+    full = page.width_mm if landscape else page.height_mm
+    height = full - 2 * MARGIN_MM - FOOTER_MM - _TITLE_MM - 2 * _GAP_MM - legend_mm
+    return _inner_width(page, landscape) / MM_PER_PT, height / MM_PER_PT
+
+
+def _draw_distances(book: Book, items: Sequence[Numbered], unit: Unit) -> None:
+    """One table for each way the cloth lies, since each is measured across from its own edge."""
+    sections: dict[int, list[Numbered]] = {}
+    for item in items:
+        sections.setdefault(id(item.section), []).append(item)
+    fits = book.sheet.room_mm >= _TABLE_TOP_MM + _ROW_MM * min(_SAME_PAGE_ROWS, len(items))
+    if not fits or book.sheet.width_mm > book.page.width_mm and _too_tall(book, items):
+        book.turn()
+    book.space(_GAP_MM)
+    book.heading("Distances that place each piece")
+    book.paragraph(
+        "Along: from the straightened cut end at the left of the drawing (0 on the tape). Mark both ends of "
+        "the grain line on the cloth, then lay the paper's grain line on them. Foot and top are those of the "
+        "piece.",
+        9,
+    )
+    for index, group in enumerate(sections.values()):
+        _draw_table(book, group, unit, first=index == 0, only=len(sections) == 1)
+
+
+def _too_tall(book: Book, items: Sequence[Numbered]) -> bool:
+    """Whether a table begun on a page on its side would have to break."""
+    return book.sheet.room_mm < _TABLE_TOP_MM + _ROW_MM * (len(items) + 2)
+
+
+def _draw_table(book: Book, group: Sequence[Numbered], unit: Unit, *, first: bool, only: bool) -> None:
+    section: LaySection = group[0].section
+    edge = measured_from(section.spread)
+    where = "" if only else f"{section_title(section, first=first).capitalize()}. "
+    outer = "fold" if edge == "fold" else f"outer edge of the {edge}"
+    book.paragraph(f"{where}Across: from the {outer}.", 9, bold=True)
+    rest = 182.0 - 12 - 21 - 4 * 23
+    columns = [
+        Column("no.", 12, bold=True),
+        Column("piece", rest * 0.56),
+        Column("copies", 21),
+        Column("paper lies", rest * 0.44),
+        Column("foot, along", 23, "right"),
+        Column("foot, across", 23, "right"),
+        Column("top, along", 23, "right"),
+        Column("top, across", 23, "right"),
+    ]
+    book.table(columns, [_row(item, unit) for item in group], size_pt=9)
+
+
+def _row(item: Numbered, unit: Unit) -> tuple[str, ...]:
+    at = item.distances
+    measures = (
+        ("–",) * 4
+        if at is None
+        else tuple(
+            format_length(mm, unit)
+            for mm in (at.foot_along_mm, at.foot_across_mm, at.top_along_mm, at.top_across_mm)
+        )
+    )
+    return (str(item.number), item.placed.piece, copies_text(item.placed), how_text(item.placed), *measures)

@@ -1,0 +1,70 @@
+"""The last pages: every piece to cut with a box to tick, and what to mind before the shears close."""
+
+from __future__ import annotations
+
+from nesting.drawing.sheet import Book, Column
+from nesting.estimate.estimate import Estimate, ProjectEstimate, Tally
+
+__all__ = ["CAUTIONS", "draw_cautions", "draw_cut_list", "tally_text"]
+
+CAUTIONS = (
+    "Cut and try a sample in cheap cloth first; altered paper wants a new lay.",
+    "Wash the cloth as the garment will be washed, press it, and press out the fold it was sold with.",
+    "Straighten the cut end along a thread. If the threads do not run square to the selvedge, pull the cloth "
+    "true before laying.",
+    "Measure the real cloth. Your own measurement decides: if it is narrower than reckoned with here, "
+    "the lay does not hold.",
+    "Look the whole length over for flaws, and find its right side and its direction, before placing anything.",
+    "Place and weight or pin every piece before cutting any, and count them against this list.",
+    "Check every grain line at both ends; both must be at their distance from the edge.",
+    "Never cut along the edge of a piece that lies on the fold.",
+    "Mind the blades: close shears and cover wheel cutters when you put them down, keep pins out of their "
+    "way, and hands and children too.",
+    "This is an estimate. It knows only what was written down about paper and cloth.",
+)
+_COUNT_SHARES = (0.30, 0.28, 0.42)
+
+
+def draw_cut_list(book: Book, result: ProjectEstimate) -> None:
+    """Begin a page with a box for every piece of every cloth."""
+    sheet = book.turn()
+    book.paragraph("Cut list", 14, bold=True)
+    book.paragraph("One box for each piece of cloth: tick it when it is cut and marked.")
+    columns = [
+        Column(head, share * sheet.inner_width_mm, bold=head == "piece")
+        for head, share in zip(("piece", "how many", "cut"), _COUNT_SHARES, strict=True)
+    ]
+    for estimate in result.estimates:
+        book.heading(f"{estimate.lay.cloth.name}: {_pieces_text(estimate)}", 11)
+        book.table(columns, [(t.piece, tally_text(t), t.asked) for t in estimate.tallies])
+
+
+def draw_cautions(book: Book) -> None:
+    """What to mind, kept together on one page."""
+    book.heading("Before you cut", keep_mm=7.5 * len(CAUTIONS))
+    for caution in CAUTIONS:
+        book.paragraph(caution, bullet="•")
+
+
+def tally_text(tally: Tally) -> str:
+    """How many of a piece are cut, and how they lie.
+
+    >>> tally_text(Tally("sleeve", asked=2, placed=2, face_up=1, face_down=1, on_fold=0))
+    '2: 1 face up, 1 face down'
+    """
+    parts = [
+        f"{count} {words}"
+        for count, words in (
+            (tally.on_fold, "on the fold"),
+            (tally.face_up, "face up"),
+            (tally.face_down, "face down"),
+        )
+        if count
+    ]
+    more = f"; the lay gives {tally.placed}" if tally.placed != tally.asked else ""
+    return f"{tally.asked}: {', '.join(parts)}{more}"
+
+
+def _pieces_text(estimate: Estimate) -> str:
+    count = sum(tally.asked for tally in estimate.tallies)
+    return "1 piece" if count == 1 else f"{count} pieces"

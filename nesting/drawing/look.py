@@ -1,0 +1,75 @@
+"""How every mark looks: one place for line styles, shades and sizes, so drawing and legend agree.
+
+Told apart by line style and words first; the few shades also differ in greyscale, and no meaning
+rests on hue.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from typing import Any, Final
+
+from nesting.drawing.text import FONT
+
+__all__ = [
+    "ACCENT",
+    "CLOTH",
+    "FACE_DOWN",
+    "FACE_DOWN_HATCH",
+    "HATCH_INK",
+    "INK",
+    "LINES",
+    "PAPER",
+    "SELVEDGE",
+    "drawing_settings",
+]
+
+INK: Final = "#000000"
+PAPER: Final = "#ffffff"
+"""Pieces whose paper lies face up."""
+FACE_DOWN: Final = "#dcdcdc"
+FACE_DOWN_HATCH: Final = "//"
+HATCH_INK: Final = "#8a8a8a"
+CLOTH: Final = "#f6f2e6"
+SELVEDGE: Final = "#c9bfa5"
+ACCENT: Final = "#0b4a8f"
+"""Fold, and where the spread changes."""
+
+LINES: Final[dict[str, dict[str, Any]]] = {
+    "cut line": {"color": INK, "linewidth": 1.1, "linestyle": "-"},
+    "stitching line": {"color": "#444444", "linewidth": 0.5, "linestyle": (0, (4, 3))},
+    "notch": {"color": INK, "linewidth": 1.6, "linestyle": "-"},
+    "dart": {"color": "#222222", "linewidth": 0.7, "linestyle": "-"},
+    "mark": {"color": "#222222", "linewidth": 0.8, "linestyle": (0, (1, 1.2))},
+    "grain line": {"color": INK, "linewidth": 0.8, "linestyle": "-"},
+    "fold line": {"color": ACCENT, "linewidth": 0.8, "linestyle": (0, (8, 2, 1.5, 2))},
+    "fold": {"color": ACCENT, "linewidth": 2.4, "linestyle": (0, (8, 2, 1.5, 2))},
+    "fold bracket": {"color": ACCENT, "linewidth": 1.2, "linestyle": "-"},
+    "selvedge": {"color": INK, "linewidth": 0.9, "linestyle": (0, (1.2, 1.2))},
+    "cut end": {"color": INK, "linewidth": 0.9, "linestyle": "-"},
+    "straightened end": {"color": INK, "linewidth": 0.6, "linestyle": (0, (3, 2))},
+    "change of spread": {"color": ACCENT, "linewidth": 1.8, "linestyle": (0, (2.5, 1.2))},
+    "tape": {"color": INK, "linewidth": 0.6, "linestyle": "-"},
+    "leader": {"color": INK, "linewidth": 0.5, "linestyle": "-"},
+}
+
+
+@contextmanager
+def drawing_settings() -> Iterator[None]:
+    """Matplotlib's own defaults and ours for the time of drawing and saving; the caller's come back after."""
+    import matplotlib
+
+    with matplotlib.rc_context():
+        matplotlib.rcdefaults()
+        matplotlib.rcParams.update(
+            {
+                "font.family": FONT,
+                "hatch.linewidth": 0.5,
+                "pdf.fonttype": 42,  # letters stay letters: searchable, and copied as text
+                "svg.fonttype": "none",
+                "svg.hashsalt": "ellwand",
+                "path.simplify": False,
+            }
+        )
+        yield

@@ -1,0 +1,127 @@
+"""One placement on the drawing: its outline, what the paper carries, and its words."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from nesting.cutting.lay import Face, Yield
+from nesting.drawing.canvas import LAYERS, Canvas
+from nesting.drawing.labels import Label, circle_pt
+from nesting.drawing.look import FACE_DOWN, FACE_DOWN_HATCH, HATCH_INK, LINES, PAPER
+from nesting.drawing.placing import Numbered, grain_line
+from nesting.geometry import FloatArray
+from nesting.pattern.cut_shape import Feature, FeatureKind
+
+__all__ = ["draw_label", "draw_piece", "label_how"]
+
+_BRACKET_PT = 7.0
+_CROSS_PT = 2.5
+_NOTCH_PT = 5.0
+"""A notch is drawn at least this long, or a small scale would hide it."""
+_DOT_PT = 3.0
+_ON_FOLD_MM = 0.01
+
+
+def draw_piece(canvas: Canvas, item: Numbered) -> list[FloatArray]:
+    """Draw all but the words; give the inner lines that the words should keep off."""
+    name = f"piece-{item.number}"
+    down = item.placed.face is Face.DOWN
+    canvas.area(
+        item.shape.cut_line,
+        FACE_DOWN if down else PAPER,
+        f"{name}-face-down" if down else f"{name}-face-up",
+        "piece",
+        hatch=FACE_DOWN_HATCH if down else "",
+        hatch_ink=HATCH_INK if down else "none",
+    )
+    _draw_cut_line(canvas, item, name)
+    drawn: list[FloatArray] = []
+    for feature in item.shape.features:
+        drawn += _draw_feature(canvas, feature, name)
+    line = grain_line(item.shape)
+    if line is not None:
+        canvas.arrow(line[0], line[1], "grain line", f"{name}-grain-line", both_ends=item.either_way)
+        drawn.append(line)
+    if item.placed.yields is Yield.WHOLE_ON_FOLD and item.shape.fold_edge is not None:
+        drawn.append(_draw_fold_bracket(canvas, item.shape.fold_edge, item.shape.cut_line, name))
+    return drawn
+
+
+def draw_label(canvas: Canvas, item: Numbered, label: Label) -> None:
+    """Draw the number in its circle, the words, and for a callout the line to the piece."""
+    name = f"piece-{item.number}"
+    if label.points_to is not None:
+        canvas.line([label.number_at, label.points_to], "leader", f"{name}-leader", "leader")
+        canvas.dot(label.points_to, _DOT_PT, f"{name}-leader-end")
+    canvas.circle(label.number_at, circle_pt(label.number, label.size_pt), f"{name}-circle")
+    canvas.words(label.number_at, str(label.number), label.size_pt, f"{name}-number", bold=True)
+    if label.lines:
+        ground = FACE_DOWN if item.placed.face is Face.DOWN else PAPER
+        canvas.words(
+            label.lines_at, label.lines, label.size_pt, f"{name}-words", upright=label.upright, ground=ground
+        )
+
+
+def label_how(item: Numbered) -> str:
+    """What the label adds to name and copies: nothing for the plain case of paper face up."""
+    said = []
+    if item.placed.yields is Yield.WHOLE_ON_FOLD:
+        said.append("on the fold")
+    if item.placed.face is Face.DOWN:
+        said.append("face down")
+    return ", ".join(said)
+
+
+def _draw_cut_line(canvas: Canvas, item: Numbered, name: str) -> None:
+    """The line to cut along; the edge on the fold is left out, for it is never cut."""
+    from matplotlib.patches import PathPatch
+    from matplotlib.path import Path
+
+    ring = np.vstack([item.shape.cut_line, item.shape.cut_line[:1]])
+    codes = np.full(len(ring), Path.LINETO, dtype=np.uint8)
+    codes[0] = Path.MOVETO
+    if item.placed.yields is Yield.WHOLE_ON_FOLD and item.shape.fold_edge is not None:
+        on_fold = np.abs(ring[:, 1] - item.shape.fold_edge[0, 1]) < _ON_FOLD_MM
+        codes[1:][on_fold[1:] & on_fold[:-1]] = Path.MOVETO
+    patch = PathPatch(
+        Path(ring, codes), fill=False, zorder=LAYERS["outline"], gid=f"{name}-cut-line", **LINES["cut line"]
+    )
+    canvas.artists.append(canvas.ax.add_patch(patch))
+
+
+def _draw_feature(canvas: Canvas, feature: Feature, name: str) -> list[FloatArray]:
+    """One line or point of the paper; the grain line is drawn apart, as an arrow."""
+    if feature.kind is FeatureKind.GRAIN:
+        return []
+    points = feature.vertices
+    if len(points) == 1:
+        points = _cross(points[0], _CROSS_PT * canvas.mm_per_pt)
+    elif feature.kind is FeatureKind.NOTCH:
+        inwards = points[-1] - points[0]
+        length = float(np.hypot(*inwards))
+        if length > 0:
+            points = np.array(
+                [points[0], points[0] + inwards * max(1.0, _NOTCH_PT * canvas.mm_per_pt / length)]
+            )
+    gid = f"{name}-{str(feature.kind).replace(' ', '-')}"
+    canvas.line(points, str(feature.kind), gid)
+    return [points]
+
+
+def _cross(at: FloatArray, arm: float) -> FloatArray:
+    """A small upright cross drawn in one stroke."""
+    return at + arm * np.array([(-1, 0), (1, 0), (0, 0), (0, 1), (0, -1)])
+
+
+def _draw_fold_bracket(canvas: Canvas, fold: FloatArray, cut_line: FloatArray, name: str) -> FloatArray:
+    """A bar along the middle of the fold edge whose ends bend to the fold, each with an arrow head."""
+    foot, top = fold
+    side = float(np.sign(cut_line[:, 1].mean() - foot[1]))
+    reach = float(np.ptp(cut_line[:, 1]))
+    inwards = np.array([0.0, side * min(_BRACKET_PT * canvas.mm_per_pt, 0.35 * reach)])
+    left, right = foot + 0.2 * (top - foot), foot + 0.8 * (top - foot)
+    bar = np.array([left + inwards, right + inwards])
+    canvas.line(bar, "fold bracket", f"{name}-fold-bracket")
+    for end in (left, right):
+        canvas.arrow(end + inwards, end, "fold bracket", f"{name}-fold-bracket-end")
+    return np.array([left, *bar, right])
