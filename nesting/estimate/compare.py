@@ -95,23 +95,32 @@ def _wasted_mm2(estimate: Estimate) -> float:
 
 def _sentence(plain: VersionRow, other: VersionRow, unit: Unit, currency: str) -> str:
     """What the other version changes, and what that weighs against."""
-    changes = []
-    for key in plain.to_buy_mm | other.to_buy_mm:
-        difference = other.to_buy_mm.get(key, 0.0) - plain.to_buy_mm.get(key, 0.0)
-        if difference:
-            word = "more" if difference > 0 else "less"
-            changes.append(f"{format_buy(abs(difference), unit)} {word} of {key}")
+    differences = {
+        key: other.to_buy_mm.get(key, 0.0) - plain.to_buy_mm.get(key, 0.0)
+        for key in plain.to_buy_mm | other.to_buy_mm
+    }
+    changes = [
+        f"{format_buy(abs(difference), unit)} {'more' if difference > 0 else 'less'} of {key}"
+        for key, difference in differences.items()
+        if difference
+    ]
     work = _work(plain, other)
     if not changes:
         cloth = f"'{other.version}' needs the same cloth as '{plain.version}'"
         return f"{cloth}; what decides is the work: {work}." if work else f"{cloth} and the same work."
     sentence = f"'{other.version}' needs {_listed(changes)} than '{plain.version}'"
+    dearer = sum(differences.values())
     if plain.cost is not None and other.cost is not None and plain.cost != other.cost:
-        saved = plain.cost - other.cost
-        sentence += f", and {'saves' if saved > 0 else 'costs'} {currency}{abs(saved):.2f}" + (
-            "" if saved > 0 else " more"
-        )
-    return f"{sentence}; against that stand {work}." if work else f"{sentence}, for the same work."
+        dearer = other.cost - plain.cost
+        money = f"{currency}{abs(dearer):.2f}"
+        sentence += f" and costs {money} more" if dearer > 0 else f" and saves {money}"
+    if not work:
+        return f"{sentence}, for the same work."
+    more_work = other.pieces + len(other.seams) > plain.pieces + len(plain.seams)
+    if more_work == (dearer > 0):
+        better = plain if more_work else other
+        return f"{sentence}, for {work}: '{better.version}' is better on both counts."
+    return f"{sentence}; what decides is whether that outweighs {work}."
 
 
 def _work(plain: VersionRow, other: VersionRow) -> str:

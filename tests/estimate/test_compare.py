@@ -1,0 +1,52 @@
+from dataclasses import replace
+
+from nesting.cloth.cloth import Spread
+from nesting.cutting.laying import Effort
+from nesting.estimate.compare import compare
+from nesting.estimate.estimating import lay_project
+from tests.conftest import box, make_piece, make_project, on_fold, pairs
+
+QUICK = Effort(evaluations_per_placement=500, walks=1)
+
+
+def version(name, piece, price=10.0):
+    project = make_project(piece, version=name)
+    cloth = replace(project.cloths["main"], spread=Spread.OPEN, price_per_m=price)
+    return lay_project(replace(project, cloths={"main": cloth}), effort=QUICK)
+
+
+def test_with_the_same_cloth_the_work_decides():
+    """A whole back 80 cm wide lies in 50 cm of length; two halves of 40 cm lie side by side: the same."""
+    fold = version("plain", make_piece("back", box(400, 500), on_fold(), on_fold="edge 3"))
+    seam = version("seam", make_piece("back", box(400, 500), pairs(), on_fold=None))
+    comparison = compare([fold, seam])
+    assert [row.pieces for row in comparison.rows] == [1, 2]
+    assert comparison.rows[0].seams == ()
+    assert comparison.rows[1].seams == ("back, edge 3 (main)",)
+    assert comparison.sentences == (
+        "'seam' needs the same cloth as 'plain'; what decides is the work: 1 seam more and 1 piece more.",
+    )
+
+
+def test_less_cloth_is_weighed_against_the_work():
+    fold = version("plain", make_piece("back", box(400, 500), on_fold(), on_fold="edge 3"))
+    narrow = version("seam", make_piece("back", box(400, 300), pairs(), on_fold=None))
+    (sentence,) = compare([fold, narrow]).sentences
+    assert "less of main" in sentence
+    assert "saves 2.00" in sentence
+    assert "whether that outweighs 1 seam more and 1 piece more" in sentence
+
+
+def test_more_cloth_for_more_work_is_better_on_no_count():
+    fold = version("plain", make_piece("back", box(400, 500), on_fold(), on_fold="edge 3"))
+    longer = version("seam", make_piece("back", box(400, 700), pairs(), on_fold=None))
+    (sentence,) = compare([fold, longer]).sentences
+    assert "costs 2.00 more" in sentence
+    assert "'plain' is better on both counts" in sentence
+
+
+def test_waste_is_what_was_bought_and_is_in_no_piece():
+    fold = version("plain", make_piece("back", box(400, 500), on_fold(), on_fold="edge 3"))
+    (row,) = compare([fold]).rows
+    assert row.to_buy_mm == {"main": 600.0}
+    assert abs(row.wasted_mm2 - (600 * 1000 - 800 * 500)) < 1e-6

@@ -1,0 +1,79 @@
+from dataclasses import replace
+
+import pytest
+
+from nesting.cloth.cloth import Spread
+from nesting.cutting.laying import Effort
+from nesting.errors import BadInput
+from nesting.estimate.estimating import lay_project
+from tests.conftest import box, hook, make_piece, make_project, on_fold, pairs, singles
+
+QUICK = Effort(evaluations_per_placement=500, walks=1)
+
+
+def laid(*pieces, **cloth_changes):
+    project = make_project(*pieces)
+    cloth = replace(project.cloths["main"], **cloth_changes)
+    (estimate,) = lay_project(replace(project, cloths={"main": cloth}), effort=QUICK).estimates
+    return estimate
+
+
+def test_figures_of_one_box_by_hand():
+    """A box 50 x 48 cm on 100 cm of usable width: half of the lay is waste, 52 cm with ends, buy 60 cm."""
+    estimate = laid(make_piece("box", box(500, 480), singles()), price_per_m=20.0)
+    assert estimate.lay.length_mm == pytest.approx(480.0)
+    assert estimate.washed_mm == pytest.approx(520.0)
+    assert estimate.to_buy_mm == 600.0
+    assert estimate.spare_mm == pytest.approx(80.0)
+    assert estimate.cost == pytest.approx(12.0)
+    assert estimate.utilisation_pct == pytest.approx(50.0)
+    assert estimate.waste_mm2 == pytest.approx(500 * 480)
+
+
+def test_a_proven_purchase_says_so():
+    estimate = laid(make_piece("box", box(1000, 480), singles()))
+    assert estimate.above_bound_pct == pytest.approx(0.0, abs=1e-6)
+    assert estimate.verdict == "Proven: laid open, no lay can save another 10 cm."
+
+
+@pytest.mark.parametrize("spread", [Spread.OPEN, Spread.LENGTHWISE_FOLD])
+def test_a_bagged_collar_cut_four_counts_two_of_each_hand(spread):
+    """Common practice, no source: a bagged collar is cut four, two pairs."""
+    estimate = laid(make_piece("collar", hook(300, 80), pairs(2)), spread=spread)
+    (tally,) = estimate.tallies
+    assert (tally.asked, tally.placed, tally.face_up, tally.face_down, tally.on_fold) == (4, 4, 2, 2, 0)
+
+
+def test_a_back_on_the_fold_counts_as_one_whole():
+    piece = make_piece("back", box(250, 500), on_fold(), on_fold="edge 3")
+    (tally,) = laid(piece, spread=Spread.LENGTHWISE_FOLD).tallies
+    assert (tally.asked, tally.placed, tally.on_fold) == (1, 1, 1)
+
+
+def test_an_odd_single_after_the_fold_is_remarked():
+    estimate = laid(
+        make_piece("front", hook(300, 500), pairs()),
+        make_piece("welt", hook(60, 150), singles()),
+        spread=Spread.LENGTHWISE_FOLD,
+    )
+    remarks = {tally.piece: tally.remark for tally in estimate.tallies}
+    assert remarks["front"] == ""
+    assert "opened-out length" in remarks["welt"]
+
+
+def test_cloths_without_pieces_are_left_out(jacket_like):
+    spare = replace(jacket_like.cloths["main"], key="spare")
+    both = replace(jacket_like, cloths={**jacket_like.cloths, "spare": spare})
+    assert [one.lay.cloth.key for one in lay_project(both, effort=QUICK).estimates] == ["main"]
+
+
+def test_every_piece_too_wide_is_told_at_once():
+    project = make_project(
+        make_piece("cape", box(1500, 600), singles()), make_piece("train", box(1200, 600), singles())
+    )
+    with pytest.raises(BadInput) as raised:
+        lay_project(project, effort=QUICK)
+    assert [problem.where for problem in raised.value.problems] == [
+        "piece 'cape' in cloth 'main'",
+        "piece 'train' in cloth 'main'",
+    ]
