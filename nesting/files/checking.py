@@ -10,7 +10,7 @@ from pydantic_core import ErrorDetails
 
 from nesting.errors import Problem
 from nesting.files.schema import DartTable, EdgeTable, MarkTable, NotchTable, ShrinkageTable
-from nesting.files.wording import choices, kind_of, quoted
+from nesting.files.wording import choices, did_you_mean, kind_of, quoted
 from nesting.units import Unit
 
 __all__ = ["checked"]
@@ -38,6 +38,8 @@ _NESTED: Mapping[str, type[BaseModel]] = {
 }
 """Tables within tables."""
 
+_HEADING_HINT = "Put its name in square brackets on a line of its own, and what belongs to it below."
+
 _SHOULD_BE = {
     "bool_type": "true or false, without quotation marks",
     "dict_type": "a table of its own",
@@ -62,7 +64,21 @@ def checked(model: type[_M], table: object, where: str, unit: Unit | None) -> tu
     try:
         return model.model_validate(table, context={"unit": unit}), []
     except ValidationError as error:
-        return None, [_told(details, model, where) for details in error.errors(include_url=False)]
+        found = error.errors(include_url=False)
+        return None, [_told(details, model, where) for details in found if not _misspelt(details, found)]
+
+
+def _misspelt(details: ErrorDetails, found: list[ErrorDetails]) -> bool:
+    """Whether this tells of an entry as missing that another tells of as misspelt."""
+    if details["type"] != "missing":
+        return False
+    *table, name = details["loc"]
+    return any(
+        other["type"] == "extra_forbidden"
+        and list(other["loc"][:-1]) == table
+        and did_you_mean(str(other["loc"][-1]), [str(name)])
+        for other in found
+    )
 
 
 def _told(error: ErrorDetails, model: type[BaseModel], where: str) -> Problem:
@@ -77,7 +93,7 @@ def _told(error: ErrorDetails, model: type[BaseModel], where: str) -> Problem:
         context = error["ctx"]
         subject = f"The name {quoted(location[-1])}" if is_key else subject
         return Problem(place, f"{subject} {context['what']}", str(context["remedy"]))
-    example = f"Write for example: {field.examples[0]}" if field and field.examples else ""
+    example = f"Write for example: {field.examples[0]}" if field and field.examples else _HEADING_HINT
     if kind == "missing":
         return Problem(place, f"{subject} is missing.", example)
     if kind == "extra_forbidden":

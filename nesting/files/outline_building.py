@@ -106,29 +106,29 @@ def _edge_vertices(edge: EdgeTable, points: Points, where: str) -> tuple[FloatAr
 
 
 def _chain_problems(edges: tuple[Edge, ...], table: PieceTable, unit: Unit, where: str) -> list[Problem]:
-    """Where an edge does not begin at the end of the one before it."""
+    """Where the walk round the outline breaks off."""
     problems = []
-    for before, edge in zip((edges[-1], *edges[:-1]), edges, strict=True):
-        gap = float(np.hypot(*(edge.vertices[0] - before.vertices[-1])))
-        if gap < SAME_POINT_MM:
-            continue
-        ended = quoted(table.edges[before.name].through[-1])
-        started = quoted(table.edges[edge.name].through[0])
-        apart = f"{format_length(gap, unit)} away"
-        if edge is edges[0]:
-            what = (
-                f"The outline is not closed: its last edge, {quoted(before.name)}, ends at {ended}, "
-                f"and its first, {quoted(edge.name)}, begins at {started}, {apart}."
-            )
-            problems.append(
-                Problem(where, what, "Let the last edge end where the first begins, or add an edge.")
-            )
-            continue
-        end = f"the edge before it, {quoted(before.name)}, ends at {ended}"
-        what = f"It begins at {started}, but {end}, {apart}."
-        remedy = "Edges follow one another round the outline, each beginning where the one before ended."
-        if np.hypot(*(edge.vertices[-1] - before.vertices[-1])) < SAME_POINT_MM:
-            other_way = " ".join(reversed(table.edges[edge.name].through))
-            remedy += f' Write this one the other way round: "{other_way}".'
-        problems.append(Problem(f"{where}, edge {quoted(edge.name)}", what, remedy))
+    first = edges[0]
+    begun = table.edges[first.name].through[0]
+    at, at_name, before = first.vertices[-1], table.edges[first.name].through[-1], first.name
+    for edge in edges[1:]:
+        through = table.edges[edge.name].through
+        ends = (edge.vertices[0], edge.vertices[-1])
+        gap, gap_turned = (float(np.hypot(*(end - at))) for end in ends)
+        turned = gap >= SAME_POINT_MM > gap_turned
+        if gap >= SAME_POINT_MM:
+            end = f"the edge before it, {quoted(before)}, ends at {quoted(at_name)}"
+            what = f"It begins at {quoted(through[0])}, but {end}, {format_length(gap, unit)} away."
+            remedy = "Edges follow one another round the outline, each beginning where the one before ended."
+            if turned:
+                remedy += f' Write this one the other way round: "{" ".join(reversed(through))}".'
+            problems.append(Problem(f"{where}, edge {quoted(edge.name)}", what, remedy))
+        at, at_name, before = ends[0 if turned else 1], through[0 if turned else -1], edge.name
+    gap = float(np.hypot(*(first.vertices[0] - at)))
+    if gap >= SAME_POINT_MM:
+        what = (
+            f"The outline is not closed: its last edge, {quoted(before)}, ends at {quoted(at_name)}, and its "
+            f"first, {quoted(first.name)}, begins at {quoted(begun)}, {format_length(gap, unit)} away."
+        )
+        problems.append(Problem(where, what, "Let the last edge end where the first begins, or add an edge."))
     return problems

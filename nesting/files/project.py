@@ -18,7 +18,7 @@ from nesting.files.wording import choices, quoted
 from nesting.project import PLAIN, Project
 from nesting.units import Unit
 
-__all__ = ["parse_project", "read_project"]
+__all__ = ["parse_project", "project_from_table", "read_project"]
 
 
 def read_project(path: Path | str) -> Project:
@@ -44,7 +44,11 @@ def read_project(path: Path | str) -> Project:
 
 def parse_project(text: str, *, source: str = "project file") -> Project:
     """Read a project from its text; `source` is what messages call it. Raises as `read_project`."""
-    raw = parse_toml(text, source)
+    return project_from_table(parse_toml(text, source), source=source)
+
+
+def project_from_table(raw: Mapping[str, object], *, source: str = "project") -> Project:
+    """Read a project from the tables that the text would give. Raises as `read_project`."""
     unit = _unit_of(raw)
     head, problems = checked(ProjectTable, raw, source, unit)
     plain = read_version(raw, source, unit)

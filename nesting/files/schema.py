@@ -27,6 +27,7 @@ from nesting.files.values import (
     one_of,
     per_cent,
 )
+from nesting.pattern.outline import MAX_ALLOWANCE_MM
 from nesting.pattern.piece import Turn
 from nesting.units import Unit
 
@@ -46,7 +47,7 @@ __all__ = [
     "ShrinkageTable",
 ]
 
-Allowance = Annotated[float, length(0, 300)]
+Allowance = Annotated[float, length(0, MAX_ALLOWANCE_MM)]
 
 
 class Curve(StrEnum):

@@ -8,6 +8,7 @@ import tomllib
 from pathlib import Path
 
 from nesting.errors import BadInput, Problem
+from nesting.files.wording import quoted
 
 __all__ = ["parse_toml", "read_text"]
 
@@ -152,10 +153,10 @@ def _used_twice(message: str, line: str) -> str | None:
     """The doubled name in quotation marks, where the message is about one."""
     if message.startswith("Duplicate inline table key "):
         return message.removeprefix("Duplicate inline table key ")
-    if message.startswith("Cannot declare "):
-        heading: tuple[str, ...] = ast.literal_eval(message[len("Cannot declare ") : -len(" twice")])
-        return f"'{heading[-1]}'"
-    if message.startswith(("Cannot overwrite a value", "Cannot mutate immutable namespace")):
-        name = line.split("=")[0].strip().strip("[]")
-        return f"'{name.strip(chr(34))}'"
+    path = re.fullmatch(r"Cannot (?:declare (\(.*\)) twice|mutate immutable namespace (\(.*\)))", message)
+    if path:
+        names: tuple[str, ...] = ast.literal_eval(path[1] or path[2])
+        return quoted(names[-1])
+    if message.startswith("Cannot overwrite a value"):
+        return quoted(line.split("=")[0].strip().strip('[]"'))
     return None
