@@ -40,9 +40,10 @@ def draw_buying_page(book: Book, result: ProjectEstimate) -> None:
         book.paragraph(f"{estimate.lay.cloth.name}: {cloth_facts(estimate, project.unit)}", bullet="•")
     notes = _notes(result)
     if notes:
-        book.heading("How what was written was read")
+        book.heading("How counts and notes were read")
         for note in notes:
             book.paragraph(note, bullet="•")
+    book.space(2.0)
     book.paragraph(
         "This is an estimate. Measure the real cloth, its usable width above all, before you buy and again "
         "before you cut.",
@@ -63,11 +64,7 @@ def cloth_facts(estimate: Estimate, unit: Unit) -> str:
             _width_fact(cloth, unit),
             _shrinkage_fact(cloth),
             _direction_fact(cloth),
-            f"The lay takes {format_length(estimate.lay.length_mm, unit)}, with "
-            f"{format_length(cloth.end_allowance_mm, unit)} at each cut end for straightening "
-            f"{format_length(estimate.washed_mm, unit)} on the table, that is "
-            f"{format_length(estimate.unwashed_mm, unit)} as sold; the shop cuts in steps of "
-            f"{format_length(cloth.step_mm, unit)}, which leaves {format_length(estimate.spare_mm, unit)} over. "
+            _length_fact(estimate, unit),
             f"Waste under the lay is {format_area(estimate.waste_mm2, unit)}.",
         )
     )
@@ -103,6 +100,22 @@ def _shrinkage_fact(cloth: Cloth) -> str:
     if not along and not across:
         return "No shrinkage is reckoned with."
     return f"It is taken to shrink {along:g} % along and {across:g} % across in the first wash."
+
+
+def _length_fact(estimate: Estimate, unit: Unit) -> str:
+    cloth = estimate.lay.cloth
+    fact = f"The lay takes {format_length(estimate.lay.length_mm, unit)}"
+    if cloth.end_allowance_mm > 0:
+        fact += (
+            f"; with {format_length(cloth.end_allowance_mm, unit)} at each cut end for straightening, "
+            f"{format_length(estimate.washed_mm, unit)} lie on the table"
+        )
+    if cloth.shrinkage_along_pct:
+        fact += f", which are {format_length(estimate.unwashed_mm, unit)} before washing"
+    return (
+        f"{fact}. The shop cuts in steps of {format_length(cloth.step_mm, unit)}; that leaves "
+        f"{format_length(estimate.spare_mm, unit)} over."
+    )
 
 
 def _direction_fact(cloth: Cloth) -> str:

@@ -20,7 +20,9 @@ if TYPE_CHECKING:
     from matplotlib.artist import Artist
     from matplotlib.axes import Axes
 
-__all__ = ["LAYERS", "Canvas"]
+__all__ = ["LAYERS", "Align", "Canvas"]
+
+Align = Literal["left", "center", "right"]
 
 LAYERS = {"cloth": 1.0, "piece": 2.0, "inside": 3.0, "outline": 4.0, "leader": 5.0, "words": 6.0}
 """What lies over what."""
@@ -148,7 +150,7 @@ class Canvas:
         size_pt: float,
         gid: str,
         *,
-        align: Literal["left", "center", "right"] = "center",
+        align: Align = "center",
         upright: bool = True,
         bold: bool = False,
         ground: str | None = None,

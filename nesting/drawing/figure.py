@@ -14,14 +14,13 @@ from typing import TYPE_CHECKING
 from nesting.cloth.cloth import Spread
 from nesting.drawing.canvas import Canvas
 from nesting.drawing.ground import draw_ground, ground_of
-from nesting.drawing.labels import Label, callouts, fit_label
+from nesting.drawing.labels import InnerLines, Label, callouts, fit_label
 from nesting.drawing.look import drawing_settings
 from nesting.drawing.pieces import draw_label, draw_piece, label_how
 from nesting.drawing.placing import Numbered, copies_text, numbered, selvedge_mm
 from nesting.drawing.tape import Tape, draw_tape
 from nesting.drawing.text import printable
 from nesting.estimate.estimate import Estimate
-from nesting.geometry import FloatArray
 from nesting.units import Unit
 
 if TYPE_CHECKING:
@@ -92,7 +91,7 @@ def draw_lay(estimate: Estimate, unit: Unit, *, ax: Axes | None = None) -> list[
     Words are fitted to the size the axes have when this is called: size the figure first.
     """
     with drawing_settings():
-        axes = _own_axes(estimate) if ax is None else ax
+        axes = _own_figure(estimate)[1] if ax is None else ax
         canvas = _canvas(estimate, axes)
         draw_ground(canvas, estimate, unit)
         _draw_tapes(canvas, estimate, unit)
@@ -116,9 +115,8 @@ def svg_bytes(estimate: Estimate, unit: Unit) -> bytes:
 
 def _saved(estimate: Estimate, unit: Unit, kind: str, dpi: float) -> bytes:
     with drawing_settings():
-        axes = _own_axes(estimate)
+        figure, axes = _own_figure(estimate)
         draw_lay(estimate, unit, ax=axes)
-        figure = axes.figure
         target = BytesIO()
         # A date would make every run differ; matplotlib leaves out what is None.
         metadata = {"Date": None} if kind == "svg" else None
@@ -126,18 +124,18 @@ def _saved(estimate: Estimate, unit: Unit, kind: str, dpi: float) -> bytes:
     return target.getvalue()
 
 
-def _own_axes(estimate: Estimate) -> Axes:
-    """Axes over the whole of a new figure that the lay just fills."""
+def _own_figure(estimate: Estimate) -> tuple[Figure, Axes]:
+    """A new figure that the lay just fills, and axes over the whole of it."""
     from matplotlib.figure import Figure
 
     width, height = drawn_size_pt(estimate, mm_per_pt(estimate, *_PICTURE_PT))
-    figure: Figure = Figure(figsize=(max(width, _LEAST_PICTURE_PT) / 72, max(height, _LEAST_PICTURE_PT) / 72))
-    return figure.add_axes((0.0, 0.0, 1.0, 1.0))
+    figure = Figure(figsize=(max(width, _LEAST_PICTURE_PT) / 72, max(height, _LEAST_PICTURE_PT) / 72))
+    return figure, figure.add_axes((0.0, 0.0, 1.0, 1.0))
 
 
 def _canvas(estimate: Estimate, ax: Axes) -> Canvas:
     """Set the axes' limits so that the cloth and the room round it just fit, top left."""
-    inches = ax.figure.get_figure(root=True).dpi_scale_trans.inverted()  # type: ignore[union-attr]
+    inches = ax.figure.get_figure(root=True).dpi_scale_trans.inverted()
     box = ax.get_window_extent().transformed(inches)
     width_pt, height_pt = box.width * 72, box.height * 72
     scale = mm_per_pt(estimate, width_pt, height_pt)
@@ -167,9 +165,7 @@ def _draw_tapes(canvas: Canvas, estimate: Estimate, unit: Unit) -> None:
         draw_tape(canvas, Tape((x, low), (x, section.width_mm + breadth), (side, 0.0)), unit, gid)
 
 
-def _labels(
-    canvas: Canvas, items: tuple[Numbered, ...], inner_lines: list[list[FloatArray]]
-) -> list[Label | None]:
+def _labels(canvas: Canvas, items: tuple[Numbered, ...], inner_lines: list[InnerLines]) -> list[Label | None]:
     """A label for every placement: inside its piece where it fits, else beside it with a line."""
     import shapely
 

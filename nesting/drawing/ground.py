@@ -19,7 +19,7 @@ from nesting.drawing.text import text_width_pt
 from nesting.estimate.estimate import Estimate
 from nesting.units import Unit, format_length
 
-__all__ = ["EDGE_WORDS_PT", "Ground", "draw_ground", "ground_of", "section_title"]
+__all__ = ["EDGE_WORDS_PT", "Ground", "draw_ground", "ground_of", "section_words"]
 
 EDGE_WORDS_PT = 8.0
 _WORDS_EVERY_PT = 260.0
@@ -48,13 +48,9 @@ def ground_of(estimate: Estimate) -> Ground:
     )
 
 
-def section_title(section: LaySection, *, first: bool) -> str:
-    """How a stretch of the cloth lies, in words."""
-    if section.spread is Spread.LENGTHWISE_FOLD:
-        words = "folded lengthwise, two layers"
-    else:
-        words = "one layer" if first else "opened out, one layer"
-    return words if first else f"from here: {words}"
+def section_words(section: LaySection) -> str:
+    """How a stretch of the cloth lies."""
+    return "folded lengthwise, two layers" if section.layers == 2 else "opened out, one layer"
 
 
 def draw_ground(canvas: Canvas, estimate: Estimate, unit: Unit) -> None:
@@ -95,7 +91,7 @@ def _draw_section(
         canvas.line([(x0, low), (x1, low)], "selvedge", f"{name}-near-selvedge-edge")
         _along(canvas, "near selvedge", span, low - row, f"{name}-near-selvedge-words")
         _along(canvas, "far selvedge", span, high + row, f"{name}-far-selvedge-words")
-    title = section_title(section, first=index == 0)
+    title = f"from here: {section_words(section)}" if index else section_words(section)
     title_y = high + 2.4 * row
     if index > 0:
         canvas.line(

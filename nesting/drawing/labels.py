@@ -25,19 +25,39 @@ from nesting.drawing.text import LINE_HEIGHT, SMALLEST_PT, text_width_pt, wrappe
 from nesting.geometry import FloatArray
 
 if TYPE_CHECKING:
-    import shapely
+    from shapely.geometry.base import BaseGeometry
 
-__all__ = ["Box", "Label", "Room", "callouts", "circle_pt", "fit_label"]
+__all__ = ["Box", "InnerLines", "Label", "Room", "callouts", "circle_pt", "fit_label"]
 
 Box = tuple[float, float, float, float]
 """x0, y0, x1, y1, mm."""
 
-SIZES_PT = (11.0, 10.0, 9.0, 8.0, SMALLEST_PT)
-COMFORTABLE_PT = 8.0
-"""Down to this size words keep clear of the piece's inner lines; below, they may stand on them."""
+_SIZES_PT = ((11.0, 10.0, 9.0, 8.0), (SMALLEST_PT,))
+"""Comfortable and tight; what the words say is cut down before they become tight."""
 _MARGIN_PT = 1.5
+_SIGN_MARGIN_PT = 3.2
+"""Wide enough for the heads of arrows."""
 _GRID_CELLS = 110
 _PAD_PT = 2.0
+
+
+@dataclass(frozen=True, slots=True)
+class InnerLines:
+    """What is drawn inside a piece, (M, 2) float64 arrays, mm.
+
+    Attributes
+    ----------
+    grain : tuple
+        Grain line and fold bracket: no words stand on them, at most a number.
+    signs : tuple
+        Darts, notches, marks: words keep off them where they can.
+    seams : tuple
+        Stitching and fold lines: the first that words may stand on.
+    """
+
+    grain: tuple[FloatArray, ...]
+    signs: tuple[FloatArray, ...]
+    seams: tuple[FloatArray, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,11 +101,11 @@ class Room:
 
     Parameters
     ----------
-    area : shapely.Polygon or shapely.MultiPolygon
+    area : shapely Polygon or MultiPolygon
         May be empty.
     """
 
-    def __init__(self, area: shapely.Geometry) -> None:
+    def __init__(self, area: BaseGeometry) -> None:
         import shapely
 
         self.area = area
@@ -144,10 +164,13 @@ def fit_label(
     copies: str,
     how: str,
     outline: FloatArray,
-    inner_lines: Sequence[FloatArray],
+    lines: InnerLines,
     mm_per_pt: float,
 ) -> Label | None:
-    """The largest label that fits inside the piece, or None where not even its number does.
+    """The fullest label that fits inside the piece, or None where not even its number does.
+
+    What is looked for, in this order: all words clear of every line; all words across seam lines;
+    across darts and marks too; the name alone; the number alone, at last even on the grain line.
 
     Parameters
     ----------
@@ -155,34 +178,40 @@ def fit_label(
     name, copies, how : str
         Printable words; `how` may be empty.
     outline : (N, 2) float64 array, mm, not closed
-    inner_lines : sequence of (M, 2) float64 arrays, mm
-        Lines the words should not stand on.
+    lines : InnerLines
     mm_per_pt : float
     """
     import shapely
 
-    whole = shapely.Polygon(outline).buffer(0)
-    inside = whole.buffer(-_MARGIN_PT * mm_per_pt)
+    inside = shapely.Polygon(outline).buffer(0).buffer(-_MARGIN_PT * mm_per_pt)
     if inside.is_empty:
         return None
-    strokes = [shapely.LineString(line) if len(line) > 1 else shapely.Point(line[0]) for line in inner_lines]
-    clear = Room(inside.difference(shapely.unary_union(strokes).buffer(_MARGIN_PT * mm_per_pt)))
-    anywhere = Room(inside)
-    comfortable = [size for size in SIZES_PT if size >= COMFORTABLE_PT]
-    tight = [size for size in SIZES_PT if size < COMFORTABLE_PT]
-    for room, choices in ((clear, (comfortable, tight)), (anywhere, ([COMFORTABLE_PT], tight))):
-        for sizes in choices:
-            for said in dict.fromkeys((how, "")):
-                blocks = [b for size in sizes for b in _arrangements(number, name, copies, said, size)]
-                label = _fitting(blocks, number, room, mm_per_pt)
-                if label is not None:
-                    return label
-    brief = _brief(number, name)
-    for room, blocks in ((clear, brief), (anywhere, brief[-1:])):
+    off_grain = inside.difference(_strokes(lines.grain, _SIGN_MARGIN_PT * mm_per_pt))
+    off_signs = off_grain.difference(_strokes(lines.signs, _MARGIN_PT * mm_per_pt))
+    clear = off_signs.difference(_strokes(lines.seams, _MARGIN_PT * mm_per_pt))
+    rooms = [Room(area) for area in (clear, off_signs, off_grain)]
+    in_full = [
+        (room, [b for size in sizes for b in _arrangements(number, name, copies, said, size)])
+        for room, choices in zip(rooms, (_SIZES_PT, _SIZES_PT, _SIZES_PT[1:]), strict=True)
+        for sizes in choices
+        for said in dict.fromkeys((how, ""))
+    ]
+    name_only, number_only = _brief(number, name)
+    in_brief = [(room, name_only) for room in rooms]
+    in_brief += [(room, number_only) for room in (*rooms, Room(inside))]
+    for room, blocks in (*in_full, *in_brief):
         label = _fitting(blocks, number, room, mm_per_pt)
         if label is not None:
             return label
     return None
+
+
+def _strokes(lines: Sequence[FloatArray], margin_mm: float) -> BaseGeometry:
+    """All lines and points, broadened."""
+    import shapely
+
+    drawn = [shapely.LineString(line) if len(line) > 1 else shapely.Point(line[0]) for line in lines]
+    return shapely.buffer(shapely.union_all(drawn), margin_mm)
 
 
 def callouts(
@@ -263,11 +292,12 @@ def _arrangements(number: int, name: str, copies: str, how: str, size_pt: float)
     ]
 
 
-def _brief(number: int, name: str) -> list[_Arrangement]:
-    """At the smallest size, the name without its copies, and at last the number alone."""
+def _brief(number: int, name: str) -> tuple[list[_Arrangement], list[_Arrangement]]:
+    """At the smallest size: the number with the name but no copies; the number alone."""
     circle = circle_pt(number, SMALLEST_PT)
     alone = _Arrangement(circle, circle, (0.0, 0.0), (0.0, 0.0), (), SMALLEST_PT)
-    return [_side_by_side(number, (name,), SMALLEST_PT), _stacked(number, (name,), SMALLEST_PT), alone]
+    named = [_side_by_side(number, (name,), SMALLEST_PT), _stacked(number, (name,), SMALLEST_PT)]
+    return named, [alone]
 
 
 def _size_of(lines: tuple[str, ...], size_pt: float) -> tuple[float, float]:

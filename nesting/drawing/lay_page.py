@@ -4,25 +4,28 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from nesting.cutting.lay import LaySection
 from nesting.drawing.figure import draw_lay, drawn_size_pt, mm_per_pt
-from nesting.drawing.ground import section_title
+from nesting.drawing.ground import section_words
 from nesting.drawing.legend import draw_legend, legend_entries, legend_height_mm
 from nesting.drawing.placing import Numbered, copies_text, how_text, measured_from, numbered
-from nesting.drawing.sheet import FOOTER_MM, MARGIN_MM, MM_PER_PT, Book, Column, PageSize
+from nesting.drawing.sheet import FOOTER_MM, MARGIN_MM, MM_PER_PT, SMALL_PT, Book, Column, PageSize
 from nesting.estimate.estimate import Estimate
 from nesting.units import Unit, format_buy, format_length
 
-__all__ = ["draw_lay_pages", "scale_text"]
+__all__ = ["draw_lay_pages", "key_text", "runs_text", "scale_text"]
 
 _TITLE_MM = 15.0
 _GAP_MM = 2.0
+_KEY_MM = 8.5
+"""Kept for naming the pieces that are too small to carry their name."""
 _UPRIGHT_UNLESS = 1.1
 """A page on its side must draw the lay this many times larger to be chosen."""
 _SAME_PAGE_ROWS = 5
 """A table begins below the drawing when at least this many rows, or all of them, fit there."""
 _ROW_MM = 5.8
-_TABLE_TOP_MM = 26.0
+_TABLE_TOP_MM = 29.0
+_LANDSCAPE_TABLE_MM = 200.0
+_NUMBER_MM, _COPIES_MM, _MEASURE_MM = 10.0, 23.0, 22.0
 
 
 def draw_lay_pages(book: Book, estimate: Estimate, unit: Unit) -> None:
@@ -52,9 +55,12 @@ def draw_lay_pages(book: Book, estimate: Estimate, unit: Unit) -> None:
             height / sheet.height_mm,
         )
     )
-    draw_lay(estimate, unit, ax=ax)
+    drawn = {artist.get_gid() for artist in draw_lay(estimate, unit, ax=ax)}
     book.space(height + _GAP_MM)
     draw_legend(sheet, entries)
+    unnamed = [item for item in items if f"piece-{item.number}-words" not in drawn]
+    if unnamed:
+        book.paragraph(f"Numbers without a name: {key_text(unnamed)}.", SMALL_PT)
     _draw_distances(book, items, unit)
 
 
@@ -67,6 +73,29 @@ def scale_text(mm_per_pt_: float) -> str:
     return f"about 1 : {mm_per_pt_ / MM_PER_PT:.0f}"
 
 
+def key_text(items: Sequence[Numbered]) -> str:
+    """Which numbers are which piece, runs of numbers drawn together: ``collar 3, 9; tab 4 to 8``."""
+    numbers: dict[str, list[int]] = {}
+    for item in items:
+        numbers.setdefault(item.placed.piece, []).append(item.number)
+    return "; ".join(f"{piece} {runs_text(of_piece)}" for piece, of_piece in numbers.items())
+
+
+def runs_text(numbers: Sequence[int]) -> str:
+    """Rising numbers, with three or more in a row drawn together.
+
+    >>> runs_text([1, 2, 4, 5, 6, 9])
+    '1, 2, 4 to 6, 9'
+    """
+    runs: list[list[int]] = []
+    for number in numbers:
+        if runs and number == runs[-1][-1] + 1:
+            runs[-1].append(number)
+        else:
+            runs.append([number])
+    return ", ".join(f"{run[0]} to {run[-1]}" if len(run) > 2 else ", ".join(map(str, run)) for run in runs)
+
+
 def _inner_width(page: PageSize, landscape: bool) -> float:
     return (page.height_mm if landscape else page.width_mm) - 2 * MARGIN_MM
 
@@ -74,7 +103,7 @@ def _inner_width(page: PageSize, landscape: bool) -> float:
 def _drawing_size_pt(page: PageSize, landscape: bool, legend_mm: float) -> tuple[float, float]:
     """What title, legend and footer leave for the drawing."""
     full = page.width_mm if landscape else page.height_mm
-    height = full - 2 * MARGIN_MM - FOOTER_MM - _TITLE_MM - 2 * _GAP_MM - legend_mm
+    height = full - 2 * MARGIN_MM - FOOTER_MM - _TITLE_MM - 2 * _GAP_MM - legend_mm - _KEY_MM
     return _inner_width(page, landscape) / MM_PER_PT, height / MM_PER_PT
 
 
@@ -83,42 +112,46 @@ def _draw_distances(book: Book, items: Sequence[Numbered], unit: Unit) -> None:
     sections: dict[int, list[Numbered]] = {}
     for item in items:
         sections.setdefault(id(item.section), []).append(item)
-    fits = book.sheet.room_mm >= _TABLE_TOP_MM + _ROW_MM * min(_SAME_PAGE_ROWS, len(items))
-    if not fits or book.sheet.width_mm > book.page.width_mm and _too_tall(book, items):
+    if not _may_begin_here(book, len(items) + len(sections)):
         book.turn()
-    book.space(_GAP_MM)
     book.heading("Distances that place each piece")
     book.paragraph(
         "Along: from the straightened cut end at the left of the drawing (0 on the tape). Mark both ends of "
-        "the grain line on the cloth, then lay the paper's grain line on them. Foot and top are those of the "
-        "piece.",
+        "the grain line on the cloth, then lay the paper's grain line on them. Its top is the end with the "
+        "full arrow head, its foot the other.",
         9,
     )
     for index, group in enumerate(sections.values()):
         _draw_table(book, group, unit, first=index == 0, only=len(sections) == 1)
 
 
-def _too_tall(book: Book, items: Sequence[Numbered]) -> bool:
-    """Whether a table begun on a page on its side would have to break."""
-    return book.sheet.room_mm < _TABLE_TOP_MM + _ROW_MM * (len(items) + 2)
+def _may_begin_here(book: Book, rows: int) -> bool:
+    """A table may go on from an upright page to the next; on a page on its side it must fit whole."""
+    on_its_side = book.sheet.width_mm > book.sheet.height_mm
+    least_rows = rows if on_its_side else min(_SAME_PAGE_ROWS, rows)
+    return book.sheet.room_mm >= _TABLE_TOP_MM + _ROW_MM * least_rows
 
 
 def _draw_table(book: Book, group: Sequence[Numbered], unit: Unit, *, first: bool, only: bool) -> None:
-    section: LaySection = group[0].section
+    section = group[0].section
     edge = measured_from(section.spread)
-    where = "" if only else f"{section_title(section, first=first).capitalize()}. "
     outer = "fold" if edge == "fold" else f"outer edge of the {edge}"
+    words = section_words(section)
+    where = f"From {format_length(section.start_mm, unit)} on: {words}. "
+    if first:
+        where = "" if only else f"{words.capitalize()}. "
     book.paragraph(f"{where}Across: from the {outer}.", 9, bold=True)
-    rest = 182.0 - 12 - 21 - 4 * 23
+    rest = book.sheet.inner_width_mm if book.sheet.width_mm < book.sheet.height_mm else _LANDSCAPE_TABLE_MM
+    rest -= _NUMBER_MM + _COPIES_MM + 4 * _MEASURE_MM
     columns = [
-        Column("no.", 12, bold=True),
-        Column("piece", rest * 0.56),
-        Column("copies", 21),
-        Column("paper lies", rest * 0.44),
-        Column("foot, along", 23, "right"),
-        Column("foot, across", 23, "right"),
-        Column("top, along", 23, "right"),
-        Column("top, across", 23, "right"),
+        Column("no.", _NUMBER_MM, bold=True),
+        Column("piece", rest * 0.53),
+        Column("copies", _COPIES_MM),
+        Column("paper lies", rest * 0.47),
+        Column("foot, along", _MEASURE_MM, "right"),
+        Column("foot, across", _MEASURE_MM, "right"),
+        Column("top, along", _MEASURE_MM, "right"),
+        Column("top, across", _MEASURE_MM, "right"),
     ]
     book.table(columns, [_row(item, unit) for item in group], size_pt=9)
 

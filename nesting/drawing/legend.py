@@ -122,7 +122,8 @@ def _row_heights(entries: Sequence[Entry], columns: int, width_mm: float) -> lis
 
 def _points(x: float, y: float, *shares: tuple[float, float]) -> FloatArray:
     """Points of the sample box, given as shares of its width and height."""
-    return np.array([(x, y)]) + np.array(shares) * np.array([_SAMPLE_MM])
+    points: FloatArray = np.array([(x, y)]) + np.array(shares) * np.array([_SAMPLE_MM])
+    return points
 
 
 def _stroke(style: str) -> Callable[[Canvas, float, float], None]:

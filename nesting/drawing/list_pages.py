@@ -14,7 +14,8 @@ CAUTIONS = (
     "true before laying.",
     "Measure the real cloth. Your own measurement decides: if it is narrower than reckoned with here, "
     "the lay does not hold.",
-    "Look the whole length over for flaws, and find its right side and its direction, before placing anything.",
+    "Look the whole length over for flaws, and find its right side and its direction, before you place "
+    "anything.",
     "Place and weight or pin every piece before cutting any, and count them against this list.",
     "Check every grain line at both ends; both must be at their distance from the edge.",
     "Never cut along the edge of a piece that lies on the fold.",

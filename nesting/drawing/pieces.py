@@ -6,7 +6,7 @@ import numpy as np
 
 from nesting.cutting.lay import Face, Yield
 from nesting.drawing.canvas import LAYERS, Canvas
-from nesting.drawing.labels import Label, circle_pt
+from nesting.drawing.labels import InnerLines, Label, circle_pt
 from nesting.drawing.look import FACE_DOWN, FACE_DOWN_HATCH, HATCH_INK, LINES, PAPER
 from nesting.drawing.placing import Numbered, grain_line
 from nesting.geometry import FloatArray
@@ -20,9 +20,10 @@ _NOTCH_PT = 5.0
 """A notch is drawn at least this long, or a small scale would hide it."""
 _DOT_PT = 3.0
 _ON_FOLD_MM = 0.01
+_SEAMS = {FeatureKind.STITCHING, FeatureKind.FOLD}
 
 
-def draw_piece(canvas: Canvas, item: Numbered) -> list[FloatArray]:
+def draw_piece(canvas: Canvas, item: Numbered) -> InnerLines:
     """Draw all but the words; give the inner lines that the words should keep off."""
     name = f"piece-{item.number}"
     down = item.placed.face is Face.DOWN
@@ -35,16 +36,20 @@ def draw_piece(canvas: Canvas, item: Numbered) -> list[FloatArray]:
         hatch_ink=HATCH_INK if down else "none",
     )
     _draw_cut_line(canvas, item, name)
-    drawn: list[FloatArray] = []
+    grain: list[FloatArray] = []
+    signs: list[FloatArray] = []
+    seams: list[FloatArray] = []
     for feature in item.shape.features:
-        drawn += _draw_feature(canvas, feature, name)
+        if feature.kind is not FeatureKind.GRAIN:  # that is drawn below, as an arrow
+            drawn = _draw_feature(canvas, feature, name)
+            (seams if feature.kind in _SEAMS else signs).append(drawn)
     line = grain_line(item.shape)
     if line is not None:
         canvas.arrow(line[0], line[1], "grain line", f"{name}-grain-line", both_ends=item.either_way)
-        drawn.append(line)
+        grain.append(line)
     if item.placed.yields is Yield.WHOLE_ON_FOLD and item.shape.fold_edge is not None:
-        drawn.append(_draw_fold_bracket(canvas, item.shape.fold_edge, item.shape.cut_line, name))
-    return drawn
+        grain.append(_draw_fold_bracket(canvas, item.shape.fold_edge, item.shape.cut_line, name))
+    return InnerLines(tuple(grain), tuple(signs), tuple(seams))
 
 
 def draw_label(canvas: Canvas, item: Numbered, label: Label) -> None:
@@ -89,10 +94,8 @@ def _draw_cut_line(canvas: Canvas, item: Numbered, name: str) -> None:
     canvas.artists.append(canvas.ax.add_patch(patch))
 
 
-def _draw_feature(canvas: Canvas, feature: Feature, name: str) -> list[FloatArray]:
-    """One line or point of the paper; the grain line is drawn apart, as an arrow."""
-    if feature.kind is FeatureKind.GRAIN:
-        return []
+def _draw_feature(canvas: Canvas, feature: Feature, name: str) -> FloatArray:
+    """One line or point of the paper; give it as drawn."""
     points = feature.vertices
     if len(points) == 1:
         points = _cross(points[0], _CROSS_PT * canvas.mm_per_pt)
@@ -105,7 +108,7 @@ def _draw_feature(canvas: Canvas, feature: Feature, name: str) -> list[FloatArra
             )
     gid = f"{name}-{str(feature.kind).replace(' ', '-')}"
     canvas.line(points, str(feature.kind), gid)
-    return [points]
+    return points
 
 
 def _cross(at: FloatArray, arm: float) -> FloatArray:

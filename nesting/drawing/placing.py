@@ -71,11 +71,7 @@ def numbered(lay: Lay) -> tuple[Numbered, ...]:
     """Every placement of the lay, in the order of its numbers."""
     found: list[Numbered] = []
     for section in lay.sections:
-        low_corner = {id(placed): placed.shape.cut_line.min(axis=0) for placed in section.placed}
-        in_order = sorted(
-            section.placed,
-            key=lambda placed, at=low_corner: (round(at[id(placed)][0] / _TIE_MM), at[id(placed)][1]),
-        )
+        in_order = sorted(section.placed, key=_left_then_low)
         for placed in in_order:
             shape = placed.shape.transformed(np.eye(2), np.array([section.start_mm, 0.0]))
             found.append(
@@ -119,6 +115,11 @@ def how_text(placed: PlacedPiece) -> str:
     if placed.yields is Yield.WHOLE_ON_FOLD:
         return f"on the fold, {placed.face}" if placed.face is Face.DOWN else "on the fold"
     return f"pair, {placed.face}" if placed.yields is Yield.PAIR else str(placed.face)
+
+
+def _left_then_low(placed: PlacedPiece) -> tuple[int, float]:
+    left, low = placed.shape.cut_line.min(axis=0).tolist()
+    return round(left / _TIE_MM), low
 
 
 def _either_way(section: LaySection, piece: str) -> bool:

@@ -6,7 +6,7 @@ Positions on a page are millimetres from its upper left corner, y downwards.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from io import BytesIO
 from typing import TYPE_CHECKING, Literal
 
@@ -27,6 +27,7 @@ BODY_PT = 9.5
 SMALL_PT = 8.0
 _RULE = "#9a9a9a"
 _CELL_GAP_MM = 2.0
+_ABOVE_HEADING_MM = 3.0
 _BOX_MM = 4.2
 _BOX_STEP_MM = 6.2
 
@@ -152,7 +153,9 @@ class Book:
 
     def heading(self, text: str, size_pt: float = 13.0, *, keep_mm: float = 22.0) -> None:
         """A heading, on a page where at least `keep_mm` more will fit below it."""
-        self.need(size_pt * LINE_HEIGHT * MM_PER_PT + keep_mm)
+        self.need(_ABOVE_HEADING_MM + size_pt * LINE_HEIGHT * MM_PER_PT + keep_mm)
+        if self.sheet.y_mm > MARGIN_MM:
+            self.space(_ABOVE_HEADING_MM)
         self.paragraph(text, size_pt, bold=True)
         self.space(1.0)
 
@@ -182,15 +185,15 @@ class Book:
         self, columns: Sequence[Column], rows: Sequence[Sequence[Cell]], size_pt: float = BODY_PT
     ) -> None:
         """Rows under heads, which are repeated on every page the table goes on to."""
-        head = [column.head for column in columns]
-        head_mm = _row_height(columns, head, SMALL_PT)
+        heads = [replace(column, bold=True) for column in columns]
+        head_mm = _row_height(heads, [column.head for column in columns], SMALL_PT)
         self.need(head_mm + (_row_height(columns, rows[0], size_pt) if rows else 0.0))
-        self._table_head(columns, head, head_mm)
+        self._table_head(heads, head_mm)
         for row in rows:
             height = _row_height(columns, row, size_pt)
             if height > self.sheet.room_mm:
                 self.turn()
-                self._table_head(columns, head, head_mm)
+                self._table_head(heads, head_mm)
             self._row(columns, row, size_pt)
             self.sheet.y_mm += height
             self.sheet.rule(self.sheet.y_mm, MARGIN_MM, MARGIN_MM + _table_width(columns))
@@ -217,11 +220,10 @@ class Book:
                 pages.savefig(sheet.figure)
         return target.getvalue()
 
-    def _table_head(self, columns: Sequence[Column], head: Sequence[str], height_mm: float) -> None:
-        plain = [Column(column.head, column.width_mm, column.align, bold=True) for column in columns]
-        self._row(plain, head, SMALL_PT)
+    def _table_head(self, heads: Sequence[Column], height_mm: float) -> None:
+        self._row(heads, [column.head for column in heads], SMALL_PT)
         self.sheet.y_mm += height_mm
-        self.sheet.rule(self.sheet.y_mm, MARGIN_MM, MARGIN_MM + _table_width(columns), strong=True)
+        self.sheet.rule(self.sheet.y_mm, MARGIN_MM, MARGIN_MM + _table_width(heads), strong=True)
 
     def _row(self, columns: Sequence[Column], row: Sequence[Cell], size_pt: float) -> None:
         x, top = MARGIN_MM, self.sheet.y_mm

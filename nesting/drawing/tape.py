@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from nesting.drawing.canvas import Canvas
+from nesting.drawing.canvas import Align, Canvas
 from nesting.drawing.text import SMALLEST_PT, text_width_pt
 from nesting.units import Unit, mm_per
 
@@ -61,7 +61,7 @@ def draw_tape(canvas: Canvas, tape: Tape, unit: Unit, gid: str) -> None:
     along = (end - start) / length
     shown = _shown(unit)
     numbered, marked = steps(length, unit, canvas.mm_per_pt)
-    canvas.line([start, end], "tape", f"{gid}-line")
+    canvas.line(np.array([start, end]), "tape", f"{gid}-line")
     level = abs(along[0]) > abs(along[1])
     marks = []
     for value in range(0, int(length / mm_per(shown) + 1e-6) + 1, marked):
@@ -73,7 +73,7 @@ def draw_tape(canvas: Canvas, tape: Tape, unit: Unit, gid: str) -> None:
             words = f"0 {shown}" if value == 0 else str(value)
             clear = _LONG_PT + (5.5 if level else 2.0)
             at = foot + out * clear * canvas.mm_per_pt
-            align = "center" if level else ("right" if out[0] < 0 else "left")
+            align: Align = "center" if level else ("right" if out[0] < 0 else "left")
             canvas.words((float(at[0]), float(at[1])), words, SMALLEST_PT, f"{gid}-number", align=align)
     canvas.lines(marks, "tape", f"{gid}-marks")
 

@@ -35,9 +35,9 @@ def _drawable() -> frozenset[int]:
 
 
 def printable(text: str) -> str:
-    """The text with white space made plain, and every run of undrawable characters made one `MISSING`.
+    r"""The text with white space made plain, and every run of undrawable characters made one `MISSING`.
 
-    >>> printable("  sleeve\\n left ")
+    >>> printable("  sleeve\n left ")
     'sleeve left'
     """
     drawable = _drawable()
