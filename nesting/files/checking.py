@@ -10,7 +10,7 @@ from pydantic_core import ErrorDetails
 
 from nesting.errors import Problem
 from nesting.files.schema import DartTable, EdgeTable, MarkTable, NotchTable, ShrinkageTable
-from nesting.files.wording import choices, did_you_mean, kind_of, quoted
+from nesting.files.wording import did_you_mean, kind_of, listed, quoted
 from nesting.units import Unit
 
 __all__ = ["checked"]
@@ -91,13 +91,14 @@ def _told(error: ErrorDetails, model: type[BaseModel], where: str) -> Problem:
     kind = error["type"]
     if kind == "ellwand":
         context = error["ctx"]
-        subject = f"The name {quoted(location[-1])}" if is_key else subject
+        subject = "The name" if is_key else subject
         return Problem(place, f"{subject} {context['what']}", str(context["remedy"]))
     example = f"Write for example: {field.examples[0]}" if field and field.examples else _HEADING_HINT
     if kind == "missing":
         return Problem(place, f"{subject} is missing.", example)
     if kind == "extra_forbidden":
-        remedy = choices(str(location[-1]), list(owner.model_fields), "What can stand here:")
+        known = list(owner.model_fields)
+        remedy = did_you_mean(str(location[-1]), known) or f"What can stand here: {listed(known)}."
         return Problem(place, f"There is no entry {subject} here.", remedy)
     wanted = _SHOULD_BE.get(kind, "something else")
     return Problem(place, f"{subject} is {kind_of(error['input'])}, but should be {wanted}.", example)

@@ -57,7 +57,7 @@ def _notch(
     notch: NotchTable, table: PieceTable, edges: dict[str, Edge], unit: Unit, where: str
 ) -> tuple[Notch | None, Problem | None]:
     if notch.edge is not None and notch.edge not in edges:
-        remedy = choices(notch.edge, list(edges), "The edges are")
+        remedy = choices(notch.edge, list(edges), "edge")
         return None, Problem(where, f"There is no edge {quoted(notch.edge)} in this piece.", remedy)
     ways = [notch.from_start, notch.from_end, notch.at]
     if sum(way is not None for way in ways) != 1:
@@ -137,7 +137,7 @@ def build_darts(table: PieceTable, where: str) -> tuple[tuple[Dart, ...], list[P
     for number, dart in enumerate(table.darts, 1):
         place = f"{where}, dart {quoted(dart.name) if dart.name else number}"
         if len(dart.legs) != 2:
-            what = f"Its legs are {len(dart.legs)} points."
+            what = f"Its legs name {len(dart.legs)} of the two points they need."
             problems.append(Problem(place, what, 'A dart has two legs: legs = "D1 D2".'))
             continue
         corners, unknown = points_named((dart.legs[0], dart.tip, dart.legs[1]), table.points, place)

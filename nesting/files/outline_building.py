@@ -27,7 +27,7 @@ def points_named(names: tuple[str, ...], points: Points, where: str) -> tuple[Fl
     problems = []
     for name in dict.fromkeys(names):
         if name not in points:
-            remedy = choices(name, list(points), "The points are")
+            remedy = choices(name, list(points), "point")
             if any(" " in known for known in points):
                 remedy += ' Names with a space in them are written as a list: ["A", "B"].'
             problems.append(Problem(where, f"There is no point {quoted(name)} in this piece.", remedy))

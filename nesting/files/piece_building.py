@@ -93,11 +93,11 @@ def _unknown_names(table: PieceTable, cloth_keys: Collection[str], where: str) -
     problems = []
     if table.on_fold is not None and table.on_fold not in table.edges:
         what = f"There is no edge {quoted(table.on_fold)} to lie on the fold."
-        problems.append(Problem(where, what, choices(table.on_fold, list(table.edges), "The edges are")))
+        problems.append(Problem(where, what, choices(table.on_fold, list(table.edges), "edge")))
     for key in table.cut:
         if key not in cloth_keys:
             what = f"There is no cloth {quoted(key)}."
-            problems.append(Problem(f"{where}, cut", what, choices(key, list(cloth_keys), "The cloths are")))
+            problems.append(Problem(f"{where}, cut", what, choices(key, list(cloth_keys), "cloth")))
     return problems
 
 

@@ -120,9 +120,11 @@ def _alike(names: Iterable[str], table: str, source: str) -> list[Problem]:
             continue
         if table == "alternative" and first == PLAIN:
             what = f"An alternative is called {quoted(name)}, the name of the version without changes."
+            remedy = "Give it another name."
         else:
             what = f"The names {quoted(first)} and {quoted(name)} differ in capitals only."
-        problems.append(Problem(f"{source}, {table} {quoted(name)}", what, "Give it another name."))
+            remedy = "Give one of them another name."
+        problems.append(Problem(f"{source}, {table} {quoted(name)}", what, remedy))
     return problems
 
 
@@ -137,8 +139,8 @@ def _alternative(
         known = list(_table(raw, kind))
         for key in changed:
             if key not in known:
-                what = f"It changes the {kind} {quoted(key)}, which there is not."
-                problems.append(Problem(where, what, choices(key, known, f"The {kind}s are")))
+                what = f"It changes {kind} {quoted(key)}, but there is no such {kind}."
+                problems.append(Problem(where, what, choices(key, known, kind)))
     if problems:
         return None, problems
     version = read_version(overlaid(raw, changes), where, unit, plain=plain, changes=changes)

@@ -14,7 +14,7 @@ __all__ = ["parse_toml", "read_text"]
 
 _POSITION = re.compile(r" \(at (?:line (?P<line>\d+), column \d+|end of document)\)$")
 _CURLY_QUOTES = re.compile("[\u2018\u2019\u201c\u201d\u201e\u201f\u00ab\u00bb]")
-_DECIMAL_COMMA = re.compile(r"\d,\d")
+_DECIMAL_COMMA = re.compile(r"(\d+),(\d+)")
 _QUOTES_HINT = 'Text goes between straight quotation marks: units = "cm".'
 
 _PLAIN_WORDS: tuple[tuple[str, str, str], ...] = (
@@ -135,8 +135,9 @@ def _meaning(message: str, line: str) -> tuple[str, str]:
         )
     if _CURLY_QUOTES.search(line):
         return "The quotation marks are curly ones.", 'Use straight ones: "like this".'
-    if message.startswith("Expected newline") and _DECIMAL_COMMA.search(line):
-        return "There is a comma in a number.", "Write decimals with a point: 28.50."
+    comma = _DECIMAL_COMMA.search(line)
+    if message.startswith("Expected newline") and comma:
+        return "There is a comma in a number.", f"Write decimals with a point: {comma[1]}.{comma[2]}."
     if message.startswith("Invalid initial character") and "{" in line:
         return (
             "A brace { is not closed on the same line, or has a comma too many.",

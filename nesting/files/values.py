@@ -135,7 +135,7 @@ def one_of(enum: type[StrEnum]) -> PlainValidator:
     def read(value: object) -> StrEnum:
         if isinstance(value, str) and value in known:
             return enum(value)
-        remedy = choices(str(value), known, "The choices are")
+        remedy = choices(str(value), known, "choice")
         raise fault(f"is {kind_of(value)}, which is none of the choices.", remedy)
 
     return PlainValidator(read)
@@ -160,7 +160,7 @@ def _text(value: object) -> str:
 def _name(value: object) -> str:
     text = _text(value)
     if not text.strip():
-        raise fault("is an empty name.", "Give it a name.")
+        raise fault("is empty.", "Give it a name.")
     if text != text.strip():
         raise fault(f"is {quoted(text)}, which begins or ends with a space.", "Take the space away.")
     return text

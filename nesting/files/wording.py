@@ -43,14 +43,17 @@ def did_you_mean(name: str, known: Collection[str]) -> str:
     return f"Did you mean {quoted(by_folded[near[0]])}?" if near else ""
 
 
-def choices(name: str, known: Collection[str], lead: str) -> str:
+def choices(name: str, known: Collection[str], kind: str) -> str:
     """A remedy for an unknown name: the nearest one if there is one, and all there are.
 
-    >>> choices("linning", ["main", "lining"], "The cloths are")
+    >>> choices("linning", ["main", "lining"], "cloth")
     "Did you mean 'lining'? The cloths are 'main' and 'lining'."
+    >>> choices("silk", ["main"], "cloth")
+    "The only cloth is 'main'."
     """
     if not known:
-        return f"{lead} none yet."
+        return f"There is no {kind} yet: add one."
+    lead = f"The {kind}s are" if len(known) > 1 else f"The only {kind} is"
     return f"{did_you_mean(name, known)} {lead} {listed(known)}.".strip()
 
 
