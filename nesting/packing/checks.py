@@ -1,0 +1,64 @@
+"""Is this a problem that has an answer? Told with the item's name, what is wrong and what to do."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+
+from nesting.errors import DoesNotFit
+from nesting.packing.problem import EdgeRule, Item, StripProblem, variant_outline
+from nesting.packing.shapes import checked_ring, make_shape, units_per_mm
+from nesting.packing.tables import y_values
+
+__all__ = ["checked"]
+
+
+def checked(problem: StripProblem) -> StripProblem:
+    """The problem with clean, counter-clockwise outlines.
+
+    Raises
+    ------
+    InvalidShape
+        An outline that is no simple polygon with an inside.
+    DoesNotFit
+        An item that fits in none of its variants.
+    ValueError
+        A width, gap or demand that makes no sense, an item with no variants, or nothing to place.
+    """
+    if not (np.isfinite(problem.width_mm) and problem.width_mm > 0):
+        raise ValueError(f"the strip's width must be above 0 mm, not {problem.width_mm}")
+    if not (np.isfinite(problem.gap_mm) and problem.gap_mm >= 0):
+        raise ValueError(f"the gap between items must be 0 mm or more, not {problem.gap_mm}")
+    if not problem.items:
+        raise ValueError("there is nothing to place: the problem has no items")
+    items = tuple(_checked_item(item, problem.width_mm) for item in problem.items)
+    obstacles = tuple(checked_ring(ring, f"obstacle {k + 1}") for k, ring in enumerate(problem.obstacles))
+    return replace(problem, items=items, obstacles=obstacles)
+
+
+def _checked_item(item: Item, width: float) -> Item:
+    if item.demand < 1:
+        raise ValueError(f"'{item.name}' is asked for {item.demand} times; leave out what is not wanted")
+    if not item.variants:
+        raise ValueError(f"'{item.name}' has no variant in which it may lie; give at least one")
+    ring = checked_ring(item.outline, item.name)
+    scale = units_per_mm(max(width, float(np.hypot(*np.ptp(ring, axis=0)))))
+    across = []
+    for variant in item.variants:
+        shape = make_shape(variant_outline(ring, variant), scale)
+        if y_values(shape.half[1], shape.centre[1], width, item.edge, item.y_lattice) is not None:
+            return replace(item, outline=ring)
+        across.append(2 * float(shape.half[1]))
+    least = min(across)
+    if least > width:
+        raise DoesNotFit(
+            f"'{item.name}' measures at least {least:.1f} mm across in every allowed turn, the strip {width:.1f} mm."
+            " Allow more turns, choose a wider strip, or divide it."
+        )
+    tied = "its lattice across the strip" + (
+        "" if item.edge is EdgeRule.FREE else f" and its edge rule ({item.edge})"
+    )
+    raise DoesNotFit(
+        f"'{item.name}' ({least:.1f} mm across) has no place on a strip of {width:.1f} mm on {tied}."
+    )

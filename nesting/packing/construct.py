@@ -1,0 +1,154 @@
+"""The first lay: pieces one after the other, each as far left (then down) as it goes.
+
+Horizontal lines through every height at which the piece would touch another, the strip's sides and a few between
+give the leftmost free crossing with the no-fit polygons; from there `refine` walks on along the edges in contact
+as long as that leads further left. Several orders are tried and the shortest lay kept.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+
+from nesting.geometry import FloatArray
+from nesting.packing.jit import kernel
+from nesting.packing.move_kernel import line_search, look_round, reach, refine, snap_y
+from nesting.packing.shapes import IntArray
+from nesting.packing.tables import Layout, Tables
+
+__all__ = ["construct"]
+
+FORBIDDEN = 1e12
+"""Weight of an overlap: the least depth that counts costs far more than any length."""
+
+LINES = 48
+"""Heights tried for one piece, at most."""
+
+
+def construct(layout: Layout) -> tuple[FloatArray, IntArray, float, int]:
+    """Lay all pieces without overlap.
+
+    Returns
+    -------
+    xy : (P, 2) float64 array, mm
+        Engine positions, obstacles included.
+    shape : (P,) int64 array
+    length : float, mm
+    used : int
+        Depth evaluations.
+    """
+    tables = layout.tables
+    count = len(tables.size)
+    xy = np.zeros((count, 2))
+    shape = np.zeros(count, dtype=np.int64)
+    xy[tables.moving :] = layout.fixed_xy
+    shape[tables.moving :] = layout.fixed_shape
+    used = np.zeros(1, dtype=np.int64)
+    best: tuple[FloatArray, IntArray, float] | None = None
+    for order, by_end in _orders(tables):
+        length = float(lay_in_order(tables, order, by_end, _ample_length(layout), xy, shape, used))
+        if best is None or length < best[2]:
+            best = (xy.copy(), shape.copy(), length)
+    assert best is not None
+    return *best, int(used[0])
+
+
+def _orders(tables: Tables) -> list[tuple[IntArray, float]]:
+    """Orders of the pieces, and whether the far end or the middle of a piece decides its turn."""
+    moving = tables.moving
+    first = tables.shapes[:moving, 0]
+    high, long = tables.half[first, 1], tables.half[first, 0]
+    tied = (tables.y_rule[first, 2] > 0) | (tables.x_rule[first, 1] > 0)
+    size = tables.size[:moving]
+    measures = [size, np.maximum(high, long), long, high, size]
+    if moving > 150:
+        measures = measures[:2]
+    orders = [np.lexsort((np.arange(moving), -measure)) for measure in measures]
+    orders[-1] = np.lexsort((np.arange(moving), -measures[-1], ~tied))
+    return [(order, by_end) for order in orders for by_end in ((1.0, 0.0) if moving <= 60 else (1.0,))]
+
+
+def _ample_length(layout: Layout) -> float:
+    """A strip on which every piece finds room after all others, whatever its order."""
+    tables = layout.tables
+    reach_of = (
+        2 * tables.half[:, 0] + tables.x_rule[:, 1] + np.maximum(tables.x_rule[:, 0] - tables.half[:, 0], 0)
+    )
+    longest = [float(reach_of[a:b].max()) for a, b in tables.shapes]
+    margin = float((tables.box[:, 2] - tables.box[:, 0]).max())
+    ends = layout.fixed_xy[:, 0] + tables.half[layout.fixed_shape, 0]
+    return (
+        float(sum(longest[: tables.moving]))
+        + 2 * margin * (1 + tables.moving / 50)
+        + float(ends.max(initial=0.0))
+    )
+
+
+@kernel
+def lay_in_order(
+    tables: Tables,
+    sequence: IntArray,
+    by_end: float,
+    ample: float,
+    xy: FloatArray,
+    shape: IntArray,
+    used: IntArray,
+) -> float:
+    """Fill `xy` and `shape` in this order; the length of the lay."""
+    count = xy.shape[0]
+    view, poly, order = np.empty((count, 9)), np.empty(count, np.int64), np.empty(count, np.int64)
+    stops = np.empty(4096)
+    present = np.zeros(count, np.int64)
+    present[tables.moving :] = 1
+    weight = np.full((count, count), FORBIDDEN)
+    total = 0.0
+    for i in sequence:
+        best, best_x, best_y, best_s = np.inf, 0.0, 0.0, -1
+        for s in range(tables.shapes[i, 0], tables.shapes[i, 1]):
+            m = look_round(tables, xy, shape, weight, present, i, s, view, poly, order)
+            y_low = tables.half[s, 1]
+            y_high = max(y_low, tables.width - y_low)
+            x_low = tables.x_rule[s, 0]
+            heights = 2 + 8 + 2 * m
+            stride = max(1, heights // LINES)
+            cost, cx, cy = np.inf, x_low, y_low
+            for h in range(0, heights):
+                if h < 10:
+                    y = y_low + (y_high - y_low) * h / 9.0
+                elif (h + i) % stride > 0:
+                    continue
+                else:
+                    y = view[(h - 10) >> 1, 1 if h % 2 == 0 else 3]
+                if y < y_low - 1e-9 or y > y_high + 1e-9:
+                    continue
+                y = snap_y(tables, s, y)
+                c, x, at = line_search(
+                    tables,
+                    view,
+                    poly,
+                    order,
+                    m,
+                    stops,
+                    s,
+                    ample,
+                    x_low,
+                    y,
+                    1.0,
+                    0.0,
+                    (0.0, 0.0),
+                    1.0,
+                    1e-3,
+                    cost,
+                    used,
+                )
+                if c < cost:
+                    cost, cx, cy = c, x, at
+            cost, cx, cy = refine(
+                tables, view, poly, order, m, stops, s, ample, cx, cy, cost, 1.0, 1e-3, used
+            )
+            rank = cx + by_end * tables.half[s, 0] + 1e-3 * cy
+            if rank < best and cost < 0.5 * FORBIDDEN * tables.tolerance:
+                best, best_x, best_y, best_s = rank, cx, cy, s
+        xy[i, 0], xy[i, 1], shape[i] = best_x, best_y, best_s
+        present[i] = 1
+        total = max(total, best_x + tables.half[best_s, 0])
+    return total

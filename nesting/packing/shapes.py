@@ -1,0 +1,132 @@
+"""Outlines as the engine sees them: whole numbers, centred on their box, equal shapes found once.
+
+Terms
+-----
+unit
+    The engine's grid: a power of two of a millimetre, so that outlines given on a coarser dyadic grid and all
+    quarter turns stay exact. About ``2**SCALE_BITS`` units go to the largest measure of the problem.
+shape
+    One item in one variant, its reference moved to the centre of its box.
+flip
+    ``(±1, ±1)``: what x and y are multiplied with. Half turns and mirrorings are flips about the box's
+    centre; shapes that are flips of each other share their no-fit polygons.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import floor, log2
+
+import numpy as np
+import numpy.typing as npt
+
+from nesting.errors import InvalidShape
+from nesting.geometry import FloatArray, counter_clockwise, signed_area
+
+__all__ = ["SCALE_BITS", "IntArray", "Shape", "checked_ring", "make_shape", "units_per_mm"]
+
+IntArray = npt.NDArray[np.int64]
+
+SCALE_BITS = 34
+"""Relative grid 6e-11: rounding is far below anything that can be cut, products of lengths fit 128 bits."""
+
+FLIPS = ((1, 1), (-1, -1), (1, -1), (-1, 1))
+
+
+def units_per_mm(largest_mm: float) -> float:
+    """Grid units to a millimetre, a power of two."""
+    return float(2.0 ** (SCALE_BITS - 1 - floor(log2(largest_mm))))
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Shape:
+    """An outline on the grid.
+
+    Attributes
+    ----------
+    canon : (N, 2) int64 array
+        Counter-clockwise, box centred on the origin, first of the four flips in a fixed order.
+    key : bytes
+        Equal for shapes that are flips of each other.
+    flip : (int, int)
+        ``flip * canon`` is this shape (as a set of points).
+    centre : (2,) float64 array, mm
+        Of the box, in the item's own (turned) coordinates: engine position = placement + centre.
+    half : (2,) float64 array, mm
+        Half the box.
+    """
+
+    canon: IntArray
+    key: bytes
+    flip: tuple[int, int]
+    centre: FloatArray
+    half: FloatArray
+
+
+def checked_ring(outline: FloatArray, name: str) -> FloatArray:
+    """The outline without repeated and straight-through points, counter-clockwise, if it is a polygon at all.
+
+    Raises
+    ------
+    InvalidShape
+        Wrong form, a coordinate that is no number, fewer than three corners, no area, or edges that cross.
+    """
+    ring = np.asarray(outline, dtype=np.float64)
+    if ring.ndim != 2 or ring.shape[1:] != (2,):
+        raise InvalidShape(f"'{name}': an outline is a table of x and y, not an array of shape {ring.shape}.")
+    if not np.isfinite(ring).all():
+        row = int(np.flatnonzero(~np.isfinite(ring).all(axis=1))[0])
+        raise InvalidShape(f"'{name}': point {row + 1} of the outline is not a number.")
+    ring = _without_idle_points(ring)
+    size = float(np.ptp(ring, axis=0).max()) if len(ring) else 0.0
+    if len(ring) < 3 or abs(signed_area(ring)) <= 1e-9 * size * size:
+        raise InvalidShape(f"'{name}': the outline has no area; give at least three corners round an inside.")
+    from shapely import Polygon
+    from shapely.validation import explain_validity
+
+    polygon = Polygon(ring)
+    if not polygon.is_valid:
+        raise InvalidShape(f"'{name}': the outline crosses or touches itself ({explain_validity(polygon)}).")
+    return counter_clockwise(ring)
+
+
+def _without_idle_points(ring: FloatArray) -> FloatArray:
+    """Drop points that repeat their neighbour or lie straight between their neighbours."""
+    size = float(np.ptp(ring, axis=0).max()) if len(ring) else 0.0
+    tolerance = 1e-9 * size
+    while len(ring) >= 3:
+        step = np.roll(ring, -1, axis=0) - ring
+        keep = np.hypot(step[:, 0], step[:, 1]) > tolerance
+        if keep.all():
+            back = ring - np.roll(ring, 1, axis=0)
+            chord = step + back
+            across = np.abs(back[:, 0] * step[:, 1] - back[:, 1] * step[:, 0])
+            ahead = (back * step).sum(axis=1) > 0
+            keep = (across > 1e-3 * tolerance * np.hypot(chord[:, 0], chord[:, 1])) | ~ahead
+            if keep.all():
+                break
+            drop = np.flatnonzero(~keep)
+            keep[:] = True
+            keep[drop[0]] = False  # one at a time: its neighbours must be judged anew
+        ring = ring[keep]
+    return ring
+
+
+def make_shape(ring: FloatArray, scale: float) -> Shape:
+    """Put a ring (mm, counter-clockwise) on the grid and find its canonical flip."""
+    low, high = np.rint(ring.min(axis=0) * scale), np.rint(ring.max(axis=0) * scale)
+    high += (high - low) % 2  # an even box has a whole centre
+    centre = (low + high) / 2
+    whole = (np.rint(ring * scale) - centre).astype(np.int64)
+    best: tuple[bytes, IntArray, tuple[int, int]] | None = None
+    for flip in FLIPS:
+        points = whole * np.array(flip)
+        if flip[0] * flip[1] < 0:
+            points = points[::-1]
+        start = np.lexsort((points[:, 1], points[:, 0]))[0]
+        points = np.ascontiguousarray(np.roll(points, -start, axis=0))
+        key = points.tobytes()
+        if best is None or key < best[0]:
+            best = (key, points, flip)
+    assert best is not None
+    return Shape(best[1], best[0], best[2], centre / scale, (high - low) / (2 * scale))

@@ -1,0 +1,125 @@
+"""When a search ends: small rules that look at a snapshot of the search and say yes or no.
+
+Rules hold no state of their own, so one may be used for many searches.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Protocol, runtime_checkable
+
+from nesting.packing.problem import StripProblem
+from nesting.packing.result import Progress
+
+__all__ = [
+    "AnyOf",
+    "BoundReached",
+    "Budget",
+    "Evaluations",
+    "LengthReached",
+    "Seconds",
+    "StopRule",
+    "default_evaluations",
+]
+
+
+class StopRule(Protocol):
+    """Asked after every round of the search; ``reason`` says in words why it stopped."""
+
+    @property
+    def reason(self) -> str:
+        """Why the search ended, once the rule has said yes."""
+        ...
+
+    def __call__(self, progress: Progress) -> bool:
+        """Whether to stop now."""
+        ...
+
+
+@runtime_checkable
+class Budget(Protocol):
+    """A rule that can also say how much of what it allows is used, so the search can plan its last part."""
+
+    def used(self, progress: Progress) -> float:
+        """Share used, 0 to 1."""
+        ...
+
+
+@dataclass(frozen=True, slots=True)
+class Evaluations:
+    """Stop after `n` depth evaluations, all walks together: the same answer on any machine."""
+
+    n: int
+    reason: str = "the evaluation budget was used"
+
+    def __call__(self, progress: Progress) -> bool:
+        return progress.evaluations >= self.n
+
+    def used(self, progress: Progress) -> float:
+        """Share of the evaluations used."""
+        return min(1.0, progress.evaluations / self.n) if self.n > 0 else 1.0
+
+
+@dataclass(frozen=True, slots=True)
+class Seconds:
+    """Stop after `s` seconds by the clock, set-up included."""
+
+    s: float
+    reason: str = "the time was up"
+
+    def __call__(self, progress: Progress) -> bool:
+        return progress.seconds >= self.s
+
+    def used(self, progress: Progress) -> float:
+        """Share of the time used."""
+        return min(1.0, progress.seconds / self.s) if self.s > 0 else 1.0
+
+
+@dataclass(frozen=True, slots=True)
+class LengthReached:
+    """Stop when the lay is no longer than `mm`."""
+
+    mm: float
+    reason: str = "the wanted length was reached"
+
+    def __call__(self, progress: Progress) -> bool:
+        return progress.best_length_mm <= self.mm
+
+
+@dataclass(frozen=True, slots=True)
+class BoundReached:
+    """Stop when no packing can be shorter by more than `tolerance_mm`."""
+
+    tolerance_mm: float = 1e-3
+    reason: str = "no shorter lay exists"
+
+    def __call__(self, progress: Progress) -> bool:
+        return progress.best_length_mm <= progress.bound_mm + self.tolerance_mm
+
+
+class AnyOf:
+    """Stop as soon as one of several rules says so; the first that does gives the reason."""
+
+    def __init__(self, *rules: StopRule) -> None:
+        self.rules = rules
+        self.reason = ""
+
+    def __call__(self, progress: Progress) -> bool:
+        for rule in self.rules:
+            if rule(progress):
+                self.reason = rule.reason
+                return True
+        return False
+
+    def used(self, progress: Progress) -> float:
+        """Share of the budget that is nearest its end."""
+        return max((rule.used(progress) for rule in self.rules if isinstance(rule, Budget)), default=0.0)
+
+
+def default_evaluations(problem: StripProblem) -> int:
+    """Evaluations that a home-size lay is worth: about 2 s on one core at 20 placements.
+
+    Grows with the number of placements; a lay of one piece needs next to nothing.
+    """
+    placements = sum(item.demand for item in problem.items)
+    return 1_000_000 * max(1, placements)

@@ -1,0 +1,313 @@
+"""Everything the kernels read, as flat arrays: no-fit polygons, where pieces may be, which piece has which shapes.
+
+Positions in the kernels are of the centre of a shape's box, in mm. Pieces come first, item by item and copy by
+copy; obstacles follow as pieces that never move.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import NamedTuple
+
+import numpy as np
+import numpy.typing as npt
+
+from nesting.geometry import FloatArray
+from nesting.packing.grid_kernel import edge_columns, fill_grid
+from nesting.packing.no_fit import no_fit, offset_ring, shrunk
+from nesting.packing.problem import EdgeRule, Item, Lattice, Placement, StripProblem, variant_outline
+from nesting.packing.shapes import Shape, checked_ring, make_shape, units_per_mm
+
+__all__ = ["Layout", "Tables", "build", "placements_of"]
+
+IntColumn = npt.NDArray[np.int64]
+
+
+class Tables(NamedTuple):
+    """What never changes during a search; S shapes, K no-fit polygons, P pieces (obstacles included).
+
+    Attributes
+    ----------
+    pair : (S, S) int64
+        No-fit polygon of a moving shape (column) seen from a fixed one (row); -1 where never asked for.
+    sign : (S, S, 2) float64
+        Multiply the relative position with this before asking the no-fit polygon.
+    box : (K, 4) float64, mm
+        Least x and y, greatest x and y.
+    edge_first : (K + 1,) int64
+    edge : (E, 7) float64
+        Start x, y; end x, y; unit direction x, y; length. Inside on the left.
+    grid : (K, 4) float64
+        Cells of the no-fit polygon's box: origin x, y and cells per mm in x, y.
+    cells : (K, 3) int64
+        Columns, rows, index of the first cell.
+    cell_first, cell_edge : int64
+        For each cell the edges that can be the nearest to a point in it; none where all is outside.
+    half : (S, 2) float64, mm
+        Half the box of each shape.
+    y_rule, x_rule : (S, 3) float64
+        First allowed value, step, and number of allowed values (0 in the third: any value in reach; for x,
+        1 there means steps without end).
+    shapes : (P, 2) int64
+        First and one past the last shape of each piece.
+    size : (P,) float64, mm
+        Square root of the area of the convex hull.
+    width : float, mm
+    tolerance : float, mm
+        Depths up to this are no overlap.
+    moving : int
+        Pieces that are not obstacles.
+    """
+
+    pair: IntColumn
+    sign: FloatArray
+    box: FloatArray
+    edge_first: IntColumn
+    edge: FloatArray
+    grid: FloatArray
+    cells: IntColumn
+    cell_first: IntColumn
+    cell_edge: IntColumn
+    half: FloatArray
+    y_rule: FloatArray
+    x_rule: FloatArray
+    shapes: IntColumn
+    size: FloatArray
+    width: float
+    tolerance: float
+    moving: int
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Layout:
+    """Tables and what leads back from them to the problem.
+
+    Attributes
+    ----------
+    tables : Tables
+    shape_variant : (S,) int64 array
+        Index of the variant in its item.
+    shape_centre : (S, 2) float64 array, mm
+        Engine position = placement + centre.
+    piece_item, piece_copy : (P,) int64 arrays
+    fixed_xy : (O, 2) float64 array, mm
+        Where the obstacles lie.
+    fixed_shape : (O,) int64 array
+    """
+
+    tables: Tables
+    shape_variant: IntColumn
+    shape_centre: FloatArray
+    piece_item: IntColumn
+    piece_copy: IntColumn
+    fixed_xy: FloatArray
+    fixed_shape: IntColumn
+
+
+SLACK = 1e-9
+"""Of the strip's width: a piece exactly as wide as the strip fits."""
+
+
+def y_values(
+    half: float, centre: float, width: float, edge: EdgeRule, lattice: Lattice | None
+) -> FloatArray | None:
+    """First value, step and number of the y a shape's centre may have; None where it has none.
+
+    Zero in the last place: anything between `half` and ``width - half``.
+    """
+    room = width - 2 * half
+    if room < -SLACK * width:
+        return None
+    low, high = half, max(half, width - half)
+    ends = {EdgeRule.LOW: [low], EdgeRule.HIGH: [high], EdgeRule.EITHER: [low, high]}.get(edge)
+    if ends is not None:
+        if lattice is not None:
+            off = [(y - centre - lattice.phase_mm) / lattice.repeat_mm for y in ends]
+            near = [abs(o - round(o)) * lattice.repeat_mm <= SLACK * width for o in off]
+            ends = [y for y, fits in zip(ends, near, strict=True) if fits]
+        if not ends:
+            return None
+        return np.array([ends[0], ends[-1] - ends[0] if len(ends) > 1 else 1.0, float(len(ends))])
+    if lattice is not None:
+        return _lattice_values(low, high, centre, lattice, width)
+    return np.array([low, 0.0, 0.0])
+
+
+def _lattice_values(
+    low: float, high: float, centre: float, lattice: Lattice, width: float
+) -> FloatArray | None:
+    phase, repeat = lattice.phase_mm + centre, lattice.repeat_mm
+    first = int(np.ceil((low - phase) / repeat - SLACK * width / repeat))
+    last = int(np.floor((high - phase) / repeat + SLACK * width / repeat))
+    if last < first:
+        return None
+    return np.array([phase + first * repeat, repeat, float(last - first + 1)])
+
+
+def x_values(half: float, centre: float, lattice: Lattice | None, width: float) -> FloatArray:
+    """First value, step and 1 of the x a shape's centre may have; step and last 0: anything from `half` on."""
+    if lattice is None:
+        return np.array([half, 0.0, 0.0])
+    phase, repeat = lattice.phase_mm + centre, lattice.repeat_mm
+    first = int(np.ceil((half - phase) / repeat - SLACK * width / repeat))
+    return np.array([phase + first * repeat, repeat, 1.0])
+
+
+def build(problem: StripProblem) -> Layout:
+    """Shapes, no-fit polygons and rules of a checked problem."""
+    from shapely import MultiPoint
+
+    rings = [checked_ring(item.outline, item.name) for item in problem.items]
+    obstacles = [checked_ring(ring, f"obstacle {k + 1}") for k, ring in enumerate(problem.obstacles)]
+    extents = [float(np.hypot(*np.ptp(ring, axis=0))) for ring in rings + obstacles]
+    scale = units_per_mm(max([problem.width_mm + 2 * problem.gap_mm, *extents]))
+    shapes: list[Shape] = []
+    variant_of: list[int] = []
+    y_rules: list[FloatArray] = []
+    x_rules: list[FloatArray] = []
+    item_range: list[tuple[int, int]] = []
+    for item, ring in zip(problem.items, rings, strict=True):
+        first = len(shapes)
+        for index, shape, rule in _item_shapes(item, ring, problem.width_mm, scale):
+            shapes.append(shape)
+            variant_of.append(index)
+            y_rules.append(rule)
+            x_rules.append(x_values(shape.half[0], shape.centre[0], item.x_lattice, problem.width_mm))
+        item_range.append((first, len(shapes)))
+    moving_shapes = len(shapes)
+    for ring in obstacles:
+        shapes.append(make_shape(ring, scale))
+        variant_of.append(0)
+        y_rules.append(np.zeros(3))
+        x_rules.append(np.zeros(3))
+    piece_item = np.repeat(np.arange(len(rings)), [item.demand for item in problem.items])
+    piece_copy = np.concatenate([np.arange(item.demand) for item in problem.items])
+    ranges = [item_range[i] for i in piece_item] + [(k, k + 1) for k in range(moving_shapes, len(shapes))]
+    hull = [float(np.sqrt(MultiPoint(ring).convex_hull.area)) for ring in rings + obstacles]
+    size = np.array([hull[i] for i in piece_item] + hull[len(rings) :])
+    pair, sign, polygons = _no_fit_polygons(shapes, moving_shapes, problem.gap_mm * scale)
+    tables = Tables(
+        pair,
+        sign,
+        *_flat([[ring / scale for ring in rings] for rings in polygons]),
+        half=np.array([shape.half for shape in shapes]),
+        y_rule=np.array(y_rules),
+        x_rule=np.array(x_rules),
+        shapes=np.array(ranges, dtype=np.int64),
+        size=size,
+        width=float(problem.width_mm),
+        tolerance=16.0 / scale,
+        moving=len(piece_item),
+    )
+    return Layout(
+        tables,
+        np.array(variant_of),
+        np.array([shape.centre for shape in shapes]),
+        piece_item,
+        piece_copy,
+        np.array([shape.centre for shape in shapes[moving_shapes:]]).reshape(-1, 2),
+        np.arange(moving_shapes, len(shapes)),
+    )
+
+
+def _item_shapes(
+    item: Item, ring: FloatArray, width: float, scale: float
+) -> list[tuple[int, Shape, FloatArray]]:
+    """Variants that fit the strip: index, shape and y rule; equal shapes once, the first of them."""
+    found: list[tuple[int, Shape, FloatArray]] = []
+    seen = set()
+    for index, variant in enumerate(item.variants):
+        shape = make_shape(variant_outline(ring, variant), scale)
+        rule = y_values(shape.half[1], shape.centre[1], width, item.edge, item.y_lattice)
+        if rule is None:
+            continue
+        free = item.x_lattice is None and item.y_lattice is None
+        mark = (shape.key, shape.flip) if free else (shape.key, shape.flip, *shape.centre)
+        if mark not in seen:
+            seen.add(mark)
+            found.append((index, shape, rule))
+    return found
+
+
+def _no_fit_polygons(
+    shapes: list[Shape], moving: int, gap_units: float
+) -> tuple[IntColumn, FloatArray, list[list[FloatArray]]]:
+    """One no-fit polygon for each pair of canonical outlines and relative flip, and how to read it."""
+    keys = sorted({shape.key for shape in shapes})
+    number = {key: k for k, key in enumerate(keys)}
+    canon = {number[shape.key]: shape.canon for shape in shapes}
+    fixed = {k: _grown(ring, gap_units) for k, ring in canon.items()}
+    known: dict[tuple[int, int, int, int], int] = {}
+    polygons: list[list[FloatArray]] = []
+    pair = np.full((len(shapes), len(shapes)), -1, dtype=np.int64)
+    sign = np.ones((len(shapes), len(shapes), 2))
+    for row, a in enumerate(shapes):
+        for column, b in enumerate(shapes):
+            if row >= moving and column >= moving:
+                continue
+            one, other = number[a.key], number[b.key]
+            e = (a.flip[0] * b.flip[0], a.flip[1] * b.flip[1])
+            # a - b = flip_a (one - e other) and, e being its own inverse, one - e other = -e (other - e one)
+            turn = np.array(a.flip, dtype=np.float64)
+            if one > other:
+                one, other = other, one
+                turn = -turn * np.array(e)
+            name = (one, other, *e)
+            if name not in known:
+                known[name] = len(polygons)
+                second = canon[other] * np.array(e)
+                if e[0] * e[1] < 0:
+                    second = second[::-1]
+                polygons.append(no_fit(fixed[one], second))
+            pair[row, column] = known[name]
+            sign[row, column] = turn
+    return pair, sign, polygons
+
+
+def _grown(ring: IntColumn, gap_units: float) -> IntColumn:
+    """The fixed part of a pair: a hair smaller for exact fits, or larger by the gap."""
+    return offset_ring(ring, gap_units) if gap_units > 0 else shrunk(ring)
+
+
+def _flat(
+    polygons: list[list[FloatArray]],
+) -> tuple[FloatArray, IntColumn, FloatArray, FloatArray, IntColumn, IntColumn, IntColumn]:
+    """Boxes, edges and cell grids of the no-fit polygons (mm), one after the other."""
+    boxes, counts, edges = [], [0], []
+    for rings in polygons:
+        points = np.concatenate(rings)
+        boxes.append([*points.min(axis=0), *points.max(axis=0)])
+        columns = [edge_columns(ring) for ring in rings]
+        edges.extend(columns)
+        counts.append(sum(len(part) for part in columns))
+    edge_first = np.cumsum(counts)
+    edge = np.concatenate(edges)
+    box = np.array(boxes)
+    span = box[:, 2:] - box[:, :2]
+    wanted = np.clip(4 * np.diff(edge_first), 64, 1024)
+    columns_n = np.clip(np.sqrt(wanted * span[:, 0] / span[:, 1]), 2, 128).astype(np.int64)
+    rows_n = np.clip(wanted / columns_n, 2, 128).astype(np.int64)
+    cell_total = np.cumsum(np.concatenate([[0], columns_n * rows_n]))
+    cells = np.column_stack([columns_n, rows_n, cell_total[:-1]])
+    grid = np.column_stack([box[:, :2], columns_n / span[:, 0], rows_n / span[:, 1]])
+    cell_first = np.zeros(cell_total[-1] + 1, dtype=np.int64)
+    cell_edge = np.zeros(0, dtype=np.int64)
+    used = fill_grid(edge_first, edge, grid, cells, cell_first, cell_edge)
+    cell_edge = np.zeros(used, dtype=np.int64)
+    fill_grid(edge_first, edge, grid, cells, cell_first, cell_edge)
+    return box, edge_first, edge, grid, cells, cell_first, cell_edge
+
+
+def placements_of(layout: Layout, xy: FloatArray, shape: IntColumn) -> tuple[Placement, ...]:
+    """Engine positions, (P, 2) in mm, and shapes of the pieces as placements, ordered by item, then copy."""
+    centre = layout.shape_centre[shape]
+    return tuple(
+        Placement(
+            int(layout.piece_item[k]),
+            int(layout.piece_copy[k]),
+            int(layout.shape_variant[shape[k]]),
+            float(xy[k, 0] - centre[k, 0]),
+            float(xy[k, 1] - centre[k, 1]),
+        )
+        for k in range(layout.tables.moving)
+    )

@@ -1,0 +1,138 @@
+"""Is this a lay? Asked of the problem and the placements alone, with shapely, sharing no code with the search.
+
+What counts as a fault is named here: lengths are compared to a millionth of the strip's width (0.0014 mm on a
+cloth of 1400 mm) where rounding may touch them; two pieces overlap when the width of what they share, twice its
+area over its perimeter, is more than `OVERLAP_MM` scaled likewise. No scissors follow a line that closely.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+
+import numpy as np
+import shapely
+from shapely import Polygon, STRtree
+
+from nesting.packing.problem import EdgeRule, Item, Lattice, Placement, StripProblem, variant_outline
+
+__all__ = ["RELATIVE_TOLERANCE", "violations"]
+
+RELATIVE_TOLERANCE = 1e-6
+"""Of the strip's width, for every length compared."""
+
+
+def violations(problem: StripProblem, placements: Sequence[Placement]) -> tuple[str, ...]:
+    """Everything wrong with a lay, in words; empty when it is right.
+
+    Checked: every item placed exactly as often as asked, each copy once; only allowed variants; inside the
+    strip; edge rules and lattices; no two items' insides overlap, nor an obstacle's; the gap is kept.
+    """
+    faults = _count_faults(problem, placements)
+    if faults:
+        return tuple(faults)
+    tolerance = RELATIVE_TOLERANCE * problem.width_mm
+    placed = []
+    for placement in placements:
+        item = problem.items[placement.item]
+        ring = variant_outline(item.outline, item.variants[placement.variant])
+        ring = ring + np.array([placement.x_mm, placement.y_mm])
+        faults += _place_faults(item, placement, ring, problem.width_mm, tolerance)
+        placed.append(Polygon(ring))
+    labels = [_label(problem.items[p.item], p) for p in placements]
+    return tuple(faults + _pair_faults(problem, placed, labels, tolerance))
+
+
+def _label(item: Item, placement: Placement) -> str:
+    return f"'{item.name}' copy {placement.copy + 1}"
+
+
+def _count_faults(problem: StripProblem, placements: Sequence[Placement]) -> list[str]:
+    faults = []
+    seen: Counter[tuple[int, int]] = Counter()
+    for placement in placements:
+        if not 0 <= placement.item < len(problem.items):
+            faults.append(f"a placement of item {placement.item}, which does not exist")
+            continue
+        item = problem.items[placement.item]
+        if not 0 <= placement.variant < len(item.variants):
+            faults.append(
+                f"{_label(item, placement)} lies in variant {placement.variant}, which is not allowed"
+            )
+        if not (np.isfinite(placement.x_mm) and np.isfinite(placement.y_mm)):
+            faults.append(f"{_label(item, placement)} lies at no place at all")
+        seen[placement.item, placement.copy] += 1
+    for index, item in enumerate(problem.items):
+        for copy in range(item.demand):
+            times = seen.pop((index, copy), 0)
+            if times != 1:
+                faults.append(f"'{item.name}' copy {copy + 1} is placed {times} times")
+    for index, copy in seen:
+        faults.append(f"'{problem.items[index].name}' copy {copy + 1} was not asked for")
+    return faults
+
+
+def _place_faults(
+    item: Item,
+    placement: Placement,
+    ring: np.ndarray[tuple[int, ...], np.dtype[np.float64]],
+    width: float,
+    tolerance: float,
+) -> list[str]:
+    faults = []
+    label = _label(item, placement)
+    left, low = ring.min(axis=0)
+    high = ring[:, 1].max()
+    if left < -tolerance:
+        faults.append(f"{label} begins {-left:.6g} mm before the strip")
+    if low < -tolerance:
+        faults.append(f"{label} lies {-low:.6g} mm below the strip")
+    if high > width + tolerance:
+        faults.append(f"{label} lies {high - width:.6g} mm above the strip")
+    at_low, at_high = abs(low) <= tolerance, abs(high - width) <= tolerance
+    wanted = {EdgeRule.LOW: at_low, EdgeRule.HIGH: at_high, EdgeRule.EITHER: at_low or at_high}
+    if not wanted.get(item.edge, True):
+        faults.append(
+            f"{label} is off its edge ({item.edge}): {low:.6g} mm from low, {width - high:.6g} from high"
+        )
+    for axis, lattice, value in (
+        ("x", item.x_lattice, placement.x_mm),
+        ("y", item.y_lattice, placement.y_mm),
+    ):
+        off = 0.0 if lattice is None else _off_lattice(lattice, value)
+        if off > tolerance:
+            faults.append(f"{label} is {off:.6g} mm off its lattice in {axis}")
+    return faults
+
+
+def _off_lattice(lattice: Lattice, value: float) -> float:
+    rest = (value - lattice.phase_mm) % lattice.repeat_mm
+    return min(rest, lattice.repeat_mm - rest)
+
+
+def _pair_faults(
+    problem: StripProblem, placed: list[Polygon], labels: list[str], tolerance: float
+) -> list[str]:
+    shapes = placed + [Polygon(ring) for ring in problem.obstacles]
+    names = labels + [f"obstacle {k + 1}" for k in range(len(problem.obstacles))]
+    faults = []
+    reach = problem.gap_mm if problem.gap_mm > tolerance else 0.0
+    tree = STRtree(shapes)
+    for one, shape in enumerate(placed):
+        for other in sorted(tree.query(shape, predicate="dwithin", distance=reach)):
+            if other <= one:
+                continue
+            width = _shared_width(shape, shapes[other])
+            if width > tolerance:
+                faults.append(f"{names[one]} and {names[other]} overlap by {width:.6g} mm")
+            elif reach > 0 and shape.distance(shapes[other]) < reach - tolerance:
+                between = shape.distance(shapes[other])
+                faults.append(f"{names[one]} and {names[other]} are {between:.6g} mm apart, not {reach:.6g}")
+    return faults
+
+
+def _shared_width(one: Polygon, other: Polygon) -> float:
+    """Width of what two polygons share: 2 area / perimeter, which is that of a long thin sliver; the widest part."""
+    shared = shapely.intersection(one, other)
+    parts = [part for part in shapely.get_parts(shared) if part.area > 0]
+    return max((2.0 * part.area / part.length for part in parts), default=0.0)
