@@ -93,7 +93,7 @@ def _edge_problems(piece: Piece, here: str, unit: Unit) -> Iterator[Problem]:
             yield Problem(
                 at, "The edge has no length.", "Give it at least two different points, or leave it out."
             )
-        if edge.name == piece.on_fold or piece.allowance_included:
+        if edge.name == piece.on_fold:
             continue
         allowance = edge.allowance_mm
         told = format_length(allowance, unit) if np.isfinite(allowance) else str(allowance)

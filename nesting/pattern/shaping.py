@@ -81,7 +81,8 @@ def _along_cloth(piece: Piece) -> Piece:
         base = fold[0]
         run = math.atan2(*(fold[-1] - base)[::-1])
         turn = -run if math.cos(run + turn) > 0 else math.pi - run
-    c, s = math.cos(turn), math.sin(turn)
+    # Rounded, so that a quarter turn is one exactly.
+    c, s = round(math.cos(turn), 15), round(math.sin(turn), 15)
     matrix = np.array([[c, -s], [s, c]])
 
     def turned(points: FloatArray | tuple[tuple[float, float], ...]) -> FloatArray:
@@ -160,7 +161,7 @@ def _grain_line(outline: FloatArray) -> FloatArray:
     polygon = shapely.Polygon(outline)
     left, low, right, high = polygon.bounds
     wanted = GRAIN_SHARE * (right - left)
-    best: tuple[float, float] = (-1.0, -1.0)
+    best = (-1.0, 0.0, 0.0)
     found = np.zeros((2, 2))
     for y in np.linspace(low, high, GRAIN_LINES_TRIED + 2)[1:-1]:
         chords = polygon.intersection(shapely.LineString([(left - 1, y), (right + 1, y)]))
@@ -170,8 +171,8 @@ def _grain_line(outline: FloatArray) -> FloatArray:
             middle = (start + end) / 2
             line = np.array([[middle - length / 2, y], [middle + length / 2, y]])
             clear = float(polygon.boundary.distance(shapely.LineString(line)))
-            # Length first, in steps of a twentieth of what is wanted; then the room about it.
-            score = (round(20 * length / wanted), clear)
+            # Length first, in steps of a twentieth of what is wanted; then room about it; then the middle.
+            score = (float(round(20 * length / wanted)), round(clear, 3), -abs(y - (low + high) / 2))
             if score > best:
                 best, found = score, line
     return found

@@ -1,0 +1,221 @@
+import numpy as np
+import pytest
+import shapely
+from hypothesis import assume, given
+from hypothesis import strategies as st
+
+from nesting.errors import InvalidShape
+from nesting.geometry import signed_area
+from nesting.pattern.allowance import MITRE_LIMIT, cut_outline, without_collinear
+from nesting.pattern.curves import arc, smooth
+from nesting.pattern.piece import Edge
+from nesting.pattern.walk import counter_clockwise_edges, outline_ring
+
+allowances = st.sampled_from([0.0, 6.0, 10.0, 15.0, 40.0])
+
+
+def edges_of(corners, allowances_mm):
+    corners = np.array(corners, dtype=float)
+    ends = np.roll(corners, -1, axis=0)
+    return counter_clockwise_edges(
+        [
+            Edge(f"edge {k}", np.array([p, q]), float(a))
+            for k, (p, q, a) in enumerate(zip(corners, ends, allowances_mm, strict=True))
+        ]
+    )
+
+
+def same_ring(ring, corners):
+    return shapely.Polygon(ring).normalize().equals_exact(shapely.Polygon(corners).normalize(), 1e-3)
+
+
+@st.composite
+def stars(draw):
+    """A simple polygon of 3 to 9 corners about the origin, angles and distances as they come."""
+    count = draw(st.integers(3, 9))
+    angles = sorted(draw(st.lists(st.integers(0, 359), min_size=count, max_size=count, unique=True)))
+    away = draw(st.lists(st.integers(30, 300), min_size=count, max_size=count))
+    corners = (
+        np.column_stack([np.cos(np.radians(angles)), np.sin(np.radians(angles))]) * np.array(away)[:, None]
+    )
+    polygon = shapely.Polygon(corners)
+    assume(polygon.is_valid and polygon.area > 500)
+    return corners
+
+
+def test_a_box_with_four_allowances():
+    """Each side moves by its own; the corners are where the moved sides meet.
+
+    ::
+
+        +-----------+ 20
+        | +-------+ |
+      4 | |       | | 1
+        | +-------+ |
+        +-----------+ 40
+    """
+    ring = cut_outline(edges_of([(0, 0), (200, 0), (200, 100), (0, 100)], [40, 1, 20, 4]))
+    assert same_ring(ring, [(-4, -40), (201, -40), (201, 120), (-4, 120)])
+    assert len(ring) == 4
+
+
+def test_a_flared_hem_runs_on_straight_from_the_side():
+    """The side's cut line runs on to the hem's: the hem gets wider below a flared side."""
+    ring = cut_outline(edges_of([(0, 0), (400, 0), (300, 400), (100, 400)], [40, 10, 10, 10]))
+    slant = np.hypot(100, 400)
+    corner = ring[np.argmax(ring[:, 0])]
+    assert corner[1] == pytest.approx(-40, abs=1e-3)
+    # On the side's line moved out by 10 mm: 400 x + 100 y = 160000 + 10 * slant.
+    assert (400 * corner[0] + 100 * corner[1] - 160000) / slant == pytest.approx(10, abs=1e-3)
+
+
+def test_a_hem_under_a_tapered_side_is_trimmed_along_the_side():
+    """Where the side leans inward below, the wide hem band is cut off along the side's cut line."""
+    corners = [(100, 0), (300, 0), (400, 400), (0, 400)]
+    ring = cut_outline(edges_of(corners, [40, 10, 10, 10]))
+    low = ring[np.argsort(ring[:, 1])[:2]]
+    assert low[:, 1] == pytest.approx([-40, -40], abs=1e-3)
+    slant = np.hypot(100, 400)
+    right = low[:, 0].max()
+    assert (400 * right - 100 * -40 - 120000) / slant == pytest.approx(10, abs=1e-3)
+    assert len(ring) == 4
+
+
+def test_an_inner_corner_of_two_allowances():
+    """In the angle of an L the two offset lines meet, whichever is wider."""
+    corners = [(0, 0), (200, 0), (200, 100), (100, 100), (100, 200), (0, 200)]
+    ring = cut_outline(edges_of(corners, [10, 10, 30, 5, 10, 10]))
+    assert same_ring(ring, [(-10, -10), (210, -10), (210, 130), (105, 130), (105, 210), (-10, 210)])
+
+
+def test_a_blunt_inner_corner_of_two_allowances():
+    corners = [(0, 0), (100, 0), (150, 50), (250, 50), (250, 200), (0, 200)]
+    ring = cut_outline(edges_of(corners, [40, 10, 10, 10, 10, 10]))
+    # The hem's line y = -40 runs on to the slant's, x - y = 100 + 10 √2.
+    assert np.abs(ring - [60 + 10 * 2**0.5, -40]).sum(axis=1).min() < 1e-3
+
+
+def test_edges_that_run_straight_on_make_a_step():
+    ring = cut_outline(edges_of([(0, 0), (100, 0), (200, 0), (200, 100), (0, 100)], [40, 10, 10, 10, 10]))
+    assert same_ring(ring, [(-10, -40), (100, -40), (100, -10), (210, -10), (210, 110), (-10, 110)])
+
+
+@pytest.mark.parametrize("lift", [12, -12])
+def test_edges_that_nearly_run_straight_on_make_a_step(lift):
+    ring = cut_outline(edges_of([(0, 0), (100, 0), (200, lift), (200, 100), (0, 100)], [40, 10, 10, 10, 10]))
+    assert np.abs(ring - [100, -40]).sum(axis=1).min() < 1e-3
+    at = int(np.argmin(np.abs(ring - [100, -40]).sum(axis=1)))
+    after = ring[(at + 1) % len(ring)]
+    assert after[0] == pytest.approx(100, abs=1e-3), "the step goes square up"
+    assert -12 < after[1] < -7
+
+
+def test_a_sharp_point_is_cut_square_across_at_the_limit():
+    ring = cut_outline(edges_of([(0, -20), (200, 0), (0, 20)], [10, 10, 10]))
+    assert ring[:, 0].max() == pytest.approx(200 + 10 * MITRE_LIMIT, abs=1e-3)
+    tip = ring[ring[:, 0] > 220]
+    assert len(tip) == 2
+    assert tip[:, 0] == pytest.approx([230, 230], abs=1e-3)
+
+
+def test_a_narrow_inward_curve_is_filled_without_crossing():
+    """A slit 30 mm wide with 25 mm allowances closes altogether: the cut goes straight over it."""
+    round_end = arc(np.array([115.0, 120.0]), np.array([100.0, 105.0]), np.array([85.0, 120.0]))
+    slit = np.vstack([[(115, 200)], round_end, [(85, 200)]])
+    edges = counter_clockwise_edges(
+        [
+            Edge("rest", np.array([(85, 200), (0, 200), (0, 0), (200, 0), (200, 200), (115, 200.0)]), 10.0),
+            Edge("slit", slit, 25.0),
+        ]
+    )
+    ring = cut_outline(edges)
+    assert same_ring(ring, [(-10, -10), (210, -10), (210, 210), (-10, 210)])
+
+
+def test_an_inward_curve_tighter_than_its_allowance():
+    """A scoop of radius 40 mm with 60 mm allowances round it; the cut line stays one simple ring."""
+    scoop = arc(np.array([140.0, 200.0]), np.array([100.0, 160.0]), np.array([60.0, 200.0]))
+    rest = np.array([(60, 200), (0, 200), (0, 0), (200, 0), (200, 200), (140.0, 200.0)])
+    edges = counter_clockwise_edges([Edge("rest", rest, 10.0), Edge("scoop", scoop, 60.0)])
+    shape = shapely.Polygon(cut_outline(edges))
+    assert shape.is_valid
+    assert shape.buffer(0.02).covers(shapely.Polygon(outline_ring(edges)))
+
+
+def test_an_edge_without_allowance_is_cut_as_drawn():
+    """A raw edge: its neighbours end on its own line, run on."""
+    ring = cut_outline(edges_of([(0, 0), (200, 0), (250, 100), (0, 100)], [0, 10, 10, 10]))
+    assert ring[:, 1].min() == pytest.approx(0, abs=1e-9)
+    bottom = ring[ring[:, 1] < 1e-6]
+    assert sorted(bottom[:, 0]) == pytest.approx([-10, 200 + 10 * np.hypot(50, 100) / 100], abs=1e-3)
+
+
+@pytest.mark.parametrize("turned_over", [False, True])
+def test_neighbours_of_the_fold_end_squarely_on_its_line(turned_over):
+    """Hem and neck allowances run along the fold line; nothing lies behind it."""
+    sign = -1.0 if turned_over else 1.0
+    corners = np.array([(0, 0), (500, 0), (480, 80), (400, 180), (-10, 200)]) * [1, sign]
+    edges = edges_of(corners, [99, 6, 10, 10, 40])
+    ring = cut_outline(edges, on_fold="edge 0")
+    on_fold = ring[ring[:, 1] == 0.0]
+    assert len(on_fold) == 2
+    assert (ring[:, 1] * sign >= 0).all()
+    # The hem leans by 1 in 20 from the square, the neck by 1 in 4.
+    assert on_fold[:, 0].min() == pytest.approx(-40 * np.hypot(1, 1 / 20), abs=1e-3)
+    assert on_fold[:, 0].max() == pytest.approx(500 + 6 * np.hypot(1, 1 / 4), abs=1e-3)
+
+
+@given(stars(), st.data())
+def test_any_outline_gives_one_simple_ring_round_it(corners, data):
+    given_mm = data.draw(st.lists(allowances, min_size=len(corners), max_size=len(corners)))
+    edges = edges_of(corners, given_mm)
+    ring = cut_outline(edges)
+    shape = shapely.Polygon(ring)
+    assert shape.is_valid
+    assert signed_area(ring) > 0
+    assert shape.buffer(0.02).covers(shapely.Polygon(corners))
+    assert shapely.Polygon(corners).distance(shapely.MultiPoint(ring)) <= MITRE_LIMIT * max(given_mm) + 0.02
+
+
+@given(stars(), st.data())
+def test_the_cut_line_is_the_allowance_away_from_the_middle_of_a_long_edge(corners, data):
+    """Where neither corner nor neighbour is near, straight out from the edge lies exactly its allowance."""
+    given_mm = data.draw(st.lists(allowances, min_size=len(corners), max_size=len(corners)))
+    edges = edges_of(corners, given_mm)
+    boundary = shapely.LinearRing(cut_outline(edges))
+    for edge in edges:
+        p, q = edge.vertices
+        middle = (p + q) / 2
+        others = shapely.MultiLineString([list(e.vertices) for e in edges if e is not edge])
+        if others.distance(shapely.Point(middle)) < 3 * 40 * MITRE_LIMIT:
+            continue
+        outward = np.array([q[1] - p[1], p[0] - q[0]]) / np.hypot(*(q - p))
+        assert boundary.distance(shapely.Point(middle + edge.allowance_mm * outward)) < 1e-2
+
+
+@given(stars(), st.floats(1.0, 60.0), st.integers(-500, 500), st.integers(-500, 500))
+def test_moving_the_paper_moves_the_cut_line(corners, allowance_mm, dx, dy):
+    here = shapely.Polygon(cut_outline(edges_of(corners, [allowance_mm] * len(corners))))
+    there = shapely.Polygon(cut_outline(edges_of(np.add(corners, (dx, dy)), [allowance_mm] * len(corners))))
+    assert here.area == pytest.approx(there.area, abs=0.5)
+
+
+def test_an_outline_that_crosses_itself_is_refused():
+    with pytest.raises(InvalidShape, match="crosses itself"):
+        cut_outline(edges_of([(0, 0), (100, 100), (100, 0), (0, 90)], [10] * 4))
+
+
+def test_curves_keep_few_vertices():
+    hem = smooth(np.array([(0.0, 30.0), (150.0, 0.0), (300.0, 30.0)]))
+    rest = np.array([(300, 30), (260, 300), (40, 300), (0.0, 30.0)])
+    edges = counter_clockwise_edges([Edge("hem", hem, 40.0), Edge("rest", rest, 10.0)])
+    assert len(cut_outline(edges)) <= len(outline_ring(edges)) + 4
+
+
+def test_collinear_vertices_are_left_out_wherever_the_ring_begins():
+    ring = np.array([(50, 0), (100, 0), (100, 100), (50, 100.005), (0, 100), (0, 0)], dtype=float)
+    for k in range(len(ring)):
+        assert same_ring(
+            without_collinear(np.roll(ring, k, axis=0)), [(0, 0), (100, 0), (100, 100), (0, 100)]
+        )
+    assert signed_area(without_collinear(ring[::-1])) > 0
