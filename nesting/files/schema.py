@@ -18,6 +18,7 @@ from nesting.files.values import (
     CountText,
     FoldEdge,
     Grain,
+    Key,
     Name,
     Names,
     Point,
@@ -178,7 +179,7 @@ class ProjectTable(DefaultsTable):
     title: Text = Field(default="", examples=['title = "Short lined jacket"'])
     units: Annotated[Unit, one_of(Unit)] = Field(examples=['units = "cm"'])
     currency: Text = Field(default="", examples=['currency = "€"'])
-    cloth: dict[Name, object] = Field(default={}, examples=["[cloth.main]"])
+    cloth: dict[Key, object] = Field(default={}, examples=["[cloth.main]"])
     piece: dict[Name, object] = Field(default={}, examples=["[piece.back]"])
     alternative: dict[Name, object] = Field(default={}, examples=['[alternative."narrow cloth"]'])
 

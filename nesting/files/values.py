@@ -22,6 +22,7 @@ __all__ = [
     "CountText",
     "FoldEdge",
     "Grain",
+    "Key",
     "Name",
     "Names",
     "Point",
@@ -166,11 +167,25 @@ def _name(value: object) -> str:
     return text
 
 
+def _key(value: object) -> str:
+    name = _name(value)
+    if not all(character.isalnum() or character in " -_" for character in name):
+        raise fault(
+            f"is {quoted(name)}, which cannot be part of a file's name.",
+            "Use letters, numbers, spaces and hyphens; what the shop calls it goes into name.",
+        )
+    return name
+
+
 Text = Annotated[str, PlainValidator(_text)]
 """Printable text of one line, may be empty."""
 
 Name = Annotated[str, PlainValidator(_name)]
 """Printable text of one line, not empty."""
+
+
+Key = Annotated[str, PlainValidator(_key)]
+"""A short name that can be part of a file's name."""
 
 
 def _names(value: object) -> tuple[str, ...]:

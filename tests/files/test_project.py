@@ -217,3 +217,11 @@ def test_windows_line_ends_and_byte_order_mark(tmp_path):
     file = tmp_path / "square.toml"
     file.write_bytes(b"\xef\xbb\xbf" + SQUARE.replace("\n", "\r\n").encode())
     assert read_project(file).title == "square"
+
+
+def test_fold_edge_of_a_cutting_line_piece_may_say_which_allowance():
+    text = SQUARE.replace("cut =", 'outline = "cutting line"\non_fold = "left"\ncut =').replace(
+        '"D A"', '{ through = "D A", allowance = 2 }'
+    )
+    project = parse_project(text + "[alternative.seam]\npiece.square.on_fold = false")
+    assert np.ptp(cut_shape(project.alternatives[0].pieces[0]).cut_line, axis=0) == pytest.approx([100, 120])
