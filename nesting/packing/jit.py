@@ -22,11 +22,10 @@ def kernel(function: F) -> F:
     reachable as ``.py_func``.
     """
     global _told
-    options = {"nogil": True, "error_model": "numpy"}
     try:
-        return cast(F, numba.njit(cache=True, **options)(function))
+        return cast(F, numba.njit(cache=True, nogil=True, error_model="numpy")(function))
     except RuntimeError:  # numba's word for "no directory to write the compiled code to"
         if not _told:
             _told = True
             _log.warning("compiled code can't be kept on disk here; it is compiled again on every start")
-        return cast(F, numba.njit(**options)(function))
+        return cast(F, numba.njit(nogil=True, error_model="numpy")(function))

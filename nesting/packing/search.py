@@ -1,22 +1,45 @@
-"""`pack`: from a strip problem to a verified packing, the one door to the engine."""
+"""`pack`: from a strip problem to a verified packing, the one door to the engine.
+
+Several independent walks (`nesting.packing.separate`) run in rounds of a fixed number of depth evaluations. Between
+rounds, always in the order of the walks, the shortest lay is verified, told, and handed to the walks that lag
+behind. Nothing depends on the clock or on which walk ended first, so one seed and one budget of evaluations give
+one answer, whatever the executor or the number of cores.
+"""
 
 from __future__ import annotations
 
+import logging
+import os
 import time
 from collections.abc import Callable
-from concurrent.futures import Executor
+from concurrent.futures import Executor, ThreadPoolExecutor
+from contextlib import ExitStack
+
+import numpy as np
 
 from nesting.errors import LayRefused
+from nesting.geometry import FloatArray
 from nesting.packing.bound import lower_bound
 from nesting.packing.checks import checked
 from nesting.packing.construct import construct
-from nesting.packing.problem import StripProblem
+from nesting.packing.problem import Placement, StripProblem
 from nesting.packing.result import Packing, Progress
+from nesting.packing.separate import BEST, COMPRESS, DONE, EXPLORE, Walk, new_walk, walk_on
 from nesting.packing.stop import AnyOf, BoundReached, Evaluations, StopRule, default_evaluations
-from nesting.packing.tables import build, placements_of
+from nesting.packing.tables import Layout, Tables, build, placements_of
 from nesting.packing.verify import violations
 
-__all__ = ["pack"]
+__all__ = ["Observer", "pack"]
+
+Observer = Callable[[Progress, Packing], None]
+
+ROUND = 300_000
+"""Depth evaluations of a walk between two looks at the others; about a tenth of a second."""
+
+EXPLORING = 0.8
+"""Share of a known budget after which walks stop exchanging pieces and only press on."""
+
+_log = logging.getLogger(__name__)
 
 
 def pack(
@@ -26,22 +49,141 @@ def pack(
     seed: int = 0,
     walks: int = 2,
     executor: Executor | None = None,
-    on_progress: Callable[[Progress, Packing], None] | None = None,
+    on_progress: Observer | None = None,
 ) -> Packing:
-    """Lay the items on the shortest strip the search finds."""
+    """Lay the items on the shortest strip the search finds.
+
+    Parameters
+    ----------
+    problem : StripProblem
+    stop : StopRule, optional
+        When to end; by default a budget of depth evaluations that grows with the number of placements. The
+        search always ends, too, when the length meets the lower bound.
+    seed : int
+        Same problem, seed, walks and budget of evaluations: same answer to the last digit.
+    walks : int
+        Independent walks that share the best lay after every round.
+    executor : Executor, optional
+        Where the walks run: any of `concurrent.futures`; by default threads, one for each walk or core.
+    on_progress : callable, optional
+        Called in this thread with each better verified packing, first the constructed one.
+
+    Returns
+    -------
+    Packing
+        Verified. At least the constructed lay, even with no budget; the best so far after Ctrl-C.
+
+    Raises
+    ------
+    InvalidShape
+        An outline that is no simple polygon.
+    DoesNotFit
+        An item that fits in none of its variants.
+    ValueError
+        Other input that makes no sense.
+    LayRefused
+        The constructed lay failed verification: a defect of the engine.
+    """
     begun = time.perf_counter()
+    if walks < 1:
+        raise ValueError(f"a search needs at least one walk, not {walks}")
     problem = checked(problem)
     layout = build(problem)
     bound = lower_bound(problem, layout.tables)
     xy, shape, length, used = construct(layout)
-    placements = placements_of(layout, xy, shape)
-    faults = violations(problem, placements)
-    if faults:
-        raise LayRefused("; ".join(faults))
+    desk = _Desk(problem, layout, bound, seed, begun, on_progress)
+    if not desk.offer(xy, shape, length, used):
+        raise LayRefused("the constructed lay failed verification: " + "; ".join(desk.faults))
     rule = AnyOf(BoundReached(), stop or Evaluations(default_evaluations(problem)))
-    seconds = time.perf_counter() - begun
-    rule(Progress(used, seconds, length, bound))
-    packing = Packing(placements, length, bound, used, seconds, seed, rule.reason)
-    if on_progress is not None:
-        on_progress(Progress(used, seconds, length, bound), packing)
-    return packing
+    if rule(desk.progress(used)):
+        return desk.packing(used, rule.reason)
+    seeds = np.random.SeedSequence(seed).generate_state(walks, np.uint64).astype(np.int64)
+    team = [new_walk(layout.tables, xy, shape, length, bound, int(s)) for s in seeds]
+    spent = used
+    try:
+        with ExitStack() as stack:
+            if executor is None:
+                executor = stack.enter_context(ThreadPoolExecutor(min(walks, os.cpu_count() or 1)))
+            while not rule(desk.progress(spent)):
+                settings = COMPRESS if rule.used(desk.progress(spent)) >= EXPLORING else EXPLORE
+                budget = max(1, min(ROUND, _left(stop, problem, spent) // walks))
+                tasks = [executor.submit(_advance, layout.tables, w, settings, budget) for w in team]
+                team = [task.result() for task in tasks]
+                spent = used + sum(int(w.used[0]) for w in team)
+                _compare(team, desk, spent)
+    except KeyboardInterrupt:
+        return desk.packing(spent, "interrupted")
+    return desk.packing(spent, rule.reason)
+
+
+def _left(stop: StopRule | None, problem: StripProblem, spent: int) -> int:
+    """Evaluations left, where the rule counts them."""
+    if stop is None:
+        return default_evaluations(problem) - spent
+    return stop.n - spent if isinstance(stop, Evaluations) else ROUND * 1_000_000
+
+
+def _advance(tables: Tables, walk: Walk, settings: FloatArray, budget: int) -> Walk:
+    """One round of one walk; a plain function, so that it may run in another process."""
+    walk_on(tables, walk, settings, budget)
+    return walk
+
+
+def _compare(team: list[Walk], desk: _Desk, spent: int) -> None:
+    """Verify the shortest lay of the walks, then hand it to those behind."""
+    for walk in sorted(
+        team, key=lambda w: float(w.number[BEST])
+    ):  # stable: equal lengths in order of the walks
+        if walk.number[BEST] >= desk.length or desk.offer(
+            walk.best_xy, walk.best_shape, float(walk.number[BEST]), spent
+        ):
+            break
+        _log.warning("a lay of the search was refused: %s", "; ".join(desk.faults))
+    for walk in team:
+        if walk.number[BEST] != desk.length:
+            walk.best_xy[:], walk.best_shape[:], walk.number[BEST] = desk.xy, desk.shape, desk.length
+            walk.number[DONE] = 0.0
+
+
+class _Desk:
+    """Keeps the best verified lay and tells the observer of each better one."""
+
+    def __init__(
+        self,
+        problem: StripProblem,
+        layout: Layout,
+        bound: float,
+        seed: int,
+        begun: float,
+        on_progress: Observer | None,
+    ) -> None:
+        self.problem, self.layout, self.bound, self.seed, self.begun = problem, layout, bound, seed, begun
+        self.on_progress = on_progress
+        self.length = np.inf
+        self.faults: tuple[str, ...] = ()
+        self.placements: tuple[Placement, ...] = ()
+
+    def offer(
+        self,
+        xy: FloatArray,
+        shape: np.ndarray[tuple[int, ...], np.dtype[np.int64]],
+        length: float,
+        spent: int,
+    ) -> bool:
+        """Take a lay if it verifies."""
+        placements = placements_of(self.layout, xy, shape)
+        self.faults = violations(self.problem, placements)
+        if self.faults:
+            return False
+        self.placements, self.length = placements, length
+        self.xy, self.shape = xy.copy(), shape.copy()
+        if self.on_progress is not None:
+            self.on_progress(self.progress(spent), self.packing(spent, "still searching"))
+        return True
+
+    def progress(self, spent: int) -> Progress:
+        return Progress(spent, time.perf_counter() - self.begun, self.length, self.bound)
+
+    def packing(self, spent: int, reason: str) -> Packing:
+        seconds = time.perf_counter() - self.begun
+        return Packing(self.placements, self.length, self.bound, spent, seconds, self.seed, reason)
