@@ -41,7 +41,7 @@ def steps(length_mm: float, unit: Unit, mm_per_pt: float) -> tuple[int, int]:
     """Units from number to number and from mark to mark, so that neither crowds.
 
     >>> steps(1500.0, Unit.CM, 4.0)
-    (20, 2)
+    (10, 1)
     """
     shown = _shown(unit)
     unit_pt = mm_per(shown) / mm_per_pt

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from itertools import pairwise
 
 import numpy as np
 import pytest
@@ -15,7 +16,7 @@ import shapely
 from nesting.cloth.cloth import Cloth, Nap, Spread
 from nesting.cutting.lay import Face, Lay, LaySection, PlacedPiece, Yield
 from nesting.estimate.estimate import Estimate, ProjectEstimate, Tally
-from nesting.geometry import FloatArray, counter_clockwise
+from nesting.geometry import counter_clockwise
 from nesting.packing.problem import Item, Placement, StripProblem, Variant
 from nesting.pattern.cut_shape import CutShape, Feature, FeatureKind
 from nesting.project import Project
@@ -30,7 +31,7 @@ def curve(*control: tuple[float, float], points: int = 12) -> list[tuple[float, 
     t = np.linspace(0, 1, points)[:, None]
     levels = [np.repeat(p[None, :], points, axis=0) for p in at]
     while len(levels) > 1:
-        levels = [(1 - t) * a + t * b for a, b in zip(levels, levels[1:], strict=False)]
+        levels = [(1 - t) * a + t * b for a, b in pairwise(levels)]
     return [(float(x), float(y)) for x, y in levels[0]]
 
 
@@ -315,5 +316,9 @@ def jacket(folded: Estimate, opened: Estimate, three_pieces: Estimate) -> Projec
     )
 
 
-def ring_of(label: FloatArray) -> shapely.Polygon:
-    return shapely.Polygon(label)
+@pytest.fixture(params=["folded", "opened", "three_pieces", "sixty_pieces"])
+def any_estimate(request: pytest.FixtureRequest) -> Estimate:
+    """Each of the lays in turn."""
+    estimate = request.getfixturevalue(request.param)
+    assert isinstance(estimate, Estimate)
+    return estimate

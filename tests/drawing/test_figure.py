@@ -1,0 +1,232 @@
+"""The lay drawing, by its artists: nothing here looks at pixels."""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import replace
+from io import BytesIO
+from xml.etree import ElementTree
+
+import numpy as np
+import pytest
+import shapely
+from matplotlib.artist import Artist
+from matplotlib.backends.backend_agg import FigureCanvasAgg
+from matplotlib.figure import Figure
+from matplotlib.image import imread
+from matplotlib.patches import FancyArrowPatch, PathPatch, Polygon
+from matplotlib.text import Text
+
+from nesting.cutting.lay import Face, Yield
+from nesting.drawing.figure import draw_lay, png_bytes, svg_bytes
+from nesting.drawing.placing import numbered
+from nesting.drawing.text import SMALLEST_PT
+from nesting.estimate.estimate import Estimate
+from nesting.units import Unit
+
+
+def by_gid(artists: list[Artist]) -> dict[str, Artist]:
+    return {str(artist.get_gid()): artist for artist in artists}
+
+
+def extent(text: Text) -> shapely.Polygon:
+    """Where the words really are, lay mm, as the renderer measures them."""
+    figure = text.get_figure(root=True)
+    assert figure is not None
+    renderer = FigureCanvasAgg(figure).get_renderer()
+    box = text.get_window_extent(renderer).transformed(text.axes.transData.inverted())
+    return shapely.box(box.x0, box.y0, box.x1, box.y1)
+
+
+def drawn(estimate: Estimate, size_in: tuple[float, float] = (10.0, 6.5)) -> list[Artist]:
+    """The lay on a page of that size."""
+    axes = Figure(figsize=size_in).add_axes((0, 0, 1, 1))
+    return draw_lay(estimate, Unit.CM, ax=axes)
+
+
+def test_every_piece_is_there_with_its_cut_line_at_its_place(any_estimate: Estimate):
+    artists = by_gid(draw_lay(any_estimate, Unit.CM))
+    for item in numbered(any_estimate.lay):
+        line = artists[f"piece-{item.number}-cut-line"]
+        assert isinstance(line, PathPatch)
+        corners = {tuple(vertex) for vertex in line.get_path().vertices.round(6)}
+        assert corners == {tuple(vertex) for vertex in item.shape.cut_line.round(6)}
+
+
+@pytest.mark.parametrize("size_in", [(10.0, 6.5), (14.0, 9.0)])
+def test_words_are_inside_their_piece_and_numbers_in_or_beside_it(
+    any_estimate: Estimate, size_in: tuple[float, float]
+):
+    artists = by_gid(drawn(any_estimate, size_in))
+    items = numbered(any_estimate.lay)
+    pieces = {item.number: shapely.Polygon(item.shape.cut_line) for item in items}
+    for item in items:
+        number = artists[f"piece-{item.number}-number"]
+        assert isinstance(number, Text)
+        assert number.get_text() == str(item.number)
+        if f"piece-{item.number}-leader" in artists:
+            touched = [n for n, piece in pieces.items() if piece.intersects(extent(number))]
+            assert touched == []
+            (_, end) = artists[f"piece-{item.number}-leader"].get_xydata()  # type: ignore[attr-defined]
+            assert pieces[item.number].contains(shapely.Point(end))
+        else:
+            assert pieces[item.number].covers(extent(number))
+        words = artists.get(f"piece-{item.number}-words")
+        if words is not None:
+            assert isinstance(words, Text)
+            assert pieces[item.number].covers(extent(words))
+            assert words.get_text().replace("\n", " ").startswith(item.placed.piece)
+
+
+@pytest.mark.parametrize("size_in", [(10.0, 6.5), (14.0, 9.0)])
+def test_no_words_lie_over_other_words(any_estimate: Estimate, size_in: tuple[float, float]):
+    texts = [artist for artist in drawn(any_estimate, size_in) if isinstance(artist, Text)]
+    boxes = [extent(text) for text in texts]
+    collisions = [
+        (str(texts[i].get_gid()), str(texts[j].get_gid()))
+        for i, j in shapely.STRtree(boxes).query(boxes, predicate="intersects").T
+        if i < j and boxes[i].intersection(boxes[j]).area > 0
+    ]
+    assert collisions == []
+
+
+def test_words_keep_off_their_grain_line(folded: Estimate, opened: Estimate):
+    for estimate in (folded, opened):
+        artists = by_gid(drawn(estimate))
+        checked = 0
+        for item in numbered(estimate.lay):
+            words = artists.get(f"piece-{item.number}-words")
+            grain = next(f for f in item.shape.features if f.kind == "grain line")
+            if isinstance(words, Text):
+                assert not extent(words).intersects(shapely.LineString(grain.vertices))
+                checked += 1
+        assert checked >= 3
+
+
+def test_no_type_is_under_seven_points(any_estimate: Estimate):
+    sizes = [text.get_fontsize() for text in drawn(any_estimate, (7.0, 5.0)) if isinstance(text, Text)]
+    assert min(sizes) >= SMALLEST_PT == 7
+
+
+def test_face_down_is_hatched_and_nothing_else_is(any_estimate: Estimate):
+    artists = by_gid(draw_lay(any_estimate, Unit.CM))
+    for item in numbered(any_estimate.lay):
+        down = item.placed.face is Face.DOWN
+        area = artists[f"piece-{item.number}-face-{'down' if down else 'up'}"]
+        assert isinstance(area, Polygon)
+        assert bool(area.get_hatch()) is down
+
+
+def test_a_roomy_piece_also_says_that_it_lies_face_down(opened: Estimate):
+    artists = by_gid(draw_lay(opened, Unit.CM))
+    for item in numbered(opened.lay):
+        if item.placed.piece in {"front", "sleeve"}:
+            words = artists[f"piece-{item.number}-words"]
+            assert isinstance(words, Text)
+            assert ("face down" in words.get_text()) is (item.placed.face is Face.DOWN)
+
+
+def test_the_fold_is_marked_bracketed_and_never_a_cut_line(folded: Estimate):
+    artists = by_gid(draw_lay(folded, Unit.CM))
+    fold = artists["section-1-fold-edge"].get_xydata()  # type: ignore[attr-defined]
+    assert fold[:, 1].tolist() == [0.0, 0.0]
+    texts = {str(artist.get_gid()): artist for artist in artists.values() if isinstance(artist, Text)}
+    assert texts["section-1-fold-words"].get_text() == "fold"
+    assert texts["section-1-far-selvedge-words"].get_text() == "both selvedges"
+    back = numbered(folded.lay)[0]
+    assert back.placed.yields is Yield.WHOLE_ON_FOLD
+    assert "on the fold" in texts["piece-1-words"].get_text()
+    assert "piece-1-fold-bracket" in artists
+    line = artists["piece-1-cut-line"]
+    assert isinstance(line, PathPatch)
+    strokes = line.get_path().to_polygons(closed_only=False)
+    for stroke in strokes:
+        on_fold = np.abs(stroke[:, 1]) < 0.01
+        assert not (on_fold[1:] & on_fold[:-1]).any()
+    length = sum(shapely.LineString(stroke).length for stroke in strokes if len(stroke) > 1)
+    ring = shapely.LinearRing(back.shape.cut_line)
+    fold_mm = np.ptp(back.shape.cut_line[np.abs(back.shape.cut_line[:, 1]) < 0.01, 0])
+    assert length == pytest.approx(ring.length - fold_mm)
+
+
+def test_line_styles_tell_fold_selvedge_and_cut_end_apart(folded: Estimate):
+    artists = by_gid(draw_lay(folded, Unit.CM))
+    styles = Counter(
+        (str(artists[gid].get_linestyle()), artists[gid].get_linewidth())  # type: ignore[attr-defined]
+        for gid in ("section-1-fold-edge", "section-1-far-selvedge-edge", "first-cut-end")
+    )
+    assert set(styles.values()) == {1}
+
+
+def test_the_change_of_spread_is_a_line_with_words(folded: Estimate):
+    artists = by_gid(draw_lay(folded, Unit.CM))
+    second = folded.lay.sections[1]
+    line = artists["section-2-change-of-spread"].get_xydata()  # type: ignore[attr-defined]
+    assert line[:, 0].tolist() == [second.start_mm, second.start_mm]
+    title = artists["section-2-title"]
+    assert isinstance(title, Text)
+    assert title.get_text() == "from here: opened out, one layer"
+
+
+def test_the_whole_cloth_is_drawn(folded: Estimate):
+    artists = by_gid(draw_lay(folded, Unit.CM))
+    first = artists["first-cut-end"].get_xydata()  # type: ignore[attr-defined]
+    last = artists["last-cut-end"].get_xydata()  # type: ignore[attr-defined]
+    assert last[0, 0] - first[0, 0] == pytest.approx(folded.washed_mm + folded.spare_mm)
+    # Selvedge to selvedge, washed: 1500 mm less 2 %.
+    assert np.ptp(last[:, 1]) == pytest.approx(1500 * 0.98)
+    # Folded, half of it.
+    assert np.ptp(first[:, 1]) == pytest.approx(1500 * 0.98 / 2)
+
+
+def test_grain_arrows_have_a_head_at_the_top_and_a_second_where_either_way_is_allowed(
+    folded: Estimate, opened: Estimate
+):
+    for estimate, either_way in ((folded, False), (opened, True)):
+        artists = by_gid(draw_lay(estimate, Unit.CM))
+        for item in numbered(estimate.lay):
+            assert isinstance(artists[f"piece-{item.number}-grain-line"], FancyArrowPatch)
+            assert (f"piece-{item.number}-grain-line-tail" in artists) is either_way
+
+
+def test_one_scale_along_and_across_in_millimetres(any_estimate: Estimate):
+    axes = drawn(any_estimate)[0].axes
+    assert axes is not None
+    (x0, y0), (x1, y1) = axes.transData.transform([(0, 0), (100, 100)])
+    assert x1 - x0 == pytest.approx(y1 - y0)
+
+
+def test_the_same_lay_gives_the_same_bytes(folded: Estimate):
+    assert png_bytes(folded, Unit.CM, 60) == png_bytes(folded, Unit.CM, 60)
+    assert svg_bytes(folded, Unit.IN) == svg_bytes(folded, Unit.IN)
+
+
+def test_svg_words_are_text(folded: Estimate):
+    tree = ElementTree.fromstring(svg_bytes(folded, Unit.CM))
+    words = {element.text for element in tree.iter("{http://www.w3.org/2000/svg}text")}
+    assert {"sleeve", "both selvedges", "0 cm"} <= words
+
+
+def test_png_is_as_large_as_its_resolution_says(folded: Estimate):
+    small, large = (imread(BytesIO(png_bytes(folded, Unit.CM, dpi))) for dpi in (40, 80))
+    assert large.shape[0] == pytest.approx(2 * small.shape[0], abs=2)
+
+
+@pytest.mark.parametrize(
+    "name", ["שרוול", "$x_1$ \\alpha", "👩\u200d🎤 袖", "Ärmel <&> Stoß", "w" * 90, "\u0000"]
+)
+def test_strange_names_neither_crash_nor_warn(opened: Estimate, name: str):
+    section = opened.lay.sections[0]
+    renamed = replace(section, placed=tuple(replace(placed, piece=name) for placed in section.placed))
+    estimate = replace(opened, lay=replace(opened.lay, sections=(renamed,)))
+    ElementTree.fromstring(svg_bytes(estimate, Unit.CM))
+    assert png_bytes(estimate, Unit.CM, 40).startswith(b"\x89PNG")
+
+
+def test_the_callers_matplotlib_settings_are_left_alone(three_pieces: Estimate):
+    import matplotlib
+
+    with matplotlib.rc_context({"font.family": ["serif"], "svg.fonttype": "path"}):
+        before = dict(matplotlib.rcParams)
+        svg_bytes(three_pieces, Unit.CM)
+        assert dict(matplotlib.rcParams) == before

@@ -1,0 +1,217 @@
+"""The pages, read back by another library (pypdf) as whoever opens the file would."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from io import BytesIO
+
+import pytest
+from matplotlib.text import Text
+from pypdf import PdfReader
+
+from nesting.drawing.lay_page import key_text, runs_text, scale_text
+from nesting.drawing.list_pages import CAUTIONS, tally_text
+from nesting.drawing.pages import A4, LETTER, book_of, pdf_bytes
+from nesting.drawing.placing import numbered
+from nesting.drawing.sheet import MARGIN_MM, Book, Column
+from nesting.estimate.estimate import Estimate, ProjectEstimate, Tally
+from nesting.units import Unit, format_buy, format_length
+
+MM = 72 / 25.4
+
+
+def squeezed(text: str) -> str:
+    """Without white space: where lines break says nothing about what is said."""
+    return "".join(text.split())
+
+
+@pytest.fixture(scope="module")
+def pages(jacket: ProjectEstimate) -> list[str]:
+    return [squeezed(page.extract_text()) for page in PdfReader(BytesIO(pdf_bytes(jacket))).pages]
+
+
+@pytest.fixture(scope="module")
+def small(jacket: ProjectEstimate, three_pieces: Estimate) -> ProjectEstimate:
+    """The interfacing alone, which is quickly drawn."""
+    return replace(jacket, estimates=(three_pieces,))
+
+
+@pytest.fixture(scope="module")
+def in_inches(small: ProjectEstimate) -> ProjectEstimate:
+    return replace(small, project=replace(small.project, unit=Unit.IN))
+
+
+def test_page_one_says_what_to_buy(jacket: ProjectEstimate, pages: list[str]):
+    assert squeezed(jacket.project.title) in pages[0]
+    for estimate in jacket.estimates:
+        assert squeezed(estimate.lay.cloth.name) in pages[0]
+        assert squeezed(format_buy(estimate.to_buy_mm, Unit.CM)) in pages[0]
+        assert squeezed(format_length(estimate.lay.cloth.width_mm, Unit.CM)) in pages[0]
+        assert squeezed(estimate.verdict) in pages[0]
+    assert squeezed("shrink 3 % along and 2 % across") in pages[0]
+    assert squeezed("Nosumisgiven") in pages[0]
+    for note in (*jacket.project.notes, '"cut 4" read as 2 pairs'):
+        assert squeezed(note) in pages[0]
+
+
+def test_the_sum_is_given_when_every_cloth_has_a_price(jacket: ProjectEstimate):
+    priced = replace(jacket, estimates=jacket.estimates[:2])
+    assert priced.cost is not None
+    (first, *_) = PdfReader(BytesIO(pdf_bytes(priced))).pages
+    assert squeezed(f"All together: £{priced.cost:.2f}") in squeezed(first.extract_text())
+
+
+def test_every_placement_is_in_a_table_with_its_distances(jacket: ProjectEstimate, pages: list[str]):
+    everything = "".join(pages)
+    for estimate in jacket.estimates:
+        for item in numbered(estimate.lay):
+            assert item.distances is not None
+            measures = (
+                item.distances.foot_along_mm,
+                item.distances.foot_across_mm,
+                item.distances.top_along_mm,
+                item.distances.top_across_mm,
+            )
+            row = "".join(format_length(mm, Unit.CM) for mm in measures)
+            assert squeezed(row) in everything
+            assert squeezed(item.placed.piece) in everything
+
+
+def test_each_table_says_what_it_is_measured_from(pages: list[str]):
+    everything = "".join(pages)
+    assert squeezed("Folded lengthwise, two layers. Across: from the fold.") in everything
+    assert squeezed("opened out, one layer. Across: from the outer edge of the near selvedge.") in everything
+
+
+def test_the_cut_list_has_a_box_for_every_piece_to_cut(jacket: ProjectEstimate):
+    asked = sum(tally.asked for estimate in jacket.estimates for tally in estimate.tallies)
+    boxes = [
+        patch
+        for sheet in book_of(jacket).sheets
+        for patch in sheet.ax.patches
+        if patch.get_gid() == "tick-box"
+    ]
+    assert len(boxes) == asked == 25
+
+
+def test_cautions_and_page_numbers_are_there(pages: list[str]):
+    everything = "".join(pages)
+    for caution in CAUTIONS:
+        assert squeezed(caution) in everything
+    for number, page in enumerate(pages, start=1):
+        assert page.endswith(f"page{number}of{len(pages)}") or f"page{number}of{len(pages)}" in page
+
+
+def test_many_distances_flow_on_to_a_further_page(jacket: ProjectEstimate, sixty_pieces: Estimate):
+    long = replace(jacket, estimates=(sixty_pieces,))
+    pages = [squeezed(page.extract_text()) for page in PdfReader(BytesIO(pdf_bytes(long))).pages]
+    assert sum("foot,along" in page for page in pages) == 2
+
+
+def test_no_type_is_under_seven_points_and_none_leaves_the_page(
+    jacket: ProjectEstimate, sixty_pieces: Estimate
+):
+    from matplotlib.backends.backend_agg import FigureCanvasAgg
+
+    every = replace(jacket, estimates=(jacket.estimates[0], sixty_pieces))
+    for sheet in book_of(every).sheets:
+        renderer = FigureCanvasAgg(sheet.figure).get_renderer()
+        width, height = sheet.figure.get_size_inches() * sheet.figure.dpi
+        edge = 0.5 * MARGIN_MM / 25.4 * sheet.figure.dpi
+        for text in sheet.figure.findobj(Text):
+            assert isinstance(text, Text)
+            if text.get_text() and text.get_visible() and text.axes is not None and _is_ours(text):
+                box = text.get_window_extent(renderer)
+                assert text.get_fontsize() >= 7
+                assert edge <= box.x0 <= box.x1 <= width - edge
+                assert edge <= box.y0 <= box.y1 <= height - edge
+
+
+def _is_ours(text: Text) -> bool:
+    """Tick labels of the axes, which are switched off, are not."""
+    return text.axes is not None and text in text.axes.texts
+
+
+def test_words_on_a_page_do_not_overlap(jacket: ProjectEstimate):
+    import shapely
+    from matplotlib.backends.backend_agg import FigureCanvasAgg
+
+    for sheet in book_of(jacket).sheets:
+        renderer = FigureCanvasAgg(sheet.figure).get_renderer()
+        texts = [text for axes in sheet.figure.axes for text in axes.texts]
+        boxes = [shapely.box(*text.get_window_extent(renderer).extents) for text in texts]
+        pairs = shapely.STRtree(boxes).query(boxes, predicate="intersects").T
+        overlapping = [
+            (texts[i].get_text(), texts[j].get_text())
+            for i, j in pairs
+            # Line boxes of letters with ascenders and descenders may touch by a hair.
+            if i < j and boxes[i].intersection(boxes[j]).area > 0.02 * min(boxes[i].area, boxes[j].area)
+        ]
+        assert overlapping == []
+
+
+def test_inches_bring_letter_paper_and_a_given_paper_is_obeyed(
+    small: ProjectEstimate, in_inches: ProjectEstimate
+):
+    def sizes(data: bytes) -> set[tuple[int, int]]:
+        boxes = [page.mediabox for page in PdfReader(BytesIO(data)).pages]
+        return {tuple(sorted((round(box.width / MM), round(box.height / MM)))) for box in boxes}  # type: ignore[misc]
+
+    assert sizes(pdf_bytes(small)) == {(210, 297)}
+    assert sizes(pdf_bytes(in_inches)) == {(216, 279)}
+    assert sizes(pdf_bytes(small, page=LETTER)) == {(216, 279)}
+    assert sizes(pdf_bytes(in_inches, page=A4)) == {(210, 297)}
+
+
+def test_lengths_are_in_the_persons_unit(in_inches: ProjectEstimate):
+    text = squeezed("".join(page.extract_text() for page in PdfReader(BytesIO(pdf_bytes(in_inches))).pages))
+    assert squeezed(format_buy(in_inches.estimates[0].to_buy_mm, Unit.IN)) in text
+    assert "0in" in text
+    assert "cm" not in text.replace(squeezed("A better lay might still save up to 20 cm."), "")
+
+
+def test_the_same_estimate_gives_the_same_file_without_a_date(small: ProjectEstimate):
+    data = pdf_bytes(small)
+    assert data == pdf_bytes(small)
+    metadata = PdfReader(BytesIO(data)).metadata
+    assert metadata is not None
+    assert metadata.title == small.project.title
+    assert "/CreationDate" not in metadata
+
+
+def test_strange_titles_and_names_neither_crash_nor_warn(small: ProjectEstimate):
+    title = "Jäckchen 👩\u200d🎤 $a$ " + "long " * 60
+    priced = replace(small.estimates[0], cost=41.65)
+    project = replace(small.project, title=title, currency="EUR")
+    strange = replace(small, project=project, estimates=(priced,))
+    text = PdfReader(BytesIO(pdf_bytes(strange))).pages[0].extract_text()
+    assert "Jäckchen" in text
+    assert "EUR 41.65" in text
+
+
+def test_an_alternative_is_named_on_every_page(small: ProjectEstimate):
+    version = replace(small, project=replace(small.project, version="seam at centre back"))
+    for page in PdfReader(BytesIO(pdf_bytes(version))).pages:
+        assert squeezed("alternative: seam at centre back") in squeezed(page.extract_text())
+
+
+def test_a_long_table_repeats_its_head():
+    book = Book(A4)
+    book.turn()
+    book.table([Column("head", 40.0), Column("boxes", 60.0)], [(f"row {k}", k % 4) for k in range(120)])
+    assert len(book.sheets) > 2
+    for sheet in book.sheets:
+        assert [text.get_text() for text in sheet.ax.texts].count("head") == 1
+    assert sum(len(sheet.ax.patches) for sheet in book.sheets) == sum(k % 4 for k in range(120))
+
+
+def test_small_words():
+    assert scale_text(25.4 / 72 * 12.2) == "about 1 : 12"
+    assert runs_text([1, 2, 4, 5, 6, 9]) == "1, 2, 4 to 6, 9"
+    lost = Tally("hood", asked=2, placed=4, face_up=2, face_down=2, on_fold=0)
+    assert tally_text(lost) == "2: 2 face up, 2 face down; the lay gives 4"
+
+
+def test_pieces_too_small_for_their_name_are_named_below(sixty_pieces: Estimate):
+    tabs = [item for item in numbered(sixty_pieces.lay) if item.placed.piece == "tab"][:9]
+    assert key_text(tabs) == "tab 4 to 12"
