@@ -48,7 +48,7 @@ Seed = Annotated[int, typer.Option("--seed", min=0, help="Another seed looks in 
 def new(
     file: Annotated[Path, typer.Argument(help="The file to make.", metavar="FILE")] = Path("jacket.toml"),
 ) -> None:
-    """Make a new project file from the example, to change into your own."""
+    """Make a project file from the example."""
     from cli.new import run
 
     run(file)
@@ -56,7 +56,7 @@ def new(
 
 @app.command()
 def check(file: ProjectFile) -> None:
-    """Read a project file, say everything that is wrong with it, and what it asks for."""
+    """Say what a project file asks for, or what is wrong."""
     from cli.check import run
 
     run(file)
@@ -72,7 +72,7 @@ def lay(
     seconds: Seconds = None,
     seed: Seed = 0,
 ) -> None:
-    """Work out what to buy and lay every cloth; write the sheets to shop and cut by."""
+    """Lay every cloth: what to buy, sheets to cut by."""
     from cli.lay import run
 
     run(file, alternative=alternative, to=to, seconds=seconds, seed=seed)
@@ -88,7 +88,7 @@ def compare(
     seconds: Seconds = None,
     seed: Seed = 0,
 ) -> None:
-    """Set the alternatives of a project beside its plain version: metres, cost, waste, seams, pieces."""
+    """Set alternatives beside the plain version."""
     from cli.compare import run
 
     run(file, alternatives or [], seconds=seconds, seed=seed)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import threading
 import time
 from types import TracebackType
 
@@ -9,10 +10,12 @@ from rich.console import Console
 from rich.status import Status
 
 from nesting.cutting.laying import LayEvent
-from nesting.packing import kernels_are_cached
 from nesting.units import Unit, format_length
 
-__all__ = ["LayProgress"]
+__all__ = ["FIRST_LAY_SECONDS", "LayProgress"]
+
+FIRST_LAY_SECONDS = 1.5
+"""A first lay that takes longer than this means that the search is being compiled: the person is told."""
 
 
 class LayProgress:
@@ -29,12 +32,11 @@ class LayProgress:
         self._status: Status | None = None
         self._seen: set[str] = set()
         self._start = time.perf_counter()
+        self._first_run_notice = threading.Timer(FIRST_LAY_SECONDS, self._say_first_run)
+        self._first_run_notice.daemon = True
 
     def __enter__(self) -> LayProgress:
-        if not kernels_are_cached():
-            self._console.print(
-                "First run on this machine: preparing the search. This is done once and takes some seconds."
-            )
+        self._first_run_notice.start()
         self._status = self._console.status("laying ...")
         self._status.start()
         return self
@@ -42,11 +44,13 @@ class LayProgress:
     def __exit__(
         self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
     ) -> None:
+        self._first_run_notice.cancel()
         if self._status is not None:
             self._status.stop()
 
     def tell(self, event: LayEvent) -> None:
         """Show one better lay."""
+        self._first_run_notice.cancel()
         lay = event.lay
         text = f"{lay.cloth.name}, {lay.spread}: {format_length(lay.length_mm, self._unit)}"
         seconds = time.perf_counter() - self._start
@@ -55,3 +59,8 @@ class LayProgress:
             self._console.print(f"{text} (first verified lay after {seconds:.1f} s)", markup=False)
         if self._status is not None:
             self._status.update(f"{text} so far; Ctrl-C keeps it")
+
+    def _say_first_run(self) -> None:
+        self._console.print(
+            "Preparing the search. This is done once, the first time on a machine, and takes some seconds."
+        )

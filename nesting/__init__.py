@@ -9,6 +9,22 @@ The names below are the public ones; everything else may change.
 from __future__ import annotations
 
 from importlib import import_module
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from nesting.cutting.laying import Effort as Effort
+    from nesting.drawing.figure import draw_lay as draw_lay
+    from nesting.drawing.pages import pdf_bytes as pdf_bytes
+    from nesting.errors import BadInput as BadInput
+    from nesting.errors import EllwandError as EllwandError
+    from nesting.estimate.compare import Comparison as Comparison
+    from nesting.estimate.compare import compare as compare
+    from nesting.estimate.estimate import Estimate as Estimate
+    from nesting.estimate.estimate import ProjectEstimate as ProjectEstimate
+    from nesting.estimate.estimating import lay_project as lay_project
+    from nesting.files.example import example_text as example_text
+    from nesting.files.project import read_project as read_project
+    from nesting.project import Project as Project
 
 # Loaded when first used, so that a command that needs little starts at once.
 _HOMES = {

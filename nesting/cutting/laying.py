@@ -38,7 +38,7 @@ class Effort:
         Independent searches side by side.
     """
 
-    evaluations_per_placement: int = 1_000_000
+    evaluations_per_placement: int = 150_000
     seconds: float | None = None
     walks: int = 2
 

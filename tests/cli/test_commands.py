@@ -111,7 +111,7 @@ def test_lay_writes_its_sheets_and_says_what_to_buy(tote):
 def test_the_same_lay_again_writes_the_same_bytes_and_keeps_no_copies(tote):
     for _ in range(2):
         assert ellwand("lay", "tote.toml", cwd=tote).returncode == 0
-    assert not (tote / "tote-lay" / "earlier").exists()
+    assert not list((tote / "tote-lay").glob("*earlier*"))
 
 
 def test_another_lay_keeps_the_earlier_sheets(tote):
@@ -119,8 +119,7 @@ def test_another_lay_keeps_the_earlier_sheets(tote):
     before = (tote / "tote-lay" / "tote.pdf").read_bytes()
     (tote / "tote.toml").write_text(SMALL.replace("[44, 38]", "[46, 38]"), encoding="utf-8")
     ellwand("lay", "tote.toml", cwd=tote)
-    kept = list((tote / "tote-lay" / "earlier").rglob("tote.pdf"))
-    assert [path.read_bytes() for path in kept] == [before]
+    assert (tote / "tote-lay" / "tote-earlier-1.pdf").read_bytes() == before
     assert (tote / "tote-lay" / "tote.pdf").read_bytes() != before
 
 
