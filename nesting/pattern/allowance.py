@@ -39,13 +39,18 @@ MITRE_LIMIT = 3.0
 STEP_TURN_DEG = 15.0
 """Edges with different allowances that turn less than this into one another meet in a step."""
 
+CURVE_TURN_DEG = 30.0
+"""Segments of one edge that turn less than this into one another are taken for a curve."""
+
 COLLINEAR_TOLERANCE_MM = 0.01
 """A vertex this close to the line between its neighbours is left out."""
 
 SAME_MM = 1e-9
 ON_LINE_MM = 1e-3
+OVERLAP_MM = 1e-3
+"""Parts that would only touch overlap by this, many grid steps, so that rounding leaves no crack."""
 GRID_MM = 1e-4
-"""The union is made on a grid this fine, on which slivers left by rounding close up."""
+"""The union is made on a grid this fine, on which slivers left by rounding vanish."""
 
 
 def cut_outline(edges: Sequence[Edge], *, on_fold: str | None = None) -> FloatArray:
@@ -74,30 +79,56 @@ def cut_outline(edges: Sequence[Edge], *, on_fold: str | None = None) -> FloatAr
     if not outline.is_valid or outline.area == 0:
         raise InvalidShape("an outline that crosses itself or has no inside can be given no allowance")
     allowances = [0.0 if edge.name == on_fold else edge.allowance_mm for edge in edges]
-    bands = [
-        shapely.union_all(list(_band(edge.vertices, a))) for edge, a in zip(edges, allowances, strict=True)
+    following = [(i, (i + 1) % len(edges)) for i in range(len(edges))]
+    meetings = [
+        _Corner(edges[i].vertices, edges[j].vertices, allowances[i], allowances[j]) for i, j in following
     ]
+    bands = [
+        shapely.union_all(list(_band(edges[j].vertices, allowances[j], meetings[i], meetings[j])))
+        for i, j in following
+    ]
+    bands = [*bands[-1:], *bands[:-1]]
     corners: list[BaseGeometry] = []
-    for i in range(len(edges)):
-        j = (i + 1) % len(edges)
-        corner = _Corner(edges[i].vertices, edges[j].vertices, allowances[i], allowances[j])
+    for (i, j), corner in zip(following, meetings, strict=True):
         corners += corner.filling()
+        corners.append(corner.run_on(outline.union(bands[j] if corner.a > corner.b else bands[i])))
         bands[i] = corner.trimmed(bands[i], before=True)
         bands[j] = corner.trimmed(bands[j], before=False)
     shape = shapely.union_all([outline, *bands, *corners], grid_size=GRID_MM)
-    if on_fold is not None:
-        shape = _up_to_fold(shape, next(edge for edge in edges if edge.name == on_fold))
-    return without_collinear(_outer_ring(shape))
+    if on_fold is None:
+        return without_collinear(_outer_ring(shape))
+    fold = next(edge for edge in edges if edge.name == on_fold)
+    return without_collinear(_outer_ring(_up_to_fold(shape, fold)), fold_y=float(fold.vertices[0, 1]))
 
 
-def without_collinear(ring: FloatArray) -> FloatArray:
-    """Leave out the vertices that do not turn the ring; counter-clockwise, (N, 2) float64 array, mm."""
+def without_collinear(ring: FloatArray, *, fold_y: float | None = None) -> FloatArray:
+    """Leave out the vertices that do not turn the ring.
+
+    Parameters
+    ----------
+    ring : (N, 2) float64 array, mm, not closed
+    fold_y : float or None
+        Where the fold line is, if any: both ends of the ring's stretch on it stay as they are.
+
+    Returns
+    -------
+    (M, 2) float64 array, mm, counter-clockwise, not closed, M <= N
+    """
     ring = counter_clockwise(ring)
-    # The corner farthest along x is one that stays, so the thinning may begin there.
-    ring = np.roll(ring, -int(np.lexsort((ring[:, 1], -ring[:, 0]))[0]), axis=0)
-    closed = shapely.LineString(np.vstack([ring, ring[:1]]))
-    thinned = closed.simplify(COLLINEAR_TOLERANCE_MM, preserve_topology=False)
-    return np.asarray(shapely.get_coordinates(thinned)[:-1])
+    if fold_y is None:
+        # The corner farthest along x is one that stays, so the thinning may begin there.
+        ring = np.roll(ring, -int(np.lexsort((ring[:, 1], -ring[:, 0]))[0]), axis=0)
+        return _thinned(np.vstack([ring, ring[:1]]))[:-1]
+    on_fold = np.flatnonzero(ring[:, 1] == fold_y)
+    right, left = on_fold[np.argmax(ring[on_fold, 0])], on_fold[np.argmin(ring[on_fold, 0])]
+    # Counter-clockwise, the rest begins at the right of a fold that lies below the piece.
+    first, last = (right, left) if ring[:, 1].mean() > fold_y else (left, right)
+    return _thinned(np.roll(ring, -first, axis=0)[: (last - first) % len(ring) + 1])
+
+
+def _thinned(line: FloatArray) -> FloatArray:
+    simplified = shapely.LineString(line).simplify(COLLINEAR_TOLERANCE_MM, preserve_topology=False)
+    return np.asarray(shapely.get_coordinates(simplified))
 
 
 class _Corner:
@@ -125,9 +156,10 @@ class _Corner:
             return False
         if self.cos > math.cos(math.radians(STEP_TURN_DEG)):
             return True
+        if self.sin < 0 or min(self.along) >= 0:
+            return False
         reach = float(np.linalg.norm(self.meeting - self.at))
-        run_on = self.sin > 0 and min(self.along) >= 0
-        return not run_on and reach > min(MITRE_LIMIT * max(self.a, self.b), self.room_mm)
+        return reach > min(MITRE_LIMIT * max(self.a, self.b), self.room_mm)
 
     @property
     def along(self) -> tuple[float, float]:
@@ -139,19 +171,46 @@ class _Corner:
         """Where the two offset lines meet."""
         return np.asarray(self.at + self.a * _outward(self.u) + self.along[0] * self.u)
 
+    def overlap_mm(self, allowance_mm: float) -> float:
+        """How much longer than its edge the band of this allowance may be here."""
+        wide_end_shows = self.step and allowance_mm > min(self.a, self.b)
+        return 0.0 if wide_end_shows or min(self.a, self.b) < SAME_MM else OVERLAP_MM
+
     def filling(self) -> Iterator[BaseGeometry]:
-        """Parts to add so that both bands reach the place where their offset lines meet."""
+        """Parts to add at an outer corner so that both bands reach the place where their lines meet."""
         first, second = self.at + self.a * _outward(self.u), self.at + self.b * _outward(self.v)
-        if self.even or self.step:
-            yield from _wedge(self.at, self.u, self.v, min(self.a, self.b))
-        elif self.sin > 0 and min(self.along) >= 0:
+        if self.even:
+            yield from _wedge(self.at, self.u, self.v, self.a)
+        elif self.step:
+            into_wide = OVERLAP_MM * (-self.u if self.a > self.b else self.v)
+            for wedge in _wedge(self.at, self.u, self.v, min(self.a, self.b)):
+                ring = shapely.get_coordinates(wedge)
+                yield shapely.MultiPoint(np.vstack([ring, ring + into_wide])).convex_hull
+        elif self.sin < 0 or min(self.a, self.b) < SAME_MM > min(self.along):
+            return
+        elif min(self.along) >= 0:
             yield from _mitre(self.at, (first, second), self.meeting, MITRE_LIMIT * max(self.a, self.b))
-        elif self.sin > 0 and self.a > self.b:  # The narrow band runs on into the end of the wide one.
+        elif self.a > self.b:  # The narrow band runs on into the end of the wide one.
             yield shapely.Polygon([self.at, self.at + self.b / self.cos * _outward(self.u), second])
-        elif self.sin > 0:
+        else:
             yield shapely.Polygon([self.at, first, self.at + self.a / self.cos * _outward(self.v)])
-        else:  # An inner corner: the wide band runs on to the narrow one's offset line.
-            yield shapely.Polygon([self.at, first if self.a > self.b else second, self.meeting])
+
+    def run_on(self, taken: BaseGeometry) -> BaseGeometry:
+        """What the wide band gains at an inner corner by running on straight until it meets `taken`.
+
+        Nothing, so that a step is left, when it would run too far.
+        """
+        if self.even or self.step or self.sin > 0:
+            return shapely.Polygon()
+        wide = max(self.a, self.b)
+        forward, outward = (self.u, _outward(self.u)) if self.a > self.b else (-self.v, _outward(self.v))
+        own_end = self.at + wide * outward
+        reach = min(MITRE_LIMIT * wide, self.room_mm) * forward
+        strip = shapely.Polygon([self.at, own_end, own_end + reach, self.at + reach])
+        gained = _touching(strip.difference(taken), own_end)
+        if gained.distance(shapely.Point(own_end + reach)) < ON_LINE_MM:
+            return shapely.Polygon()
+        return gained.buffer(OVERLAP_MM).intersection(strip)
 
     def trimmed(self, band: BaseGeometry, *, before: bool) -> BaseGeometry:
         """The band without what lies past the other edge's offset line, at an outer corner."""
@@ -164,23 +223,36 @@ class _Corner:
         ends = np.array([on_line - reach * other, on_line + reach * other])
         beyond = shapely.Polygon(np.concatenate([ends, (ends + reach * _outward(other))[::-1]]))
         # Only the part at this corner: a curved edge may cross the line again further on.
-        corner = shapely.Point(own_end)
-        parts = shapely.get_parts(band.intersection(beyond))
-        return band.difference(
-            shapely.union_all([part for part in parts if part.distance(corner) < ON_LINE_MM])
-        )
+        return band.difference(_touching(band.intersection(beyond), own_end))
 
 
-def _band(vertices: FloatArray, allowance_mm: float) -> Iterator[BaseGeometry]:
-    """Strips along one edge's segments, and its own inner corners."""
+def _touching(shape: BaseGeometry, point: FloatArray) -> BaseGeometry:
+    """The parts of a shape that reach a point."""
+    at = shapely.Point(point)
+    return shapely.union_all([part for part in shapely.get_parts(shape) if part.distance(at) < ON_LINE_MM])
+
+
+def _band(vertices: FloatArray, allowance_mm: float, start: _Corner, end: _Corner) -> Iterator[BaseGeometry]:
+    """Strips along one edge's segments between its two corners, and its own inner corners.
+
+    Outside, strips are a hair longer than their segments, so that they overlap with what fills the corners
+    between them; not at the end of an edge that must keep it: at a step, or beside an edge cut as drawn.
+    """
     if allowance_mm < SAME_MM:
         return
     directions = [_direction(p, q) for p, q in pairwise(vertices)]
-    for (p, q), d in zip(pairwise(vertices), directions, strict=True):
-        out = allowance_mm * _outward(d)
-        yield shapely.Polygon([p, p + out, q + out, q])
+    longer = np.full(len(vertices), OVERLAP_MM)
+    longer[0], longer[-1] = start.overlap_mm(allowance_mm), end.overlap_mm(allowance_mm)
+    for i, d in enumerate(directions):
+        p, q, out = vertices[i], vertices[i + 1], allowance_mm * _outward(d)
+        yield shapely.Polygon([p, p + out - longer[i] * d, q + out + longer[i + 1] * d, q])
     for at, (u, v) in zip(vertices[1:-1], pairwise(directions), strict=True):
         yield from _wedge(at, u, v, allowance_mm)
+        if float(u @ v) > math.cos(math.radians(CURVE_TURN_DEG)):
+            # Strips along an inward curve tighter than its allowance cross over and fan out again beyond
+            # its middle: join their ends.
+            ends = [at + allowance_mm * _outward(u), at + allowance_mm * _outward(v)]
+            yield shapely.MultiPoint([at, *ends]).convex_hull
 
 
 def _wedge(at: FloatArray, u: FloatArray, v: FloatArray, allowance_mm: float) -> Iterator[BaseGeometry]:

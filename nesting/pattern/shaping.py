@@ -52,7 +52,7 @@ def cut_shape(piece: Piece) -> CutShape:
     piece = _along_cloth(piece)
     edges = counter_clockwise_edges(piece.edges)
     if not any(edge.allowance_mm for edge in edges if edge.name != piece.on_fold):
-        cut_line = without_collinear(outline_ring(edges))
+        cut_line = without_collinear(outline_ring(edges), fold_y=None if piece.on_fold is None else 0.0)
     else:
         cut_line = cut_outline(edges, on_fold=piece.on_fold)
     fold_edge = None if piece.on_fold is None else _fold_stretch(cut_line, piece.edge(piece.on_fold))

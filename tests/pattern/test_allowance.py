@@ -219,3 +219,41 @@ def test_collinear_vertices_are_left_out_wherever_the_ring_begins():
             without_collinear(np.roll(ring, k, axis=0)), [(0, 0), (100, 0), (100, 100), (0, 100)]
         )
     assert signed_area(without_collinear(ring[::-1])) > 0
+
+
+def sharpest_turn_deg(ring):
+    before, after = ring - np.roll(ring, 1, axis=0), np.roll(ring, -1, axis=0) - ring
+    cross = before[:, 0] * after[:, 1] - before[:, 1] * after[:, 0]
+    return float(np.abs(np.degrees(np.arctan2(cross, (before * after).sum(axis=1)))).max())
+
+
+@given(stars(), st.data())
+def test_no_crack_is_left_between_parts(corners, data):
+    """A crack shows as a vertex at which the cut line turns right round."""
+    given_mm = data.draw(st.lists(allowances, min_size=len(corners), max_size=len(corners)))
+    assume(sharpest_turn_deg(np.asarray(corners)) < 178)
+    assert sharpest_turn_deg(cut_outline(edges_of(corners, given_mm))) < 179.5
+
+
+@pytest.mark.parametrize("bend", [-25, 25])
+def test_no_crack_beside_a_curved_edge_that_is_cut_as_drawn(bend):
+    """In an inner corner the wide band runs on to the curve itself, not to its tangent."""
+    rise = smooth(np.array([(100, 0), (160 + bend, 60 - bend), (220.0, 120.0)]))
+    rest = np.array([(220, 120), (220, 300), (0, 300), (0, 0.0)])
+    edges = (
+        Edge("low", np.array([(0, 0), (100.0, 0.0)]), 40.0),
+        Edge("rise", rise[:, :] * [1, -1], 0.0),
+        Edge("rest", np.vstack([rise[-1:] * [1, -1], rest]), 10.0),
+    )
+    ring = cut_outline(counter_clockwise_edges(edges))
+    assert sharpest_turn_deg(ring) < 150
+    assert np.abs(ring[:, 1] + 40).min() < 1e-3
+
+
+def test_a_tight_inward_curve_has_no_teeth():
+    """Strips along a scoop of radius 20 mm with 40 mm allowances cross over; their ends are joined."""
+    scoop = arc(np.array([120.0, 200.0]), np.array([100.0, 192.0]), np.array([80.0, 200.0]))
+    rest = np.array([(80, 200), (0, 150), (0, 0), (200, 0), (200, 150), (120.0, 200.0)])
+    edges = counter_clockwise_edges([Edge("rest", rest, 0.0), Edge("scoop", scoop, 60.0)])
+    ring = cut_outline(edges)
+    assert sharpest_turn_deg(ring) < 120
