@@ -148,3 +148,8 @@ def test_area_is_told_in_square_metres_or_yards():
 def test_a_place_is_told_in_the_person_s_unit():
     assert format_point((-0.0, 584.04), Unit.CM) == "(0, 58.4) cm"
     assert format_point((25.4, 3.175), Unit.IN) == "(1, 0.125) in"
+
+
+@given(st.integers(0, 10**6).map(lambda n: n / 1000), st.sampled_from(Unit))
+def test_a_number_is_read_as_the_decimal_it_was_written_as(value, unit):
+    assert parse_length(value, unit) == parse_length(repr(value), unit)

@@ -59,7 +59,8 @@ class CutShape:
     cut_line : (N, 2) float64 array, mm, counter-clockwise, not closed
     features : tuple of Feature
     fold_edge : (2, 2) float64 array or None
-        The edge that lies on the fold, parallel to x; None for a whole piece.
+        The stretch of the cut line that lies on the fold, its neighbours' allowances included,
+        parallel to x; None for a whole piece.
     symmetric : bool
         True when the shape is its own mirror image across the grain (within 1 mm), so that a left
         and a right are the same.
