@@ -22,7 +22,7 @@ def draw_buying_page(book: Book, result: ProjectEstimate) -> None:
     book.paragraph(project.title, 17, bold=True)
     book.paragraph(f"What to buy · {version_text(project)}", 11)
     book.space(2.0)
-    heads = ("cloth", "buy", "width", "cost", "length of lay", "laid", "waste")
+    heads = ("cloth", "buy", "width", "cost", "lay", "laid", "waste")
     columns = [
         Column(head, share * sheet.inner_width_mm, bold=head in {"cloth", "buy"})
         for head, share in zip(heads, _SHARES, strict=True)

@@ -42,8 +42,8 @@ class Canvas:
         self.ax = ax
         self.mm_per_pt = mm_per_pt
         self.artists: list[Artist] = []
-        self.words_boxes: list[Box] = []
-        """Where words stand that no label may cover."""
+        self.taken: list[Box] = []
+        """Ground that no callout may cover."""
 
     def line(
         self, points: FloatArray | Sequence[Sequence[float]], style: str, gid: str, layer: str = "inside"
@@ -128,13 +128,16 @@ class Canvas:
         )
         self.artists.append(self.ax.add_patch(patch))
 
-    def circle(self, at: tuple[float, float], diameter_pt: float, gid: str) -> None:
-        """The ring of a placement number, white inside."""
-        from matplotlib.patches import Circle
+    def ring(self, at: tuple[float, float], size_pt: tuple[float, float], gid: str) -> None:
+        """The ring of a placement number, white inside, `at` being its middle."""
+        from matplotlib.patches import FancyBboxPatch
 
-        patch = Circle(
-            at,
-            diameter_pt * self.mm_per_pt / 2,
+        width, height = (extent * self.mm_per_pt for extent in size_pt)
+        patch = FancyBboxPatch(
+            (at[0] - width / 2, at[1] - height / 2),
+            width,
+            height,
+            boxstyle=f"round,pad=0,rounding_size={height / 2}",
             facecolor="white",
             edgecolor=INK,
             linewidth=0.7,
@@ -187,7 +190,7 @@ class Canvas:
         )
         self.artists.append(text)
         if keep_clear:
-            self.words_boxes.append(self._extent(at, rows, size_pt, align, upright, bold))
+            self.taken.append(self._extent(at, rows, size_pt, align, upright, bold))
 
     def _extent(
         self,

@@ -12,9 +12,10 @@ from io import BytesIO
 from typing import TYPE_CHECKING
 
 from nesting.cloth.cloth import Spread
+from nesting.drawing.callouts import callouts
 from nesting.drawing.canvas import Canvas
 from nesting.drawing.ground import draw_ground, ground_of
-from nesting.drawing.labels import InnerLines, Label, callouts, fit_label
+from nesting.drawing.labels import InnerLines, Label, fit_label
 from nesting.drawing.look import drawing_settings
 from nesting.drawing.pieces import draw_label, draw_piece, label_how
 from nesting.drawing.placing import Numbered, copies_text, numbered, selvedge_mm
@@ -190,7 +191,7 @@ def _labels(canvas: Canvas, items: tuple[Numbered, ...], inner_lines: list[Inner
     outside = callouts(
         homeless,
         [item.shape.cut_line for item in items],
-        [*canvas.words_boxes, *(label.box for label in labels.values())],
+        [*canvas.taken, *(label.box for label in labels.values())],
         _free_ground(canvas),
         canvas.mm_per_pt,
     )

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from nesting.cloth.cloth import Spread
+from nesting.cloth.cloth import Cloth, RightSide, Spread
 from nesting.cutting.lay import LaySection
 from nesting.drawing.canvas import Canvas
 from nesting.drawing.look import CLOTH, SELVEDGE
@@ -48,21 +48,23 @@ def ground_of(estimate: Estimate) -> Ground:
     )
 
 
-def section_words(section: LaySection) -> str:
+def section_words(section: LaySection, cloth: Cloth) -> str:
     """How a stretch of the cloth lies."""
-    return "folded lengthwise, two layers" if section.layers == 2 else "opened out, one layer"
+    two_sided = cloth.right_side is RightSide.BOTH
+    if section.layers == 2:
+        return f"folded lengthwise{'' if two_sided else ', right side inside'}, two layers"
+    return f"opened out{'' if two_sided else ', right side up'}, one layer"
 
 
 def draw_ground(canvas: Canvas, estimate: Estimate, unit: Unit) -> None:
     """Draw the cloth and what its edges are."""
     lay = estimate.lay
     ground = ground_of(estimate)
-    breadth = selvedge_mm(lay.cloth)
     last = len(lay.sections) - 1
     for index, section in enumerate(lay.sections):
         x0 = ground.x0 if index == 0 else section.start_mm
         x1 = ground.x1 if index == last else section.start_mm + section.length_mm
-        _draw_section(canvas, section, index, (x0, x1), breadth, ground)
+        _draw_section(canvas, estimate, index, (x0, x1), ground)
     _draw_ends(canvas, estimate, ground, unit)
 
 
@@ -73,8 +75,9 @@ def _sides(section: LaySection, breadth: float) -> tuple[float, float]:
 
 
 def _draw_section(
-    canvas: Canvas, section: LaySection, index: int, span: tuple[float, float], breadth: float, ground: Ground
+    canvas: Canvas, estimate: Estimate, index: int, span: tuple[float, float], ground: Ground
 ) -> None:
+    section, breadth = estimate.lay.sections[index], selvedge_mm(estimate.lay.cloth)
     x0, x1 = span
     low, high = _sides(section, breadth)
     name = f"section-{index + 1}"
@@ -91,7 +94,9 @@ def _draw_section(
         canvas.line([(x0, low), (x1, low)], "selvedge", f"{name}-near-selvedge-edge")
         _along(canvas, "near selvedge", span, low - row, f"{name}-near-selvedge-words")
         _along(canvas, "far selvedge", span, high + row, f"{name}-far-selvedge-words")
-    title = f"from here: {section_words(section)}" if index else section_words(section)
+    title = section_words(section, estimate.lay.cloth)
+    if index > 0:
+        title = f"from here: {title}"
     title_y = high + 2.4 * row
     if index > 0:
         canvas.line(
@@ -109,8 +114,11 @@ def _along(canvas: Canvas, words: str, span: tuple[float, float], y: float, gid:
     """The words along an edge, again and again where it is long."""
     x0, x1 = span
     times = max(1, int((x1 - x0) / canvas.mm_per_pt / _WORDS_EVERY_PT))
+    half = text_width_pt(words, EDGE_WORDS_PT) * canvas.mm_per_pt / 2
     for k in range(times):
-        canvas.words((x0 + (x1 - x0) * (k + 0.5) / times, y), words, EDGE_WORDS_PT, gid)
+        # Words wider than a short stretch may stand out beyond its end, not across its start.
+        x = max(x0 + (x1 - x0) * (k + 0.5) / times, x0 + half + 3 * canvas.mm_per_pt)
+        canvas.words((x, y), words, EDGE_WORDS_PT, gid)
 
 
 def _draw_ends(canvas: Canvas, estimate: Estimate, ground: Ground, unit: Unit) -> None:

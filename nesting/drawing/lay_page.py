@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from math import inf
 
+from nesting.cloth.cloth import Cloth
 from nesting.drawing.figure import draw_lay, drawn_size_pt, mm_per_pt
 from nesting.drawing.ground import section_words
-from nesting.drawing.legend import draw_legend, legend_entries, legend_height_mm
+from nesting.drawing.legend import Entry, draw_legend, legend_entries, legend_height_mm
 from nesting.drawing.placing import Numbered, copies_text, how_text, measured_from, numbered
 from nesting.drawing.sheet import FOOTER_MM, MARGIN_MM, MM_PER_PT, SMALL_PT, Book, Column, PageSize
 from nesting.estimate.estimate import Estimate
@@ -18,8 +20,12 @@ _TITLE_MM = 15.0
 _GAP_MM = 2.0
 _KEY_MM = 8.5
 """Kept for naming the pieces that are too small to carry their name."""
-_UPRIGHT_UNLESS = 1.1
-"""A page on its side must draw the lay this many times larger to be chosen."""
+_UPRIGHT_WORTH = 1.1
+_ONE_PAGE_WORTH = 1.3
+"""How many times smaller a drawing may be for an upright page, and to share its page with the tables."""
+_LARGE_MM_PER_PT = 8 * MM_PER_PT
+"""One to eight is large enough to share its page in any case."""
+_LEAST_DRAWING_MM = 60.0
 _SAME_PAGE_ROWS = 5
 """A table begins below the drawing when at least this many rows, or all of them, fit there."""
 _ROW_MM = 5.8
@@ -33,20 +39,14 @@ def draw_lay_pages(book: Book, estimate: Estimate, unit: Unit) -> None:
     lay = estimate.lay
     items = numbered(lay)
     entries = legend_entries(lay, items)
-    sizes = {
-        landscape: _drawing_size_pt(book.page, landscape, entries_mm)
-        for landscape in (False, True)
-        for entries_mm in [legend_height_mm(entries, _inner_width(book.page, landscape))]
-    }
-    scales = {landscape: mm_per_pt(estimate, *size) for landscape, size in sizes.items()}
-    landscape = scales[True] * _UPRIGHT_UNLESS < scales[False]
+    landscape, scale = _best_page(book.page, estimate, entries, _tables_mm(items, len(lay.sections)))
     sheet = book.turn(landscape=landscape)
     book.paragraph(f"{lay.cloth.name}: the lay", 14, bold=True, after_mm=0.5)
     book.paragraph(
         f"{format_buy(estimate.to_buy_mm, unit)} of {format_length(lay.cloth.width_mm, unit)} · "
-        f"lay {format_length(lay.length_mm, unit)} · drawn {scale_text(scales[landscape])}",
+        f"lay {format_length(lay.length_mm, unit)} · drawn {scale_text(scale)}",
     )
-    width, height = (extent * MM_PER_PT for extent in drawn_size_pt(estimate, scales[landscape]))
+    width, height = (extent * MM_PER_PT for extent in drawn_size_pt(estimate, scale))
     ax = sheet.figure.add_axes(
         (
             (MARGIN_MM + max(0.0, sheet.inner_width_mm - width) / 2) / sheet.width_mm,
@@ -61,7 +61,7 @@ def draw_lay_pages(book: Book, estimate: Estimate, unit: Unit) -> None:
     unnamed = [item for item in items if f"piece-{item.number}-words" not in drawn]
     if unnamed:
         book.paragraph(f"Numbers without a name: {key_text(unnamed)}.", SMALL_PT)
-    _draw_distances(book, items, unit)
+    _draw_distances(book, items, lay.cloth, unit)
 
 
 def scale_text(mm_per_pt_: float) -> str:
@@ -100,19 +100,44 @@ def _inner_width(page: PageSize, landscape: bool) -> float:
     return (page.height_mm if landscape else page.width_mm) - 2 * MARGIN_MM
 
 
-def _drawing_size_pt(page: PageSize, landscape: bool, legend_mm: float) -> tuple[float, float]:
-    """What title, legend and footer leave for the drawing."""
-    full = page.width_mm if landscape else page.height_mm
-    height = full - 2 * MARGIN_MM - FOOTER_MM - _TITLE_MM - 2 * _GAP_MM - legend_mm - _KEY_MM
-    return _inner_width(page, landscape) / MM_PER_PT, height / MM_PER_PT
+def _best_page(
+    page: PageSize, estimate: Estimate, entries: Sequence[Entry], tables_mm: float
+) -> tuple[bool, float]:
+    """Whether to lay the page on its side, and how many millimetres of cloth a point then covers.
+
+    The drawing should be large; yet one page that holds the tables too is worth a little size, and
+    an upright page is worth less of it.
+    """
+
+    def scale(landscape: bool, kept_mm: float) -> float:
+        inner = _inner_width(page, landscape)
+        full = page.width_mm if landscape else page.height_mm
+        taken = _TITLE_MM + 2 * _GAP_MM + _KEY_MM + legend_height_mm(entries, inner) + kept_mm
+        height = full - 2 * MARGIN_MM - FOOTER_MM - taken
+        if height < _LEAST_DRAWING_MM:
+            return inf
+        return mm_per_pt(estimate, inner / MM_PER_PT, height / MM_PER_PT)
+
+    upright, on_its_side = scale(False, 0.0), scale(True, 0.0)
+    with_tables = scale(False, tables_mm)
+    if with_tables <= max(_ONE_PAGE_WORTH * min(upright, on_its_side), _LARGE_MM_PER_PT):
+        return False, with_tables
+    if on_its_side * _UPRIGHT_WORTH < upright:
+        return True, on_its_side
+    return False, upright
 
 
-def _draw_distances(book: Book, items: Sequence[Numbered], unit: Unit) -> None:
+def _tables_mm(items: Sequence[Numbered], tables: int) -> float:
+    """About the height of the tables of distances."""
+    return _TABLE_TOP_MM + _ROW_MM * (len(items) + 2.5 * (tables - 1))
+
+
+def _draw_distances(book: Book, items: Sequence[Numbered], cloth: Cloth, unit: Unit) -> None:
     """One table for each way the cloth lies, since each is measured across from its own edge."""
     sections: dict[int, list[Numbered]] = {}
     for item in items:
         sections.setdefault(id(item.section), []).append(item)
-    if not _may_begin_here(book, len(items) + len(sections)):
+    if not _may_begin_here(book, items, len(sections)):
         book.turn()
     book.heading("Distances that place each piece")
     book.paragraph(
@@ -122,25 +147,26 @@ def _draw_distances(book: Book, items: Sequence[Numbered], unit: Unit) -> None:
         9,
     )
     for index, group in enumerate(sections.values()):
-        _draw_table(book, group, unit, first=index == 0, only=len(sections) == 1)
+        _draw_table(book, group, cloth, unit, first=index == 0)
 
 
-def _may_begin_here(book: Book, rows: int) -> bool:
+def _may_begin_here(book: Book, items: Sequence[Numbered], tables: int) -> bool:
     """A table may go on from an upright page to the next; on a page on its side it must fit whole."""
-    on_its_side = book.sheet.width_mm > book.sheet.height_mm
-    least_rows = rows if on_its_side else min(_SAME_PAGE_ROWS, rows)
-    return book.sheet.room_mm >= _TABLE_TOP_MM + _ROW_MM * least_rows
+    whole = _tables_mm(items, tables)
+    if book.sheet.width_mm > book.sheet.height_mm:
+        return book.sheet.room_mm >= whole
+    return book.sheet.room_mm >= min(whole, _TABLE_TOP_MM + _ROW_MM * _SAME_PAGE_ROWS)
 
 
-def _draw_table(book: Book, group: Sequence[Numbered], unit: Unit, *, first: bool, only: bool) -> None:
+def _draw_table(book: Book, group: Sequence[Numbered], cloth: Cloth, unit: Unit, *, first: bool) -> None:
     section = group[0].section
     edge = measured_from(section.spread)
     outer = "fold" if edge == "fold" else f"outer edge of the {edge}"
-    words = section_words(section)
-    where = f"From {format_length(section.start_mm, unit)} on: {words}. "
-    if first:
-        where = "" if only else f"{words.capitalize()}. "
-    book.paragraph(f"{where}Across: from the {outer}.", 9, bold=True)
+    words = section_words(section, cloth)
+    where = (
+        f"{words.capitalize()}." if first else f"From {format_length(section.start_mm, unit)} on: {words}."
+    )
+    book.paragraph(f"{where} Across: from the {outer}.", 9, bold=True)
     rest = book.sheet.inner_width_mm if book.sheet.width_mm < book.sheet.height_mm else _LANDSCAPE_TABLE_MM
     rest -= _NUMBER_MM + _COPIES_MM + 4 * _MEASURE_MM
     columns = [

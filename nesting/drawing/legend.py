@@ -9,8 +9,8 @@ import numpy as np
 
 from nesting.cloth.cloth import Spread
 from nesting.cutting.lay import Face, Lay, Yield
+from nesting.drawing.blocks import ring_pt
 from nesting.drawing.canvas import Canvas
-from nesting.drawing.labels import circle_pt
 from nesting.drawing.look import FACE_DOWN, FACE_DOWN_HATCH, HATCH_INK, PAPER, SELVEDGE
 from nesting.drawing.placing import Numbered
 from nesting.drawing.sheet import MARGIN_MM, MM_PER_PT, Sheet
@@ -48,7 +48,6 @@ def legend_entries(lay: Lay, items: Sequence[Numbered]) -> tuple[Entry, ...]:
         (FeatureKind.NOTCH in kinds, "notch", _notch),
         (FeatureKind.DART in kinds, "dart", _dart),
         (FeatureKind.MARK in kinds, "line or point to carry over", _stroke("mark")),
-        (FeatureKind.FOLD in kinds, "fold line of the piece, cut whole here", _stroke("fold line")),
         (
             grain and any(not item.either_way for item in items),
             "grain line; full head = top of the piece, only this way",
@@ -135,7 +134,7 @@ def _stroke(style: str) -> Callable[[Canvas, float, float], None]:
 
 def _number(canvas: Canvas, x: float, y: float) -> None:
     at = (x + _SAMPLE_MM[0] / 2, y + _SAMPLE_MM[1] / 2)
-    canvas.circle(at, circle_pt(1, _SIZE_PT), "legend")
+    canvas.ring(at, ring_pt(1, _SIZE_PT), "legend")
     canvas.words(at, "1", _SIZE_PT, "legend", bold=True)
 
 

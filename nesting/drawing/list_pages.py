@@ -62,6 +62,8 @@ def tally_text(tally: Tally) -> str:
         )
         if count
     ]
+    if len(parts) == 1 and tally.placed == tally.asked:
+        return parts[0]
     more = f"; the lay gives {tally.placed}" if tally.placed != tally.asked else ""
     return f"{tally.asked}: {', '.join(parts)}{more}"
 

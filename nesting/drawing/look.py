@@ -43,7 +43,6 @@ LINES: Final[dict[str, dict[str, Any]]] = {
     "dart": {"color": "#222222", "linewidth": 0.7, "linestyle": "-"},
     "mark": {"color": "#222222", "linewidth": 0.8, "linestyle": (0, (1, 1.2))},
     "grain line": {"color": INK, "linewidth": 0.8, "linestyle": "-"},
-    "fold line": {"color": ACCENT, "linewidth": 0.8, "linestyle": (0, (8, 2, 1.5, 2))},
     "fold": {"color": ACCENT, "linewidth": 2.4, "linestyle": (0, (8, 2, 1.5, 2))},
     "fold bracket": {"color": ACCENT, "linewidth": 1.2, "linestyle": "-"},
     "selvedge": {"color": INK, "linewidth": 0.9, "linestyle": (0, (1.2, 1.2))},

@@ -5,8 +5,9 @@ from __future__ import annotations
 import numpy as np
 
 from nesting.cutting.lay import Face, Yield
+from nesting.drawing.blocks import ring_pt
 from nesting.drawing.canvas import LAYERS, Canvas
-from nesting.drawing.labels import InnerLines, Label, circle_pt
+from nesting.drawing.labels import InnerLines, Label
 from nesting.drawing.look import FACE_DOWN, FACE_DOWN_HATCH, HATCH_INK, LINES, PAPER
 from nesting.drawing.placing import Numbered, grain_line
 from nesting.geometry import FloatArray
@@ -20,7 +21,8 @@ _NOTCH_PT = 5.0
 """A notch is drawn at least this long, or a small scale would hide it."""
 _DOT_PT = 3.0
 _ON_FOLD_MM = 0.01
-_SEAMS = {FeatureKind.STITCHING, FeatureKind.FOLD}
+_DRAWN_APART = {FeatureKind.GRAIN, FeatureKind.FOLD}
+"""As an arrow, and as a bracket at the fold."""
 
 
 def draw_piece(canvas: Canvas, item: Numbered) -> InnerLines:
@@ -40,9 +42,9 @@ def draw_piece(canvas: Canvas, item: Numbered) -> InnerLines:
     signs: list[FloatArray] = []
     seams: list[FloatArray] = []
     for feature in item.shape.features:
-        if feature.kind is not FeatureKind.GRAIN:  # that is drawn below, as an arrow
+        if feature.kind not in _DRAWN_APART:
             drawn = _draw_feature(canvas, feature, name)
-            (seams if feature.kind in _SEAMS else signs).append(drawn)
+            (seams if feature.kind is FeatureKind.STITCHING else signs).append(drawn)
     line = grain_line(item.shape)
     if line is not None:
         canvas.arrow(line[0], line[1], "grain line", f"{name}-grain-line", both_ends=item.either_way)
@@ -53,12 +55,12 @@ def draw_piece(canvas: Canvas, item: Numbered) -> InnerLines:
 
 
 def draw_label(canvas: Canvas, item: Numbered, label: Label) -> None:
-    """Draw the number in its circle, the words, and for a callout the line to the piece."""
+    """Draw the number in its ring, the words, and for a callout the line to the piece."""
     name = f"piece-{item.number}"
     if label.points_to is not None:
         canvas.line([label.number_at, label.points_to], "leader", f"{name}-leader", "leader")
         canvas.dot(label.points_to, _DOT_PT, f"{name}-leader-end")
-    canvas.circle(label.number_at, circle_pt(label.number, label.size_pt), f"{name}-circle")
+    canvas.ring(label.number_at, ring_pt(label.number, label.size_pt), f"{name}-ring")
     canvas.words(label.number_at, str(label.number), label.size_pt, f"{name}-number", bold=True)
     if label.lines:
         ground = FACE_DOWN if item.placed.face is Face.DOWN else PAPER

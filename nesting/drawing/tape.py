@@ -76,6 +76,8 @@ def draw_tape(canvas: Canvas, tape: Tape, unit: Unit, gid: str) -> None:
             align: Align = "center" if level else ("right" if out[0] < 0 else "left")
             canvas.words((float(at[0]), float(at[1])), words, SMALLEST_PT, f"{gid}-number", align=align)
     canvas.lines(marks, "tape", f"{gid}-marks")
+    corners = np.array([start, end, start + out * _LONG_PT * canvas.mm_per_pt])
+    canvas.taken.append((*corners.min(axis=0).tolist(), *corners.max(axis=0).tolist()))
 
 
 def _shown(unit: Unit) -> Unit:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from dataclasses import replace
+from functools import cache
 from io import BytesIO
 from xml.etree import ElementTree
 
@@ -14,7 +15,7 @@ from matplotlib.artist import Artist
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
 from matplotlib.image import imread
-from matplotlib.patches import FancyArrowPatch, PathPatch, Polygon
+from matplotlib.patches import FancyArrowPatch, FancyBboxPatch, PathPatch, Polygon
 from matplotlib.text import Text
 
 from nesting.cutting.lay import Face, Yield
@@ -38,14 +39,15 @@ def extent(text: Text) -> shapely.Polygon:
     return shapely.box(box.x0, box.y0, box.x1, box.y1)
 
 
+@cache
 def drawn(estimate: Estimate, size_in: tuple[float, float] = (10.0, 6.5)) -> list[Artist]:
-    """The lay on a page of that size."""
+    """The lay on a page of that size; drawn once for all who only look."""
     axes = Figure(figsize=size_in).add_axes((0, 0, 1, 1))
     return draw_lay(estimate, Unit.CM, ax=axes)
 
 
 def test_every_piece_is_there_with_its_cut_line_at_its_place(any_estimate: Estimate):
-    artists = by_gid(draw_lay(any_estimate, Unit.CM))
+    artists = by_gid(drawn(any_estimate))
     for item in numbered(any_estimate.lay):
         line = artists[f"piece-{item.number}-cut-line"]
         assert isinstance(line, PathPatch)
@@ -67,7 +69,7 @@ def test_words_are_inside_their_piece_and_numbers_in_or_beside_it(
         if f"piece-{item.number}-leader" in artists:
             touched = [n for n, piece in pieces.items() if piece.intersects(extent(number))]
             assert touched == []
-            (_, end) = artists[f"piece-{item.number}-leader"].get_xydata()  # type: ignore[attr-defined]
+            (_, end) = artists[f"piece-{item.number}-leader"].get_xydata()
             assert pieces[item.number].contains(shapely.Point(end))
         else:
             assert pieces[item.number].covers(extent(number))
@@ -90,6 +92,29 @@ def test_no_words_lie_over_other_words(any_estimate: Estimate, size_in: tuple[fl
     assert collisions == []
 
 
+def test_words_at_the_edges_keep_off_the_line_where_the_spread_changes(folded: Estimate):
+    artists = drawn(folded, (7.0, 5.0))
+    line = shapely.LineString(by_gid(artists)["section-2-change-of-spread"].get_xydata())
+    texts = [artist for artist in artists if isinstance(artist, Text)]
+    crossed = [text.get_text() for text in texts if extent(text).intersects(line)]
+    assert crossed == []
+
+
+def test_rings_hold_their_number_and_keep_inside_the_piece(any_estimate: Estimate):
+    artists = by_gid(drawn(any_estimate))
+    for item in numbered(any_estimate.lay):
+        ring = artists[f"piece-{item.number}-ring"]
+        number = artists[f"piece-{item.number}-number"]
+        assert isinstance(ring, FancyBboxPatch)
+        assert isinstance(number, Text)
+        outline = shapely.Polygon(ring.get_path().to_polygons()[0]).buffer(1e-6)
+        x0, y0, x1, y1 = extent(number).bounds
+        assert outline.contains(shapely.LineString([(x0, (y0 + y1) / 2), (x1, (y0 + y1) / 2)]))
+        assert abs((y0 + y1) / 2 - outline.centroid.y) < 0.15 * (y1 - y0)
+        if f"piece-{item.number}-leader" not in artists:
+            assert shapely.Polygon(item.shape.cut_line).covers(outline)
+
+
 def test_words_keep_off_their_grain_line(folded: Estimate, opened: Estimate):
     for estimate in (folded, opened):
         artists = by_gid(drawn(estimate))
@@ -109,7 +134,7 @@ def test_no_type_is_under_seven_points(any_estimate: Estimate):
 
 
 def test_face_down_is_hatched_and_nothing_else_is(any_estimate: Estimate):
-    artists = by_gid(draw_lay(any_estimate, Unit.CM))
+    artists = by_gid(drawn(any_estimate))
     for item in numbered(any_estimate.lay):
         down = item.placed.face is Face.DOWN
         area = artists[f"piece-{item.number}-face-{'down' if down else 'up'}"]
@@ -118,7 +143,7 @@ def test_face_down_is_hatched_and_nothing_else_is(any_estimate: Estimate):
 
 
 def test_a_roomy_piece_also_says_that_it_lies_face_down(opened: Estimate):
-    artists = by_gid(draw_lay(opened, Unit.CM))
+    artists = by_gid(drawn(opened))
     for item in numbered(opened.lay):
         if item.placed.piece in {"front", "sleeve"}:
             words = artists[f"piece-{item.number}-words"]
@@ -127,8 +152,8 @@ def test_a_roomy_piece_also_says_that_it_lies_face_down(opened: Estimate):
 
 
 def test_the_fold_is_marked_bracketed_and_never_a_cut_line(folded: Estimate):
-    artists = by_gid(draw_lay(folded, Unit.CM))
-    fold = artists["section-1-fold-edge"].get_xydata()  # type: ignore[attr-defined]
+    artists = by_gid(drawn(folded))
+    fold = artists["section-1-fold-edge"].get_xydata()
     assert fold[:, 1].tolist() == [0.0, 0.0]
     texts = {str(artist.get_gid()): artist for artist in artists.values() if isinstance(artist, Text)}
     assert texts["section-1-fold-words"].get_text() == "fold"
@@ -150,28 +175,29 @@ def test_the_fold_is_marked_bracketed_and_never_a_cut_line(folded: Estimate):
 
 
 def test_line_styles_tell_fold_selvedge_and_cut_end_apart(folded: Estimate):
-    artists = by_gid(draw_lay(folded, Unit.CM))
+    artists = by_gid(drawn(folded))
     styles = Counter(
-        (str(artists[gid].get_linestyle()), artists[gid].get_linewidth())  # type: ignore[attr-defined]
+        (str(artists[gid].get_linestyle()), artists[gid].get_linewidth())
         for gid in ("section-1-fold-edge", "section-1-far-selvedge-edge", "first-cut-end")
     )
     assert set(styles.values()) == {1}
 
 
 def test_the_change_of_spread_is_a_line_with_words(folded: Estimate):
-    artists = by_gid(draw_lay(folded, Unit.CM))
+    artists = by_gid(drawn(folded))
     second = folded.lay.sections[1]
-    line = artists["section-2-change-of-spread"].get_xydata()  # type: ignore[attr-defined]
+    line = artists["section-2-change-of-spread"].get_xydata()
     assert line[:, 0].tolist() == [second.start_mm, second.start_mm]
     title = artists["section-2-title"]
     assert isinstance(title, Text)
-    assert title.get_text() == "from here: opened out, one layer"
+    assert title.get_text() == "from here: opened out, right side up, one layer"
+    assert artists["section-1-title"].get_text() == "folded lengthwise, right side inside, two layers"
 
 
 def test_the_whole_cloth_is_drawn(folded: Estimate):
-    artists = by_gid(draw_lay(folded, Unit.CM))
-    first = artists["first-cut-end"].get_xydata()  # type: ignore[attr-defined]
-    last = artists["last-cut-end"].get_xydata()  # type: ignore[attr-defined]
+    artists = by_gid(drawn(folded))
+    first = artists["first-cut-end"].get_xydata()
+    last = artists["last-cut-end"].get_xydata()
     assert last[0, 0] - first[0, 0] == pytest.approx(folded.washed_mm + folded.spare_mm)
     # Selvedge to selvedge, washed: 1500 mm less 2 %.
     assert np.ptp(last[:, 1]) == pytest.approx(1500 * 0.98)
@@ -183,7 +209,7 @@ def test_grain_arrows_have_a_head_at_the_top_and_a_second_where_either_way_is_al
     folded: Estimate, opened: Estimate
 ):
     for estimate, either_way in ((folded, False), (opened, True)):
-        artists = by_gid(draw_lay(estimate, Unit.CM))
+        artists = by_gid(drawn(estimate))
         for item in numbered(estimate.lay):
             assert isinstance(artists[f"piece-{item.number}-grain-line"], FancyArrowPatch)
             assert (f"piece-{item.number}-grain-line-tail" in artists) is either_way
@@ -194,6 +220,13 @@ def test_one_scale_along_and_across_in_millimetres(any_estimate: Estimate):
     assert axes is not None
     (x0, y0), (x1, y1) = axes.transData.transform([(0, 0), (100, 100)])
     assert x1 - x0 == pytest.approx(y1 - y0)
+
+
+def test_without_axes_a_figure_of_its_own_is_made(three_pieces: Estimate):
+    artists = draw_lay(three_pieces, Unit.IN)
+    figure = artists[0].get_figure(root=True)
+    assert figure is not None
+    assert {artist.axes for artist in artists} == {figure.axes[0]}
 
 
 def test_the_same_lay_gives_the_same_bytes(folded: Estimate):

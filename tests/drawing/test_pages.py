@@ -79,8 +79,11 @@ def test_every_placement_is_in_a_table_with_its_distances(jacket: ProjectEstimat
 
 def test_each_table_says_what_it_is_measured_from(pages: list[str]):
     everything = "".join(pages)
-    assert squeezed("Folded lengthwise, two layers. Across: from the fold.") in everything
-    assert squeezed("opened out, one layer. Across: from the outer edge of the near selvedge.") in everything
+    assert squeezed("Folded lengthwise, right side inside, two layers. Across: from the fold.") in everything
+    assert (
+        squeezed("opened out, right side up, one layer. Across: from the outer edge of the near selvedge.")
+        in everything
+    )
 
 
 def test_the_cut_list_has_a_box_for_every_piece_to_cut(jacket: ProjectEstimate):
@@ -155,7 +158,7 @@ def test_inches_bring_letter_paper_and_a_given_paper_is_obeyed(
 ):
     def sizes(data: bytes) -> set[tuple[int, int]]:
         boxes = [page.mediabox for page in PdfReader(BytesIO(data)).pages]
-        return {tuple(sorted((round(box.width / MM), round(box.height / MM)))) for box in boxes}  # type: ignore[misc]
+        return {tuple(sorted((round(box.width / MM), round(box.height / MM)))) for box in boxes}
 
     assert sizes(pdf_bytes(small)) == {(210, 297)}
     assert sizes(pdf_bytes(in_inches)) == {(216, 279)}
