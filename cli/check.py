@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from nesting.files.project import read_project
-from rich.console import Console
-
 from cli.tables import counts_table
+from cli.terminal import show
 from nesting.cutting.fit import fit_problems
 from nesting.errors import BadInput
+from nesting.files.project import read_project
 
 __all__ = ["run"]
 
@@ -27,13 +26,8 @@ def run(file: Path) -> None:
     problems = dict.fromkeys(problem for version in versions for problem in fit_problems(version))
     if problems:
         raise BadInput(tuple(problems))
-    console = Console()
-    console.print(
-        f"{project.title}: {len(project.pieces)} pieces, {len(project.cloths)} cloths, no faults found."
-    )
-    console.print(counts_table(project))
-    for note in project.notes:
-        console.print(f"- {note}", markup=False)
+    size = f"{len(project.pieces)} pieces, {len(project.cloths)} cloths"
+    show(f"{project.title}: {size}, no faults found.", counts_table(project), items=project.notes)
     if project.alternatives:
         names = ", ".join(f'"{version.version}"' for version in project.alternatives)
-        console.print(f"Alternatives: {names}. Set them side by side:  ellwand compare {file}", markup=False)
+        show(f"Alternatives: {names}. Set them side by side:  ellwand compare {file}")

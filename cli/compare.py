@@ -4,15 +4,14 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from nesting.files.project import read_project
-from rich.console import Console
-
 from cli.lay import effort_of, version_of
 from cli.progress import LayProgress
 from cli.tables import comparison_table
+from cli.terminal import show
 from nesting.errors import BadInput
 from nesting.estimate.compare import compare
 from nesting.estimate.estimating import lay_project
+from nesting.files.project import read_project
 
 __all__ = ["run"]
 
@@ -39,7 +38,4 @@ def run(file: Path, alternatives: list[str], *, seconds: float | None, seed: int
         with LayProgress(version.unit) as progress:
             results.append(lay_project(version, effort=effort_of(seconds), seed=seed, on_lay=progress.tell))
     comparison = compare(results)
-    console = Console()
-    console.print(comparison_table(comparison, project))
-    for sentence in comparison.sentences:
-        console.print(sentence, markup=False)
+    show(comparison_table(comparison, project), *comparison.sentences)

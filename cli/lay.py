@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from nesting.files.project import read_project
-from rich.console import Console
-
 from cli.progress import LayProgress
 from cli.tables import buy_table, tally_table
+from cli.terminal import show
 from nesting.cutting.laying import Effort
 from nesting.errors import BadInput
 from nesting.estimate.estimating import lay_project
+from nesting.files.project import read_project
 from nesting.project import Project
 
 __all__ = ["effort_of", "run", "version_of"]
@@ -23,18 +22,13 @@ def run(file: Path, *, alternative: str | None, to: Path | None, seconds: float 
     folder = to or file.with_name(sheet_folder_name(file, alternative))
     with LayProgress(project.unit) as progress:
         result = lay_project(project, effort=effort_of(seconds), seed=seed, on_lay=progress.tell)
-    console = Console()
-    console.print(buy_table(result))
-    console.print(tally_table(result))
-    for estimate in result.estimates:
-        console.print(f"{estimate.lay.cloth.name}: {estimate.verdict}", markup=False)
-    for note in project.notes:
-        console.print(f"- {note}", markup=False)
+    verdicts = [f"{estimate.lay.cloth.name}: {estimate.verdict}" for estimate in result.estimates]
+    show(buy_table(result), tally_table(result), *verdicts, items=project.notes)
 
     from cli.sheets import write_sheets  # drawing takes longest to load and is needed last
 
     pdf = write_sheets(result, folder, stem=file.stem)
-    console.print(f"Sheets to shop and cut by: {pdf}", markup=False)
+    show(f"Sheets to shop and cut by: {pdf}")
 
 
 def version_of(project: Project, alternative: str | None) -> Project:

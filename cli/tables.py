@@ -86,7 +86,7 @@ def comparison_table(comparison: Comparison, project: Project) -> Table:
     rows = comparison.rows
     table = Table("", box=box.SIMPLE_HEAD)
     for row in rows:
-        table.add_column(row.version, justify="right", max_width=24)
+        table.add_column(row.version, justify="right", max_width=24, overflow="fold")
     for key in dict.fromkeys(key for row in rows for key in row.to_buy_mm):
         lengths = [row.to_buy_mm.get(key) for row in rows]
         cells = ["–" if length is None else format_buy(length, project.unit) for length in lengths]

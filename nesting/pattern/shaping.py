@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from functools import lru_cache
 
 import numpy as np
 import shapely
@@ -27,6 +28,7 @@ GRAIN_MARGIN = 0.05
 """Share of the room inside that is kept free at each end of the grain line."""
 
 
+@lru_cache(maxsize=1024)  # asked for at every turn: to plan, to check the fit, to verify each better lay
 def cut_shape(piece: Piece) -> CutShape:
     """Work out the shape to cut.
 
