@@ -11,7 +11,7 @@ import numpy as np
 
 from nesting.geometry import FloatArray
 from nesting.packing.jit import kernel
-from nesting.packing.move_kernel import line_search, look_round, reach, refine, snap_y
+from nesting.packing.move_kernel import Scratch, line_search, look_round, new_scratch, refine, snap_y
 from nesting.packing.shapes import IntArray
 from nesting.packing.tables import Layout, Tables
 
@@ -21,7 +21,10 @@ FORBIDDEN = 1e12
 """Weight of an overlap: the least depth that counts costs far more than any length."""
 
 LINES = 48
-"""Heights tried for one piece, at most."""
+"""Heights taken from other pieces, at most."""
+
+SPREAD = 10
+"""Heights spread evenly over the strip, both sides included."""
 
 
 def construct(layout: Layout) -> tuple[FloatArray, IntArray, float, int]:
@@ -43,9 +46,11 @@ def construct(layout: Layout) -> tuple[FloatArray, IntArray, float, int]:
     xy[tables.moving :] = layout.fixed_xy
     shape[tables.moving :] = layout.fixed_shape
     used = np.zeros(1, dtype=np.int64)
+    weight = np.full((count, count), FORBIDDEN)
+    scratch, ample = new_scratch(count), _ample_length(layout)
     best: tuple[FloatArray, IntArray, float] | None = None
     for order, by_end in _orders(tables):
-        length = float(lay_in_order(tables, order, by_end, _ample_length(layout), xy, shape, used))
+        length = lay_in_order(tables, order, by_end, ample, xy, shape, weight, scratch, used)
         if best is None or length < best[2]:
             best = (xy.copy(), shape.copy(), length)
     assert best is not None
@@ -91,60 +96,38 @@ def lay_in_order(
     ample: float,
     xy: FloatArray,
     shape: IntArray,
+    weight: FloatArray,
+    scratch: Scratch,
     used: IntArray,
 ) -> float:
     """Fill `xy` and `shape` in this order; the length of the lay."""
-    count = xy.shape[0]
-    view, poly, order = np.empty((count, 9)), np.empty(count, np.int64), np.empty(count, np.int64)
-    stops = np.empty(4096)
-    present = np.zeros(count, np.int64)
-    present[tables.moving :] = 1
-    weight = np.full((count, count), FORBIDDEN)
+    present = scratch.present
+    for j in range(xy.shape[0]):
+        present[j] = 1 if j >= tables.moving else 0
+    view = scratch.sight
     total = 0.0
     for i in sequence:
-        best, best_x, best_y, best_s = np.inf, 0.0, 0.0, -1
+        best, best_x, best_y, best_s = np.inf, 0.0, 0.0, tables.shapes[i, 0]
         for s in range(tables.shapes[i, 0], tables.shapes[i, 1]):
-            m = look_round(tables, xy, shape, weight, present, i, s, view, poly, order)
+            m = look_round(tables, xy, shape, weight, i, s, scratch)
             y_low = tables.half[s, 1]
             y_high = max(y_low, tables.width - y_low)
-            x_low = tables.x_rule[s, 0]
-            heights = 2 + 8 + 2 * m
-            stride = max(1, heights // LINES)
-            cost, cx, cy = np.inf, x_low, y_low
-            for h in range(0, heights):
-                if h < 10:
-                    y = y_low + (y_high - y_low) * h / 9.0
+            cost, cx, cy = np.inf, tables.x_rule[s, 0], y_low
+            stride = max(1, 2 * m // LINES)
+            for h in range(SPREAD + 2 * m):
+                if h < SPREAD:
+                    y = y_low + (y_high - y_low) * h / (SPREAD - 1.0)
                 elif (h + i) % stride > 0:
                     continue
                 else:
-                    y = view[(h - 10) >> 1, 1 if h % 2 == 0 else 3]
+                    y = view[(h - SPREAD) >> 1, 1 if h % 2 == 0 else 3]
                 if y < y_low - 1e-9 or y > y_high + 1e-9:
                     continue
-                y = snap_y(tables, s, y)
-                c, x, at = line_search(
-                    tables,
-                    view,
-                    poly,
-                    order,
-                    m,
-                    stops,
-                    s,
-                    ample,
-                    x_low,
-                    y,
-                    1.0,
-                    0.0,
-                    (0.0, 0.0),
-                    1.0,
-                    1e-3,
-                    cost,
-                    used,
-                )
+                line = (tables.x_rule[s, 0], snap_y(tables, s, y), 1.0, 0.0)
+                c, x, at = line_search(tables, scratch, m, s, ample, line, (-np.inf, np.inf), 1.0, cost, used)
                 if c < cost:
                     cost, cx, cy = c, x, at
-            cost, cx, cy = refine(
-                tables, view, poly, order, m, stops, s, ample, cx, cy, cost, 1.0, 1e-3, used
-            )
+            cost, cx, cy = refine(tables, scratch, m, s, ample, cx, cy, cost, 1.0, used)
             rank = cx + by_end * tables.half[s, 0] + 1e-3 * cy
             if rank < best and cost < 0.5 * FORBIDDEN * tables.tolerance:
                 best, best_x, best_y, best_s = rank, cx, cy, s

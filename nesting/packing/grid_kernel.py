@@ -16,6 +16,9 @@ from nesting.packing.shapes import IntArray
 
 __all__ = ["edge_columns", "fill_grid"]
 
+TIE = 1e-9
+"""Relative difference of squared distances that is rounding."""
+
 
 def edge_columns(ring: FloatArray) -> FloatArray:
     """(N, 7) float64: start, end, unit direction and length of each edge, those of no length left out."""
@@ -59,8 +62,8 @@ def signed_nearest(
     for k in range(first, last):
         e = listed[k]
         square, along, side = edge_distance(edge, e, x, y)
-        if square < best or (square == best and along > best_along):
-            best = square
+        if square < best * (1.0 - TIE) or (square <= best * (1.0 + TIE) and along > best_along):
+            best = min(best, square)
             best_along = along
             best_side = side
             nearest = e
@@ -76,15 +79,15 @@ def fill_grid(
     cells: IntArray,
     cell_first: IntArray,
     cell_edge: IntArray,
+    every: IntArray,
+    away: FloatArray,
 ) -> int:
-    """Fill the cells' lists; with an empty `cell_edge` only count what is needed."""
+    """Fill the cells' lists; with an empty `cell_edge` only count what is needed.
+
+    `every` numbers the edges, `away` is room for as many distances.
+    """
     used = 0
     counting = cell_edge.shape[0] == 0
-    longest = 0
-    for k in range(cells.shape[0]):
-        longest = max(longest, edge_first[k + 1] - edge_first[k])
-    every = np.arange(edge.shape[0])
-    away = np.empty(longest)
     for k in range(cells.shape[0]):
         wide, high = 1.0 / grid[k, 2], 1.0 / grid[k, 3]
         radius = 0.5 * np.sqrt(wide * wide + high * high)

@@ -5,7 +5,7 @@ along x and y. Between two crossings of a line with no-fit polygons the depth in
 least cost on a line lies at a crossing; the least in the plane at a corner of their arrangement. `refine` walks
 there: along the edges in contact, straight out of what it overlaps, and along x and y.
 
-The moving piece's view of the others is gathered once (`look_round`): for each neighbour a row of `view`
+The moving piece's view of the others is gathered once (`look_round`): for each neighbour a row of `sight`
 
 ====  =====================================================
 0-3   box of its no-fit polygon in strip coordinates
@@ -20,6 +20,8 @@ those that refuse most come first.
 
 from __future__ import annotations
 
+from typing import NamedTuple
+
 import numpy as np
 
 from nesting.geometry import FloatArray
@@ -29,10 +31,12 @@ from nesting.packing.shapes import IntArray
 from nesting.packing.tables import Tables
 
 __all__ = [
+    "Scratch",
     "cost_at",
     "depth",
     "line_search",
     "look_round",
+    "new_scratch",
     "random_share",
     "random_spot",
     "reach",
@@ -41,8 +45,41 @@ __all__ = [
     "snap_y",
 ]
 
+DOWN = 1e-3
+"""Pull down the strip's width, for each unit of pull back along its length."""
+
+REACH_BEYOND = 0.0
+"""How far past an edge's ends its line is followed, in edge lengths."""
+
 MAX_STEPS = 24
 """Corners `refine` visits at most; it rarely needs ten."""
+
+
+class Scratch(NamedTuple):
+    """Room for what the moving piece sees: `sight`, `poly`, `order` (see above), crossings, lines to
+    follow, which pieces are on the strip, and the order in which they move.
+    """
+
+    sight: FloatArray
+    poly: IntArray
+    order: IntArray
+    stops: FloatArray
+    lines: FloatArray
+    present: IntArray
+    turn: IntArray
+
+
+def new_scratch(count: int) -> Scratch:
+    """Room for a lay of `count` pieces."""
+    return Scratch(
+        np.empty((count, 9)),
+        np.empty(count, np.int64),
+        np.empty(count, np.int64),
+        np.empty(64 * count + 1024),
+        np.empty((64, 6)),
+        np.ones(count, np.int64),
+        np.arange(count),
+    )
 
 
 @kernel
@@ -53,7 +90,7 @@ def random_share(rng: IntArray) -> float:
     state ^= state >> np.uint64(7)
     state ^= state << np.uint64(17)
     rng[0] = np.int64(state)
-    return np.float64(state >> np.uint64(11)) / 9007199254740992.0
+    return float(state >> np.uint64(11)) / 9007199254740992.0
 
 
 @kernel
@@ -82,7 +119,7 @@ def reach(tables: Tables, s: int, length: float) -> float:
     step = tables.x_rule[s, 1]
     if step > 0.0:
         first = tables.x_rule[s, 0]
-        last = first + np.floor((last - first) / step + 1e-9) * step
+        last = first + float(np.floor((last - first) / step + 1e-9)) * step
     return last
 
 
@@ -121,61 +158,48 @@ def look_round(
     xy: FloatArray,
     shape: IntArray,
     weight: FloatArray,
-    present: IntArray,
     i: int,
     s: int,
-    view: FloatArray,
-    poly: IntArray,
-    order: IntArray,
+    scratch: Scratch,
 ) -> int:
     """Gather what piece `i` in shape `s` sees of all pieces present; how many there are."""
+    view, box = scratch.sight, tables.box
     m = 0
     for j in range(xy.shape[0]):
-        if j == i or present[j] == 0:
+        if j == i or scratch.present[j] == 0:
             continue
         other = shape[j]
         k = tables.pair[other, s]
         sx, sy = tables.sign[other, s, 0], tables.sign[other, s, 1]
         x, y = xy[j, 0], xy[j, 1]
-        if sx > 0.0:
-            view[m, 0], view[m, 2] = x + tables.box[k, 0], x + tables.box[k, 2]
-        else:
-            view[m, 0], view[m, 2] = x - tables.box[k, 2], x - tables.box[k, 0]
-        if sy > 0.0:
-            view[m, 1], view[m, 3] = y + tables.box[k, 1], y + tables.box[k, 3]
-        else:
-            view[m, 1], view[m, 3] = y - tables.box[k, 3], y - tables.box[k, 1]
+        view[m, 0] = x + (box[k, 0] if sx > 0.0 else -box[k, 2])
+        view[m, 1] = y + (box[k, 1] if sy > 0.0 else -box[k, 3])
+        view[m, 2] = x + (box[k, 2] if sx > 0.0 else -box[k, 0])
+        view[m, 3] = y + (box[k, 3] if sy > 0.0 else -box[k, 1])
         view[m, 4], view[m, 5], view[m, 6], view[m, 7] = x, y, sx, sy
         view[m, 8] = weight[i, j]
-        poly[m] = k
-        order[m] = m
+        scratch.poly[m] = k
+        scratch.order[m] = m
         m += 1
     return m
 
 
 @kernel
 def cost_at(
-    tables: Tables,
-    view: FloatArray,
-    poly: IntArray,
-    order: IntArray,
-    m: int,
-    x: float,
-    y: float,
-    pull_x: float,
-    pull_y: float,
-    enough: float,
-    used: IntArray,
+    tables: Tables, scratch: Scratch, m: int, x: float, y: float, pull: float, enough: float, used: IntArray
 ) -> float:
     """Cost of a position; counting stops once it is at least `enough`."""
-    cost = pull_x * x + pull_y * y
+    cost = pull * (x + DOWN * y)
     if cost >= enough:
         return cost
+    view, order = scratch.sight, scratch.order
     for place in range(m):
         q = order[place]
         if x > view[q, 0] and x < view[q, 2] and y > view[q, 1] and y < view[q, 3]:
             used[0] += 1
-            inside, _ = depth(tables, poly[q], (x - view[q, 4]) * view[q, 6], (y - view[q, 5]) * view[q, 7])
+            inside, _ = depth(
+                tables, scratch.poly[q], (x - view[q, 4]) * view[q, 6], (y - view[q, 5]) * view[q, 7]
+            )
             if inside > tables.tolerance:
                 cost += view[q, 8] * inside
                 if cost >= enough:
@@ -187,65 +211,52 @@ def cost_at(
 
 
 @kernel
+def clip(x: float, dx: float, low: float, high: float, span: tuple[float, float]) -> tuple[float, float]:
+    """The part of a span of a line on which ``low <= x + t dx <= high``; its end lies before its beginning if none."""
+    if abs(dx) > 1e-12:
+        one, other = (low - x) / dx, (high - x) / dx
+        return max(span[0], min(one, other)), min(span[1], max(one, other))
+    if x < low - 1e-9 or x > high + 1e-9:
+        return span[0], span[0] - 1.0
+    return span
+
+
+@kernel
 def line_search(
     tables: Tables,
-    view: FloatArray,
-    poly: IntArray,
-    order: IntArray,
+    scratch: Scratch,
     m: int,
-    stops: FloatArray,
     s: int,
     length: float,
-    x: float,
-    y: float,
-    dx: float,
-    dy: float,
-    extra: tuple[float, float],
-    pull_x: float,
-    pull_y: float,
+    line: tuple[float, float, float, float],
+    span: tuple[float, float],
+    pull: float,
     best: float,
     used: IntArray,
 ) -> tuple[float, float, float]:
-    """Cheapest crossing on the line through (x, y) along the unit vector (dx, dy): cost (below `best`) and place.
+    """Cheapest crossing on a line: cost and place; infinite where none costs less than `best`.
 
-    `extra` are two more distances along the line to try. The cost is infinite where nothing is below `best`.
+    `line` is a point and a unit vector, `span` the distances along it to look at, its ends (cut off at the strip)
+    being tried too.
     """
+    x, y, dx, dy = line
+    view, stops = scratch.sight, scratch.stops
     x_low, x_high = tables.x_rule[s, 0], reach(tables, s, length)
     y_low = tables.half[s, 1]
     y_high = max(y_low, tables.width - y_low)
-    begin, end = -np.inf, np.inf
-    if abs(dx) > 1e-12:
-        one, other = (x_low - x) / dx, (x_high - x) / dx
-        begin, end = max(begin, min(one, other)), min(end, max(one, other))
-    if abs(dy) > 1e-12:
-        one, other = (y_low - y) / dy, (y_high - y) / dy
-        begin, end = max(begin, min(one, other)), min(end, max(one, other))
+    span = clip(y, dy, y_low, y_high, clip(x, dx, x_low, x_high, span))
+    begin, end = span
     if not begin <= end:
         return np.inf, x, y
     stops[0], stops[1] = begin, end
     n = 2
-    for t in extra:
-        if begin < t < end:
-            stops[n] = t
-            n += 1
     for q in range(m):
-        # the part of the line inside the box of this no-fit polygon
-        enter, leave = begin, end
-        if abs(dx) > 1e-12:
-            one, other = (view[q, 0] - x) / dx, (view[q, 2] - x) / dx
-            enter, leave = max(enter, min(one, other)), min(leave, max(one, other))
-        elif x <= view[q, 0] or x >= view[q, 2]:
-            continue
-        if abs(dy) > 1e-12:
-            one, other = (view[q, 1] - y) / dy, (view[q, 3] - y) / dy
-            enter, leave = max(enter, min(one, other)), min(leave, max(one, other))
-        elif y <= view[q, 1] or y >= view[q, 3]:
-            continue
+        enter, leave = clip(y, dy, view[q, 1], view[q, 3], clip(x, dx, view[q, 0], view[q, 2], span))
         if enter > leave:
             continue
         ox, oy = (x - view[q, 4]) * view[q, 6], (y - view[q, 5]) * view[q, 7]
         lx, ly = dx * view[q, 6], dy * view[q, 7]
-        k = poly[q]
+        k = scratch.poly[q]
         for e in range(tables.edge_first[k], tables.edge_first[k + 1]):
             ax, ay = tables.edge[e, 0] - ox, tables.edge[e, 1] - oy
             bx, by = tables.edge[e, 2] - ox, tables.edge[e, 3] - oy
@@ -261,142 +272,89 @@ def line_search(
     found, at_x, at_y = np.inf, x, y
     held_x = tables.x_rule[s, 1] > 0.0 and abs(dx) > 1e-12
     held_y = tables.y_rule[s, 2] > 0.0
-    for c in range(n):
-        for side in range(2 if held_x else 1):
-            px, py = x + stops[c] * dx, y + stops[c] * dy
-            if held_x:
-                first, step = tables.x_rule[s, 0], tables.x_rule[s, 1]
-                place = (px - first) / step
-                px = first + (np.floor(place + 1e-9) if side == 0 else np.ceil(place - 1e-9)) * step
-            px = max(x_low, min(px, x_high))
-            py = y if held_y else max(y_low, min(py, y_high))
-            cost = cost_at(tables, view, poly, order, m, px, py, pull_x, pull_y, best, used)
-            if cost < best:
-                best = cost
-                found, at_x, at_y = cost, px, py
+    for c in range(2 * n if held_x else n):
+        t = stops[c >> 1] if held_x else stops[c]
+        px, py = x + t * dx, y + t * dy
+        if held_x:
+            first, step = tables.x_rule[s, 0], tables.x_rule[s, 1]
+            place = (px - first) / step
+            px = first + (np.floor(place + 1e-9) if c % 2 == 0 else np.ceil(place - 1e-9)) * step
+        px = max(x_low, min(px, x_high))
+        py = y if held_y else max(y_low, min(py, y_high))
+        cost = cost_at(tables, scratch, m, px, py, pull, best, used)
+        if cost < best:
+            best = cost
+            found, at_x, at_y = cost, px, py
     return found, at_x, at_y
+
+
+@kernel
+def lines_through(
+    tables: Tables, scratch: Scratch, m: int, s: int, x: float, y: float, used: IntArray
+) -> int:
+    """Fill `scratch.lines` (point, unit vector, span) with the lines worth following from (x, y); how many."""
+    near = 64.0 * tables.tolerance
+    view, lines, edge = scratch.sight, scratch.lines, tables.edge
+    rows, step = tables.y_rule[s, 2], tables.x_rule[s, 1]
+    n = 0
+    for turn in range(-1, 2):  # across the strip: at x, on a lattice at the columns beside it, too
+        if rows == 0.0 and (turn == 0 or step > 0.0):
+            lines[n, 0], lines[n, 1], lines[n, 2], lines[n, 3] = x + turn * step, y, 0.0, 1.0
+            lines[n, 4], lines[n, 5] = -np.inf, np.inf
+            n += 1
+    for turn in range(-1, 2):  # along the strip
+        if turn == 0 or rows > 1.0:
+            at = snap_y(tables, s, y + turn * tables.y_rule[s, 1]) if rows > 0.0 else y
+            lines[n, 0], lines[n, 1], lines[n, 2], lines[n, 3] = x, at, 1.0, 0.0
+            lines[n, 4], lines[n, 5] = -np.inf, np.inf
+            n += 1
+    if rows > 0.0 or step > 0.0:
+        return n
+    for q in range(m):
+        if x < view[q, 0] - near or x > view[q, 2] + near or y < view[q, 1] - near or y > view[q, 3] + near:
+            continue
+        sx, sy = view[q, 6], view[q, 7]
+        rx, ry = (x - view[q, 4]) * sx, (y - view[q, 5]) * sy
+        used[0] += 1
+        inside, e = depth(tables, scratch.poly[q], rx, ry)
+        if inside < -near or n == lines.shape[0]:
+            continue
+        ux, uy = edge[e, 4], edge[e, 5]
+        back = (edge[e, 0] - rx) * ux + (edge[e, 1] - ry) * uy
+        ahead = back + edge[e, 6]
+        if inside > near:  # straight out: square to the nearest edge, or towards its corner
+            along = min(max(0.0, back), ahead) - back
+            tx, ty = edge[e, 0] + along * ux - rx, edge[e, 1] + along * uy - ry
+            ahead = np.hypot(tx, ty)
+            ux, uy = tx / ahead, ty / ahead
+            back = 0.0
+        lines[n, 0], lines[n, 1], lines[n, 2], lines[n, 3] = x, y, ux * sx, uy * sy
+        lines[n, 4], lines[n, 5] = back - REACH_BEYOND * (ahead - back), ahead + REACH_BEYOND * (ahead - back)
+        n += 1
+    return n
 
 
 @kernel
 def refine(
     tables: Tables,
-    view: FloatArray,
-    poly: IntArray,
-    order: IntArray,
+    scratch: Scratch,
     m: int,
-    stops: FloatArray,
     s: int,
     length: float,
     x: float,
     y: float,
     cost: float,
-    pull_x: float,
-    pull_y: float,
+    pull: float,
     used: IntArray,
 ) -> tuple[float, float, float]:
     """Walk from (x, y), whose cost is given, to a corner that no line through it betters: cost and place."""
-    near = 64.0 * tables.tolerance
-    rows = tables.y_rule[s, 2]
-    held_x = tables.x_rule[s, 1] > 0.0
+    lines = scratch.lines
     for _ in range(MAX_STEPS):
         best, bx, by = cost, x, y
-        if rows == 0.0 and not held_x:
-            for q in range(m):
-                if (
-                    x < view[q, 0] - near
-                    or x > view[q, 2] + near
-                    or y < view[q, 1] - near
-                    or y > view[q, 3] + near
-                ):
-                    continue
-                sx, sy = view[q, 6], view[q, 7]
-                rx, ry = (x - view[q, 4]) * sx, (y - view[q, 5]) * sy
-                used[0] += 1
-                inside, e = depth(tables, poly[q], rx, ry)
-                if inside < -near:
-                    continue
-                ux, uy = tables.edge[e, 4] * sx, tables.edge[e, 5] * sy
-                back = (tables.edge[e, 0] - rx) * tables.edge[e, 4] + (tables.edge[e, 1] - ry) * tables.edge[
-                    e, 5
-                ]
-                ends = (back, back + tables.edge[e, 6])
-                lx, ly = ux, uy
-                if inside > near:  # straight out: the normal towards the edge, or towards its corner
-                    along = min(max(0.0, ends[0]), ends[1])
-                    tx = tables.edge[e, 0] + (along - back) * tables.edge[e, 4]
-                    ty = tables.edge[e, 1] + (along - back) * tables.edge[e, 5]
-                    far = np.hypot(tx - rx, ty - ry)
-                    lx, ly = (tx - rx) / far * sx, (ty - ry) / far * sy
-                    ends = (far, far)
-                c, cx, cy = line_search(
-                    tables,
-                    view,
-                    poly,
-                    order,
-                    m,
-                    stops,
-                    s,
-                    length,
-                    x,
-                    y,
-                    lx,
-                    ly,
-                    ends,
-                    pull_x,
-                    pull_y,
-                    best,
-                    used,
-                )
-                if c < best:
-                    best, bx, by = c, cx, cy
-        step = tables.x_rule[s, 1]
-        for turn in range(-1 if held_x else 0, 2 if held_x else 1):
-            at = x + turn * step
-            if rows > 0.0 or at < tables.x_rule[s, 0] - 1e-9 or at > reach(tables, s, length) + 1e-9:
-                continue
-            c, cx, cy = line_search(
-                tables,
-                view,
-                poly,
-                order,
-                m,
-                stops,
-                s,
-                length,
-                at,
-                y,
-                0.0,
-                1.0,
-                (0.0, 0.0),
-                pull_x,
-                pull_y,
-                best,
-                used,
-            )
-            if c < best:
-                best, bx, by = c, cx, cy
-        step = tables.y_rule[s, 1]
-        for turn in range(-1 if rows > 1.0 else 0, 2 if rows > 1.0 else 1):
-            at = snap_y(tables, s, y + turn * step)
-            c, cx, cy = line_search(
-                tables,
-                view,
-                poly,
-                order,
-                m,
-                stops,
-                s,
-                length,
-                x,
-                at,
-                1.0,
-                0.0,
-                (0.0, 0.0),
-                pull_x,
-                pull_y,
-                best,
-                used,
-            )
+        for k in range(lines_through(tables, scratch, m, s, x, y, used)):
+            line = (lines[k, 0], lines[k, 1], lines[k, 2], lines[k, 3])
+            span = (lines[k, 4], lines[k, 5])
+            c, cx, cy = line_search(tables, scratch, m, s, length, line, span, pull, best, used)
             if c < best:
                 best, bx, by = c, cx, cy
         if not best < cost - 1e-9 * abs(cost):

@@ -22,6 +22,7 @@ from nesting.geometry import FloatArray
 from nesting.packing.bound import lower_bound
 from nesting.packing.checks import checked
 from nesting.packing.construct import construct
+from nesting.packing.move_kernel import new_scratch
 from nesting.packing.problem import Placement, StripProblem
 from nesting.packing.result import Packing, Progress
 from nesting.packing.separate import BEST, COMPRESS, DONE, EXPLORE, Walk, new_walk, walk_on
@@ -125,7 +126,7 @@ def _left(stop: StopRule | None, problem: StripProblem, spent: int) -> int:
 
 def _advance(tables: Tables, walk: Walk, settings: FloatArray, budget: int) -> Walk:
     """One round of one walk; a plain function, so that it may run in another process."""
-    walk_on(tables, walk, settings, budget)
+    walk_on(tables, walk, new_scratch(len(walk.shape)), settings, budget)
     return walk
 
 

@@ -19,6 +19,7 @@ import numpy as np
 from nesting.geometry import FloatArray
 from nesting.packing.jit import kernel
 from nesting.packing.move_kernel import (
+    Scratch,
     cost_at,
     depth,
     line_search,
@@ -107,7 +108,7 @@ def new_walk(tables: Tables, xy: FloatArray, shape: IntArray, length: float, flo
     scale = np.sqrt(np.outer(tables.size, tables.size)) / tables.size.mean()
     number = np.zeros(11)
     number[[AIM, BEST, FLOOR, LOW, SHRINK]] = length, length, floor, np.inf, 0.01
-    walk = Walk(
+    return Walk(
         xy.copy(),
         shape.copy(),
         xy.copy(),
@@ -124,7 +125,6 @@ def new_walk(tables: Tables, xy: FloatArray, shape: IntArray, length: float, flo
         np.array([seed | 1], dtype=np.int64),
         np.zeros(1, dtype=np.int64),
     )
-    return walk
 
 
 @kernel
@@ -159,73 +159,99 @@ def loss_of(tables: Tables, walk: Walk) -> float:
 
 
 @kernel
-def squeeze(tables: Tables, walk: Walk) -> None:
-    """Bring every piece onto the strip aimed at and measure the lay anew."""
-    aim = walk.number[AIM]
-    for i in range(tables.moving):
-        s = walk.shape[i]
-        if reach(tables, s, aim) < tables.x_rule[s, 0] - 1e-9:
-            for t in range(tables.shapes[i, 0], tables.shapes[i, 1]):
-                if reach(tables, t, aim) >= tables.x_rule[t, 0] - 1e-9:
-                    walk.shape[i] = t
-                    walk.xy[i, 1] = snap_y(tables, t, walk.xy[i, 1])
-                    break
-            s = walk.shape[i]
-        walk.xy[i, 0] = snap_x(tables, s, aim, walk.xy[i, 0])
+def measure_all(tables: Tables, walk: Walk) -> None:
+    """Bring all depths up to date."""
     for i in range(tables.moving):
         measure(tables, walk, i)
 
 
 @kernel
-def begin_at(tables: Tables, walk: Walk, floor: float) -> None:
+def has_place(tables: Tables, s: int, length: float) -> bool:
+    """Whether shape `s` has any place on a strip of this length."""
+    return reach(tables, s, length) >= tables.x_rule[s, 0] - 1e-9 * tables.width
+
+
+@kernel
+def squeeze(tables: Tables, walk: Walk) -> None:
+    """Bring every piece onto the strip aimed at and measure the lay anew."""
+    aim = walk.number[AIM]
+    for i in range(tables.moving):
+        if not has_place(tables, walk.shape[i], aim):
+            for t in range(tables.shapes[i, 0], tables.shapes[i, 1]):
+                if has_place(tables, t, aim):
+                    walk.shape[i] = t
+                    walk.xy[i, 1] = snap_y(tables, t, walk.xy[i, 1])
+                    break
+        walk.xy[i, 0] = snap_x(tables, walk.shape[i], aim, walk.xy[i, 0])
+    measure_all(tables, walk)
+
+
+@kernel
+def copy_lay(from_xy: FloatArray, from_shape: IntArray, to_xy: FloatArray, to_shape: IntArray) -> None:
+    """Positions and shapes from one lay to another."""
+    for i in range(from_xy.shape[0]):
+        to_xy[i, 0], to_xy[i, 1] = from_xy[i, 0], from_xy[i, 1]
+        to_shape[i] = from_shape[i]
+
+
+@kernel
+def even_weights(walk: Walk) -> None:
+    """Weights back to the plain scaling."""
+    for i in range(walk.scale.shape[0]):
+        for j in range(walk.scale.shape[0]):
+            walk.weight[i, j] = walk.scale[i, j]
+
+
+@kernel
+def begin_anew(tables: Tables, walk: Walk) -> None:
     """Aim anew from the shortest lay."""
     number = walk.number
-    walk.xy[:] = walk.best_xy
-    walk.shape[:] = walk.best_shape
-    number[AIM] = max(floor, number[BEST] * (1.0 - number[SHRINK]))
+    copy_lay(walk.best_xy, walk.best_shape, walk.xy, walk.shape)
+    number[AIM] = max(number[FLOOR], number[BEST] * (1.0 - number[SHRINK]))
     number[LOW] = np.inf
     number[MARK] = np.inf
-    number[STALE] = number[STRIKES] = number[FAILURES] = number[POOLED] = 0.0
-    walk.weight[:] = walk.scale
+    number[STALE], number[STRIKES], number[FAILURES], number[POOLED] = 0.0, 0.0, 0.0, 0.0
+    even_weights(walk)
     squeeze(tables, walk)
+
+
+@kernel
+def large_piece(tables: Tables, walk: Walk) -> int:
+    """A piece at random, the larger the likelier (by area of the hull)."""
+    total = 0.0
+    for i in range(tables.moving):
+        total += tables.size[i] ** 2
+    pick = random_share(walk.rng) * total
+    for i in range(tables.moving - 1):
+        pick -= tables.size[i] ** 2
+        if pick < 0.0:
+            return i
+    return tables.moving - 1
 
 
 @kernel
 def exchange(tables: Tables, walk: Walk) -> None:
     """Let two large pieces of different kinds change places, each in a random shape of its own."""
-    moving = tables.moving
-    total = 0.0
-    for i in range(moving):
-        total += tables.size[i] ** 2
-    one = other = 0
+    one = large_piece(tables, walk)
+    other = one
     for _ in range(50):
-        pick = random_share(walk.rng) * total
-        one = 0
-        while one < moving - 1 and pick > tables.size[one] ** 2:
-            pick -= tables.size[one] ** 2
-            one += 1
-        pick = random_share(walk.rng) * total
-        other = 0
-        while other < moving - 1 and pick > tables.size[other] ** 2:
-            pick -= tables.size[other] ** 2
-            other += 1
+        other = large_piece(tables, walk)
         if tables.shapes[one, 0] != tables.shapes[other, 0]:
             break
     x, y = walk.xy[one, 0], walk.xy[one, 1]
-    place(tables, walk, one, walk.xy[other, 0], walk.xy[other, 1])
-    place(tables, walk, other, x, y)
-    for i in range(moving):
-        measure(tables, walk, i)
+    put_near(tables, walk, one, walk.xy[other, 0], walk.xy[other, 1])
+    put_near(tables, walk, other, x, y)
+    measure_all(tables, walk)
 
 
 @kernel
-def place(tables: Tables, walk: Walk, i: int, x: float, y: float) -> None:
+def put_near(tables: Tables, walk: Walk, i: int, x: float, y: float) -> None:
     """Put a piece near (x, y), in a random shape that has a place on this strip."""
     aim = walk.number[AIM]
     first, last = tables.shapes[i, 0], tables.shapes[i, 1]
     for _ in range(20):
         s = first + int(random_share(walk.rng) * (last - first))
-        if reach(tables, s, aim) >= tables.x_rule[s, 0] - 1e-9:
+        if has_place(tables, s, aim):
             walk.shape[i] = s
             break
     walk.xy[i, 0] = snap_x(tables, walk.shape[i], aim, x)
@@ -233,169 +259,146 @@ def place(tables: Tables, walk: Walk, i: int, x: float, y: float) -> None:
 
 
 @kernel
-def walk_on(tables: Tables, walk: Walk, settings: FloatArray, budget: int) -> None:
-    """Go on for about `budget` depth evaluations."""
-    count, moving = walk.xy.shape[0], tables.moving
-    number, rng, used = walk.number, walk.rng, walk.used
-    view, poly, order = np.empty((count, 9)), np.empty(count, np.int64), np.empty(count, np.int64)
-    stops = np.empty(4096)
-    present = np.ones(count, np.int64)
-    turn = np.arange(moving)
-    until = used[0] + budget
-    if number[LOW] == 0.0 or number[AIM] >= number[BEST]:
-        begin_at(tables, walk, number[FLOOR])
-    while used[0] < until and number[DONE] == 0.0:
-        for a in range(moving - 1, 0, -1):
-            b = int(random_share(rng) * (a + 1))
-            turn[a], turn[b] = turn[b], turn[a]
-        moved = 0
-        for i in turn:
-            overlapping = False
-            for j in range(count):
-                if walk.over[i, j] > 0.0:
-                    overlapping = True
-                    break
-            if not overlapping:
-                continue
-            moved += 1
-            aim = number[AIM]
-            # as it lies
-            old = walk.shape[i]
-            m = look_round(tables, walk.xy, walk.shape, walk.weight, present, i, old, view, poly, order)
-            now = cost_at(tables, view, poly, order, m, walk.xy[i, 0], walk.xy[i, 1], 0.0, 0.0, np.inf, used)
-            best, best_x, best_y = refine(
-                tables,
-                view,
-                poly,
-                order,
-                m,
-                stops,
-                old,
-                aim,
-                walk.xy[i, 0],
-                walk.xy[i, 1],
-                now,
-                0.0,
-                0.0,
-                used,
-            )
-            best_s = old
-            # elsewhere: a few random places, one line each, the best of them refined
-            first, last = tables.shapes[i, 0], tables.shapes[i, 1]
-            there, there_x, there_y, there_s = np.inf, 0.0, 0.0, -1
-            seen = old
+def move_piece(tables: Tables, walk: Walk, scratch: Scratch, i: int, settings: FloatArray) -> None:
+    """Move a piece to the cheapest of: a corner near by, and the corner next to the best of a few random places."""
+    aim, rng, used = walk.number[AIM], walk.rng, walk.used
+    old = walk.shape[i]
+    x, y = walk.xy[i, 0], walk.xy[i, 1]
+    m = look_round(tables, walk.xy, walk.shape, walk.weight, i, old, scratch)
+    now = cost_at(tables, scratch, m, x, y, 0.0, np.inf, used)
+    best, best_x, best_y = now, x, y
+    best_s = old
+    first, last = tables.shapes[i, 0], tables.shapes[i, 1]
+    there, there_x, there_y = now, x, y
+    there_s = old
+    seen = old
+    for start in range(2):  # from where it lies, then from elsewhere
+        if start == 1:
+            there = np.inf
             for sample in range(int(settings[SAMPLES])):
                 s = first + int(random_share(rng) * (last - first))
-                if reach(tables, s, aim) < tables.x_rule[s, 0] - 1e-9:
+                if not has_place(tables, s, aim):
                     continue
                 if s != seen:
-                    m = look_round(tables, walk.xy, walk.shape, walk.weight, present, i, s, view, poly, order)
+                    m = look_round(tables, walk.xy, walk.shape, walk.weight, i, s, scratch)
                     seen = s
                 x, y = random_spot(tables, s, aim, rng)
                 upright = sample % 2 == 0 and tables.y_rule[s, 2] == 0.0
-                c, x, y = line_search(
-                    tables,
-                    view,
-                    poly,
-                    order,
-                    m,
-                    stops,
-                    s,
-                    aim,
-                    x,
-                    y,
-                    0.0 if upright else 1.0,
-                    1.0 if upright else 0.0,
-                    (0.0, 0.0),
-                    0.0,
-                    0.0,
-                    there,
-                    used,
-                )
+                line = (x, y, 0.0 if upright else 1.0, 1.0 if upright else 0.0)
+                c, x, y = line_search(tables, scratch, m, s, aim, line, (-np.inf, np.inf), 0.0, there, used)
                 if c < there:
                     there, there_x, there_y, there_s = c, x, y, s
-            if there_s >= 0 and best > 0.0:
-                if there_s != seen:
-                    m = look_round(
-                        tables, walk.xy, walk.shape, walk.weight, present, i, there_s, view, poly, order
-                    )
-                there, there_x, there_y = refine(
-                    tables, view, poly, order, m, stops, there_s, aim, there_x, there_y, there, 0.0, 0.0, used
-                )
-                if there < best:
-                    best, best_x, best_y, best_s = there, there_x, there_y, there_s
-            if best < now:
-                walk.xy[i, 0], walk.xy[i, 1], walk.shape[i] = best_x, best_y, best_s
-                measure(tables, walk, i)
+            if there == np.inf or best == 0.0:
+                break
+            if there_s != seen:
+                m = look_round(tables, walk.xy, walk.shape, walk.weight, i, there_s, scratch)
+        c, x, y = refine(tables, scratch, m, there_s, aim, there_x, there_y, there, 0.0, used)
+        if c < best:
+            best, best_x, best_y, best_s = c, x, y, there_s
+    if best < now:
+        walk.xy[i, 0], walk.xy[i, 1], walk.shape[i] = best_x, best_y, best_s
+        measure(tables, walk, i)
+
+
+@kernel
+def keep_best(tables: Tables, walk: Walk, settings: FloatArray) -> None:
+    """No overlap is left: keep this lay and aim for a shorter one."""
+    number = walk.number
+    length = 0.0
+    for i in range(tables.moving):
+        length = max(length, walk.xy[i, 0] + tables.half[walk.shape[i], 0])
+    number[BEST] = length
+    copy_lay(walk.xy, walk.shape, walk.best_xy, walk.best_shape)
+    if number[AIM] <= number[FLOOR]:
+        number[DONE] = 1.0
+        return
+    if number[FAILURES] == 0.0:
+        number[SHRINK] = number[SHRINK] * 1.3
+    number[SHRINK] = min(settings[SHRINK_MOST], number[SHRINK])
+    begin_anew(tables, walk)
+
+
+@kernel
+def raise_weights(tables: Tables, walk: Walk, settings: FloatArray) -> None:
+    """Pairs that overlap become dearer, the deeper the more; all others slowly cheaper."""
+    over, weight, scale = walk.over, walk.weight, walk.scale
+    deepest = 0.0
+    for i in range(tables.moving):
+        for j in range(over.shape[0]):
+            deepest = max(deepest, over[i, j])
+    for i in range(tables.moving):
+        for j in range(over.shape[0]):
+            if over[i, j] > 0.0:
+                growth = settings[GROW_MOST] - settings[GROW_LEAST]
+                weight[i, j] *= settings[GROW_LEAST] + growth * over[i, j] / deepest
+            else:
+                weight[i, j] = max(scale[i, j], weight[i, j] * settings[DECAY])
+
+
+@kernel
+def strike(tables: Tables, walk: Walk, settings: FloatArray) -> None:
+    """The loss has stopped falling: go back to the least, or exchange pieces, or give up this aim."""
+    number, rng = walk.number, walk.rng
+    number[STALE] = 0.0
+    number[STRIKES] = 0.0 if number[LOW] < 0.98 * number[MARK] else number[STRIKES] + 1.0
+    number[MARK] = number[LOW]
+    if number[STRIKES] < settings[MAX_STRIKES]:
+        copy_lay(walk.low_xy, walk.low_shape, walk.xy, walk.shape)
+        measure_all(tables, walk)
+        return
+    number[STRIKES] = 0.0
+    number[FAILURES] += 1.0
+    if number[FAILURES] > settings[MAX_FAILURES]:
+        number[SHRINK] = max(settings[SHRINK_LEAST], 0.5 * number[SHRINK])
+        begin_anew(tables, walk)
+        return
+    slot = int(number[POOLED])
+    if slot < POOL:
+        number[POOLED] += 1.0
+    else:
+        slot = int(np.argmax(walk.pool_loss))
+    walk.pool_loss[slot] = number[LOW]
+    copy_lay(walk.low_xy, walk.low_shape, walk.pool_xy[slot], walk.pool_shape[slot])
+    held = int(number[POOLED])
+    a, b = int(random_share(rng) * held), int(random_share(rng) * held)
+    chosen = a if walk.pool_loss[a] <= walk.pool_loss[b] else b
+    copy_lay(walk.pool_xy[chosen], walk.pool_shape[chosen], walk.xy, walk.shape)
+    even_weights(walk)
+    exchange(tables, walk)
+    number[LOW] = np.inf
+    number[MARK] = np.inf
+
+
+@kernel
+def walk_on(tables: Tables, walk: Walk, scratch: Scratch, settings: FloatArray, budget: int) -> None:
+    """Go on for about `budget` depth evaluations."""
+    count, moving = walk.xy.shape[0], tables.moving
+    number = walk.number
+    turn = scratch.turn
+    until = walk.used[0] + budget
+    if number[AIM] >= number[BEST]:
+        begin_anew(tables, walk)
+    while walk.used[0] < until and number[DONE] == 0.0:
+        for a in range(moving - 1, 0, -1):
+            b = int(random_share(walk.rng) * (a + 1))
+            turn[a], turn[b] = turn[b], turn[a]
+        for place in range(moving):
+            i = turn[place]
+            for j in range(count):
+                if walk.over[i, j] > 0.0:
+                    move_piece(tables, walk, scratch, i, settings)
+                    break
+        walk.used[0] += 1  # so that a pass is never free, and a round always ends
         loss = loss_of(tables, walk)
         if loss == 0.0:
-            length = 0.0
-            for i in range(moving):
-                length = max(length, walk.xy[i, 0] + tables.half[walk.shape[i], 0])
-            number[BEST] = length
-            walk.best_xy[:] = walk.xy
-            walk.best_shape[:] = walk.shape
-            if number[AIM] <= number[FLOOR]:
-                number[DONE] = 1.0
-                break
-            if number[FAILURES] == 0.0:
-                number[SHRINK] = min(settings[SHRINK_MOST], number[SHRINK] * 1.3)
-            begin_at(tables, walk, number[FLOOR])
+            keep_best(tables, walk, settings)
             continue
         if loss < number[LOW]:
             if loss < 0.98 * number[LOW]:
                 number[STALE] = 0.0
             number[LOW] = loss
-            walk.low_xy[:] = walk.xy
-            walk.low_shape[:] = walk.shape
+            copy_lay(walk.xy, walk.shape, walk.low_xy, walk.low_shape)
         number[STALE] += 1.0
-        deepest = 0.0
-        for i in range(moving):
-            for j in range(count):
-                deepest = max(deepest, walk.over[i, j])
-        for i in range(moving):
-            for j in range(count):
-                w = walk.weight[i, j] / walk.scale[i, j]
-                if walk.over[i, j] > 0.0:
-                    share = walk.over[i, j] / deepest
-                    w *= settings[GROW_LEAST] + (settings[GROW_MOST] - settings[GROW_LEAST]) * share
-                else:
-                    w = max(1.0, w * settings[DECAY])
-                walk.weight[i, j] = w * walk.scale[i, j]
-        if number[STALE] < settings[PATIENCE]:
-            continue
-        # a strike: back to the least loss
-        number[STALE] = 0.0
-        number[STRIKES] = 0.0 if number[LOW] < 0.98 * number[MARK] else number[STRIKES] + 1.0
-        number[MARK] = number[LOW]
-        if number[STRIKES] < settings[MAX_STRIKES]:
-            walk.xy[:] = walk.low_xy
-            walk.shape[:] = walk.low_shape
-            for i in range(moving):
-                measure(tables, walk, i)
-            continue
-        number[STRIKES] = 0.0
-        number[FAILURES] += 1.0
-        if number[FAILURES] > settings[MAX_FAILURES]:
-            number[SHRINK] = max(settings[SHRINK_LEAST], 0.5 * number[SHRINK])
-            begin_at(tables, walk, number[FLOOR])
-            continue
-        # a failure: keep this lay, take up one of the pool with two large pieces exchanged
-        slot = int(number[POOLED])
-        if slot < POOL:
-            number[POOLED] += 1.0
-        else:
-            slot = int(np.argmax(walk.pool_loss))
-        if slot < POOL and (number[POOLED] < POOL or number[LOW] < walk.pool_loss[slot] or True):
-            walk.pool_loss[slot] = number[LOW]
-            walk.pool_xy[slot] = walk.low_xy
-            walk.pool_shape[slot] = walk.low_shape
-        held = int(number[POOLED])
-        a, b = int(random_share(rng) * held), int(random_share(rng) * held)
-        chosen = a if walk.pool_loss[a] <= walk.pool_loss[b] else b
-        walk.xy[:] = walk.pool_xy[chosen]
-        walk.shape[:] = walk.pool_shape[chosen]
-        walk.weight[:] = walk.scale
-        exchange(tables, walk)
-        number[LOW] = np.inf
-        number[MARK] = np.inf
+        raise_weights(tables, walk, settings)
+        if number[STALE] >= settings[PATIENCE]:
+            strike(tables, walk, settings)

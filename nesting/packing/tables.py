@@ -292,9 +292,10 @@ def _flat(
     grid = np.column_stack([box[:, :2], columns_n / span[:, 0], rows_n / span[:, 1]])
     cell_first = np.zeros(cell_total[-1] + 1, dtype=np.int64)
     cell_edge = np.zeros(0, dtype=np.int64)
-    used = fill_grid(edge_first, edge, grid, cells, cell_first, cell_edge)
+    every, away = np.arange(len(edge)), np.empty(len(edge))
+    used = fill_grid(edge_first, edge, grid, cells, cell_first, cell_edge, every, away)
     cell_edge = np.zeros(used, dtype=np.int64)
-    fill_grid(edge_first, edge, grid, cells, cell_first, cell_edge)
+    fill_grid(edge_first, edge, grid, cells, cell_first, cell_edge, every, away)
     return box, edge_first, edge, grid, cells, cell_first, cell_edge
 
 
