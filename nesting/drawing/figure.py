@@ -45,7 +45,7 @@ class _Margins:
 _MARGINS = _Margins()
 _PICTURE_PT = (1000.0, 900.0)
 """A picture of its own is no wider and no higher than this,"""
-_LEAST_PICTURE_PT = 260.0
+_LEAST_PICTURE_PT = 330.0
 """and neither side is shorter than this, so that titles fit."""
 _TAPE_FROM_EDGE_PT = 15.0
 

@@ -15,7 +15,7 @@ from nesting.cutting.lay import LaySection
 from nesting.drawing.canvas import Canvas
 from nesting.drawing.look import CLOTH, SELVEDGE
 from nesting.drawing.placing import selvedge_mm
-from nesting.drawing.text import text_width_pt
+from nesting.drawing.text import LINE_HEIGHT, text_width_pt, wrapped
 from nesting.estimate.estimate import Estimate
 from nesting.units import Unit, format_length
 
@@ -85,40 +85,62 @@ def _draw_section(
     canvas.area(_rectangle(x0, x1, section.width_mm, high), SELVEDGE, f"{name}-far-selvedge", "cloth")
     canvas.line([(x0, high), (x1, high)], "selvedge", f"{name}-far-selvedge-edge")
     row = EDGE_WORDS_PT * canvas.mm_per_pt
+    limits = _limits(canvas, span, first=index == 0, last=index == len(estimate.lay.sections) - 1)
     if section.spread is Spread.LENGTHWISE_FOLD:
         canvas.line([(x0, 0.0), (x1, 0.0)], "fold", f"{name}-fold-edge", "outline")
-        _along(canvas, "fold", span, -row, f"{name}-fold-words")
-        _along(canvas, "both selvedges", span, high + row, f"{name}-far-selvedge-words")
+        _along(canvas, "fold", span, limits, -1.15 * row, f"{name}-fold-words")
+        _along(canvas, "both selvedges", span, limits, high + row, f"{name}-far-selvedge-words")
     else:
         canvas.area(_rectangle(x0, x1, low, 0.0), SELVEDGE, f"{name}-near-selvedge", "cloth")
         canvas.line([(x0, low), (x1, low)], "selvedge", f"{name}-near-selvedge-edge")
-        _along(canvas, "near selvedge", span, low - row, f"{name}-near-selvedge-words")
-        _along(canvas, "far selvedge", span, high + row, f"{name}-far-selvedge-words")
+        _along(canvas, "near selvedge", span, limits, low - 1.15 * row, f"{name}-near-selvedge-words")
+        _along(canvas, "far selvedge", span, limits, high + row, f"{name}-far-selvedge-words")
     title = section_words(section, estimate.lay.cloth)
-    if index > 0:
-        title = f"from here: {title}"
     title_y = high + 2.4 * row
     if index > 0:
-        canvas.line(
-            [(section.start_mm, ground.y0), (section.start_mm, title_y - 0.8 * row)],
-            "change of spread",
-            f"{name}-change-of-spread",
-            "outline",
-        )
-    wide = text_width_pt(title, EDGE_WORDS_PT, bold=True) * canvas.mm_per_pt
-    start = max(ground.x0, min(x0 + (row / 2 if index else 0.0), ground.x1 + 5.5 * row - wide))
-    canvas.words((start, title_y), title, EDGE_WORDS_PT, f"{name}-title", align="left", bold=True)
+        title = f"from here: {title}"
+        line = [(section.start_mm, ground.y0), (section.start_mm, title_y - 0.8 * row)]
+        canvas.line(line, "change of spread", f"{name}-change-of-spread", "outline")
+        # Nothing stands to the left of this title: the stretch before is half as high.
+        limits = (canvas.ax.get_xlim()[0], limits[1])
+    _draw_title(canvas, title, x0, limits, title_y, f"{name}-title")
 
 
-def _along(canvas: Canvas, words: str, span: tuple[float, float], y: float, gid: str) -> None:
+def _limits(canvas: Canvas, span: tuple[float, float], *, first: bool, last: bool) -> tuple[float, float]:
+    """How far along a stretch's words may reach: past its cut end, not over its neighbour."""
+    pad = 3 * canvas.mm_per_pt
+    left, right = canvas.ax.get_xlim()
+    return (left if first else span[0]) + pad, (right if last else span[1]) - pad
+
+
+def _draw_title(
+    canvas: Canvas, title: str, x0: float, limits: tuple[float, float], y: float, gid: str
+) -> None:
+    """A stretch's title from its start, moved left or broken into lines where that is too long."""
+    room_pt = max(40.0, (limits[1] - limits[0]) / canvas.mm_per_pt)
+    lines = wrapped(title, room_pt, EDGE_WORDS_PT, bold=True)
+    wide = max(text_width_pt(line, EDGE_WORDS_PT, bold=True) for line in lines) * canvas.mm_per_pt
+    start = max(limits[0], min(x0, limits[1] - wide))
+    for k, line in enumerate(reversed(lines)):
+        at = (start, y + k * LINE_HEIGHT * EDGE_WORDS_PT * canvas.mm_per_pt)
+        canvas.words(at, line, EDGE_WORDS_PT, gid, align="left", bold=True)
+
+
+def _along(
+    canvas: Canvas,
+    words: str,
+    span: tuple[float, float],
+    limits: tuple[float, float],
+    y: float,
+    gid: str,
+) -> None:
     """The words along an edge, again and again where it is long."""
     x0, x1 = span
     times = max(1, int((x1 - x0) / canvas.mm_per_pt / _WORDS_EVERY_PT))
     half = text_width_pt(words, EDGE_WORDS_PT) * canvas.mm_per_pt / 2
     for k in range(times):
-        # Words wider than a short stretch may stand out beyond its end, not across its start.
-        x = max(x0 + (x1 - x0) * (k + 0.5) / times, x0 + half + 3 * canvas.mm_per_pt)
-        canvas.words((x, y), words, EDGE_WORDS_PT, gid)
+        x = x0 + (x1 - x0) * (k + 0.5) / times
+        canvas.words((max(limits[0] + half, min(x, limits[1] - half)), y), words, EDGE_WORDS_PT, gid)
 
 
 def _draw_ends(canvas: Canvas, estimate: Estimate, ground: Ground, unit: Unit) -> None:

@@ -275,6 +275,16 @@ def opened() -> Estimate:
 
 
 @pytest.fixture(scope="session")
+def short_stretches() -> Estimate:
+    """A fold of one pocket's length, then one pocket and a tab opened out: hardly room for any words."""
+    cloth = Cloth(key="main", name="velveteen", width_mm=900, nap=Nap.ONE_WAY)
+    half = cloth.usable_width_mm / 2
+    first = section([Wish(pocket(), (1, 2), 3, Yield.PAIR)], Spread.LENGTHWISE_FOLD, 0.0, half, turns=(0.0,))
+    wishes = [Wish(pocket(), (3,), 3), Wish(tab("hanger"), (1,), 1)]
+    return estimate_of(cloth, first, section(wishes, Spread.OPEN, first.length_mm, 2 * half, turns=(0.0,)))
+
+
+@pytest.fixture(scope="session")
 def three_pieces() -> Estimate:
     """Interfacing: nothing but three collars, in any direction."""
     cloth = Cloth(
@@ -316,7 +326,7 @@ def jacket(folded: Estimate, opened: Estimate, three_pieces: Estimate) -> Projec
     )
 
 
-@pytest.fixture(params=["folded", "opened", "three_pieces", "sixty_pieces"])
+@pytest.fixture(params=["folded", "opened", "three_pieces", "short_stretches", "sixty_pieces"])
 def any_estimate(request: pytest.FixtureRequest) -> Estimate:
     """Each of the lays in turn."""
     estimate = request.getfixturevalue(request.param)

@@ -12,7 +12,7 @@ import numpy as np
 import pytest
 import shapely
 from matplotlib.artist import Artist
-from matplotlib.backends.backend_agg import FigureCanvasAgg
+from matplotlib.backends.backend_agg import FigureCanvasAgg, RendererAgg
 from matplotlib.figure import Figure
 from matplotlib.image import imread
 from matplotlib.patches import FancyArrowPatch, FancyBboxPatch, PathPatch, Polygon
@@ -30,12 +30,16 @@ def by_gid(artists: list[Artist]) -> dict[str, Artist]:
     return {str(artist.get_gid()): artist for artist in artists}
 
 
+@cache
+def renderer_of(figure: Figure) -> RendererAgg:
+    return FigureCanvasAgg(figure).get_renderer()
+
+
 def extent(text: Text) -> shapely.Polygon:
     """Where the words really are, lay mm, as the renderer measures them."""
     figure = text.get_figure(root=True)
-    assert figure is not None
-    renderer = FigureCanvasAgg(figure).get_renderer()
-    box = text.get_window_extent(renderer).transformed(text.axes.transData.inverted())
+    assert isinstance(figure, Figure)
+    box = text.get_window_extent(renderer_of(figure)).transformed(text.axes.transData.inverted())
     return shapely.box(box.x0, box.y0, box.x1, box.y1)
 
 
@@ -55,7 +59,7 @@ def test_every_piece_is_there_with_its_cut_line_at_its_place(any_estimate: Estim
         assert corners == {tuple(vertex) for vertex in item.shape.cut_line.round(6)}
 
 
-@pytest.mark.parametrize("size_in", [(10.0, 6.5), (14.0, 9.0)])
+@pytest.mark.parametrize("size_in", [(7.0, 5.0), (10.0, 6.5)])
 def test_words_are_inside_their_piece_and_numbers_in_or_beside_it(
     any_estimate: Estimate, size_in: tuple[float, float]
 ):
@@ -80,7 +84,7 @@ def test_words_are_inside_their_piece_and_numbers_in_or_beside_it(
             assert words.get_text().replace("\n", " ").startswith(item.placed.piece)
 
 
-@pytest.mark.parametrize("size_in", [(10.0, 6.5), (14.0, 9.0)])
+@pytest.mark.parametrize("size_in", [(7.0, 5.0), (10.0, 6.5)])
 def test_no_words_lie_over_other_words(any_estimate: Estimate, size_in: tuple[float, float]):
     texts = [artist for artist in drawn(any_estimate, size_in) if isinstance(artist, Text)]
     boxes = [extent(text) for text in texts]
@@ -92,8 +96,12 @@ def test_no_words_lie_over_other_words(any_estimate: Estimate, size_in: tuple[fl
     assert collisions == []
 
 
-def test_words_at_the_edges_keep_off_the_line_where_the_spread_changes(folded: Estimate):
-    artists = drawn(folded, (7.0, 5.0))
+@pytest.mark.parametrize("size_in", [(7.0, 5.0), (10.0, 6.5)])
+@pytest.mark.parametrize("name", ["folded", "short_stretches"])
+def test_no_words_cross_the_line_where_the_spread_changes(
+    name: str, size_in: tuple[float, float], request: pytest.FixtureRequest
+):
+    artists = drawn(request.getfixturevalue(name), size_in)
     line = shapely.LineString(by_gid(artists)["section-2-change-of-spread"].get_xydata())
     texts = [artist for artist in artists if isinstance(artist, Text)]
     crossed = [text.get_text() for text in texts if extent(text).intersects(line)]
@@ -234,6 +242,19 @@ def test_the_same_lay_gives_the_same_bytes(folded: Estimate):
     assert svg_bytes(folded, Unit.IN) == svg_bytes(folded, Unit.IN)
 
 
+def test_no_words_leave_the_picture(any_estimate: Estimate):
+    artists = draw_lay(any_estimate, Unit.CM)
+    axes = artists[0].axes
+    assert axes is not None
+    (x0, x1), (y0, y1) = axes.get_xlim(), axes.get_ylim()
+    outside = [
+        text.get_text()
+        for text in artists
+        if isinstance(text, Text) and not shapely.box(x0, y0, x1, y1).covers(extent(text))
+    ]
+    assert outside == []
+
+
 def test_svg_words_are_text(folded: Estimate):
     tree = ElementTree.fromstring(svg_bytes(folded, Unit.CM))
     words = {element.text for element in tree.iter("{http://www.w3.org/2000/svg}text")}
@@ -248,10 +269,10 @@ def test_png_is_as_large_as_its_resolution_says(folded: Estimate):
 @pytest.mark.parametrize(
     "name", ["שרוול", "$x_1$ \\alpha", "👩\u200d🎤 袖", "Ärmel <&> Stoß", "w" * 90, "\u0000"]
 )
-def test_strange_names_neither_crash_nor_warn(opened: Estimate, name: str):
-    section = opened.lay.sections[0]
+def test_strange_names_neither_crash_nor_warn(three_pieces: Estimate, name: str):
+    section = three_pieces.lay.sections[0]
     renamed = replace(section, placed=tuple(replace(placed, piece=name) for placed in section.placed))
-    estimate = replace(opened, lay=replace(opened.lay, sections=(renamed,)))
+    estimate = replace(three_pieces, lay=replace(three_pieces.lay, sections=(renamed,)))
     ElementTree.fromstring(svg_bytes(estimate, Unit.CM))
     assert png_bytes(estimate, Unit.CM, 40).startswith(b"\x89PNG")
 

@@ -11,13 +11,11 @@ from pypdf import PdfReader
 
 from nesting.drawing.lay_page import key_text, runs_text, scale_text
 from nesting.drawing.list_pages import CAUTIONS, tally_text
-from nesting.drawing.pages import A4, LETTER, book_of, pdf_bytes
+from nesting.drawing.pages import A4, LETTER, PageSize, book_of, pdf_bytes
 from nesting.drawing.placing import numbered
 from nesting.drawing.sheet import MARGIN_MM, Book, Column
 from nesting.estimate.estimate import Estimate, ProjectEstimate, Tally
 from nesting.units import Unit, format_buy, format_length
-
-MM = 72 / 25.4
 
 
 def squeezed(text: str) -> str:
@@ -156,14 +154,14 @@ def test_words_on_a_page_do_not_overlap(jacket: ProjectEstimate):
 def test_inches_bring_letter_paper_and_a_given_paper_is_obeyed(
     small: ProjectEstimate, in_inches: ProjectEstimate
 ):
-    def sizes(data: bytes) -> set[tuple[int, int]]:
-        boxes = [page.mediabox for page in PdfReader(BytesIO(data)).pages]
-        return {tuple(sorted((round(box.width / MM), round(box.height / MM)))) for box in boxes}
+    def papers(result: ProjectEstimate, page: PageSize | None = None) -> set[tuple[int, int]]:
+        inches = [sheet.figure.get_size_inches() for sheet in book_of(result, page=page).sheets]
+        return {(round(25.4 * min(sides)), round(25.4 * max(sides))) for sides in inches}
 
-    assert sizes(pdf_bytes(small)) == {(210, 297)}
-    assert sizes(pdf_bytes(in_inches)) == {(216, 279)}
-    assert sizes(pdf_bytes(small, page=LETTER)) == {(216, 279)}
-    assert sizes(pdf_bytes(in_inches, page=A4)) == {(210, 297)}
+    assert papers(small) == {(210, 297)}
+    assert papers(in_inches) == {(216, 279)}
+    assert papers(small, LETTER) == {(216, 279)}
+    assert papers(in_inches, A4) == {(210, 297)}
 
 
 def test_lengths_are_in_the_persons_unit(in_inches: ProjectEstimate):
