@@ -44,5 +44,5 @@ def book_of(result: ProjectEstimate, *, page: PageSize | None = None) -> Book:
             draw_lay_pages(book, estimate, result.project.unit)
         draw_cut_list(book, result)
         draw_cautions(book)
-        book.footers(f"{result.project.title} · {version_text(result.project)}")
+        book.footers(result.project.title, version_text(result.project))
     return book

@@ -199,13 +199,17 @@ class Book:
             self.sheet.rule(self.sheet.y_mm, MARGIN_MM, MARGIN_MM + _table_width(columns))
         self.space(3.0)
 
-    def footers(self, left: str) -> None:
-        """Put the same words and "page n of m" at the foot of every page."""
+    def footers(self, title: str, version: str) -> None:
+        """Put title, version and "page n of m" at the foot of every page; a long title is cut short."""
         for number, sheet in enumerate(self.sheets, start=1):
             baseline = sheet.height_mm - MARGIN_MM
             right = f"page {number} of {len(self.sheets)}"
             room_pt = sheet.inner_width_mm / MM_PER_PT - text_width_pt(right, SMALL_PT) - 12
             sheet.rule(baseline - 4.2, MARGIN_MM, sheet.width_mm - MARGIN_MM)
+            ending = f" · {version}"
+            whole = printable(title)
+            short = wrapped(whole, room_pt - text_width_pt(f"…{ending}", SMALL_PT), SMALL_PT)[0]
+            left = f"{short}{'' if short == whole else '…'}{ending}"
             sheet.words(MARGIN_MM, baseline, wrapped(left, room_pt, SMALL_PT)[0], SMALL_PT)
             sheet.words(sheet.width_mm - MARGIN_MM, baseline, right, SMALL_PT, align="right")
 

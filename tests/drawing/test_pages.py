@@ -199,6 +199,14 @@ def test_an_alternative_is_named_on_every_page(small: ProjectEstimate):
         assert any("alternative: seam at centre back" in text for text in texts_of(sheet))
 
 
+def test_a_long_title_leaves_room_for_the_version(small: ProjectEstimate):
+    long = replace(small.project, title="The winter pantomime " * 20, version="narrow cloth")
+    for sheet in book_of(replace(small, project=long)).sheets:
+        (footer,) = [text for text in texts_of(sheet) if "… · " in text]
+        assert footer.startswith("The winter pantomime")
+        assert footer.endswith("… · alternative: narrow cloth")
+
+
 def test_a_long_table_repeats_its_head():
     book = Book(A4)
     book.turn()
