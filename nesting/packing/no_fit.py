@@ -41,11 +41,12 @@ def shrunk(ring: IntArray, units: float = SHRINK) -> IntArray:
 def offset_ring(ring: IntArray, units: float) -> IntArray:
     """Outline of all that is within `units` of the ring, never less; hollows that close up count as filled.
 
-    Arcs are replaced by chords that stay outside them; the excess is at most 2 % of `units`.
+    Arcs are replaced by chords that stay outside them (pyclipper's last chord of a corner may span two steps, so
+    the steps are half as long as they could be); the excess is at most 2 % of `units`.
     """
-    tool = pyclipper.PyclipperOffset(2.0, max(1.0, 0.01 * units))
+    tool = pyclipper.PyclipperOffset(2.0, max(0.5, 0.0025 * units))
     tool.AddPath(ring.tolist(), pyclipper.JT_ROUND, pyclipper.ET_CLOSEDPOLYGON)
-    paths = tool.Execute(1.011 * units + 2)
+    paths = tool.Execute(1.011 * units + 3)
     return np.array(max(paths, key=pyclipper.Area), dtype=np.int64)
 
 

@@ -90,7 +90,7 @@ def pack(
         raise ValueError(f"a search needs at least one walk, not {walks}")
     problem = checked(problem)
     layout = build(problem)
-    bound = lower_bound(problem, layout.tables)
+    bound = lower_bound(problem, layout)
     xy, shape, length, used = construct(layout)
     desk = _Desk(problem, layout, bound, seed, begun, on_progress)
     if not desk.offer(xy, shape, length, used):
