@@ -23,6 +23,8 @@ CAUTIONS = (
     "way, and hands and children too.",
     "This is an estimate. It knows only what was written down about paper and cloth.",
 )
+_BOXES_A_ROW = 120
+"""More than these are ticked in a further row, so that a row never outgrows its page."""
 _COUNT_SHARES = (0.30, 0.28, 0.42)
 
 
@@ -37,7 +39,7 @@ def draw_cut_list(book: Book, result: ProjectEstimate) -> None:
     ]
     for estimate in result.estimates:
         book.heading(f"{estimate.lay.cloth.name}: {_pieces_text(estimate)}", 11)
-        book.table(columns, [(t.piece, tally_text(t), t.asked) for t in estimate.tallies])
+        book.table(columns, [row for tally in estimate.tallies for row in _rows(tally)])
 
 
 def draw_cautions(book: Book) -> None:
@@ -66,6 +68,12 @@ def tally_text(tally: Tally) -> str:
         return parts[0]
     more = f"; the lay gives {tally.placed}" if tally.placed != tally.asked else ""
     return f"{tally.asked}: {', '.join(parts)}{more}"
+
+
+def _rows(tally: Tally) -> list[tuple[str, str, int]]:
+    """A piece's row of the list, and further ones for very many boxes."""
+    boxes = [min(_BOXES_A_ROW, tally.asked - done) for done in range(0, max(tally.asked, 1), _BOXES_A_ROW)]
+    return [(tally.piece, tally_text(tally), boxes[0]), *(("", "", more) for more in boxes[1:])]
 
 
 def _pieces_text(estimate: Estimate) -> str:

@@ -99,6 +99,14 @@ def test_the_cut_list_has_a_box_for_every_piece_to_cut(jacket: ProjectEstimate):
     assert len(boxes) == asked == 25
 
 
+def test_a_thousand_of_a_piece_get_their_boxes_on_the_page(small: ProjectEstimate):
+    many = Tally("button loop", asked=1000, placed=1000, face_up=1000, face_down=0, on_fold=0)
+    sheets = book_of(replace(small, estimates=(replace(small.estimates[0], tallies=(many,)),))).sheets
+    boxes = [(sheet, box) for sheet in sheets for box in sheet.ax.patches if box.get_gid() == "tick-box"]
+    assert len(boxes) == 1000
+    assert all(box.get_bbox().y1 < sheet.height_mm - MARGIN_MM for sheet, box in boxes)
+
+
 def test_cautions_and_page_numbers_are_there(pages: list[str]):
     everything = "".join(pages)
     for caution in CAUTIONS:
