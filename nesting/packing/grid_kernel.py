@@ -16,7 +16,7 @@ from nesting.packing.shapes import IntArray
 
 __all__ = ["edge_columns", "fill_grid"]
 
-TIE = 1e-9
+TIE = 1e-11
 """Relative difference of squared distances that is rounding."""
 
 

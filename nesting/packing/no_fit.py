@@ -26,6 +26,9 @@ __all__ = ["SHRINK", "no_fit", "offset_ring", "shrunk"]
 SHRINK = 48
 """Grid units."""
 
+CLEAN = 4
+"""Grid units: corners this near to each other, or to the straight line past them, are rounding."""
+
 
 def shrunk(ring: IntArray, units: float = SHRINK) -> IntArray:
     """Every edge moved inwards by `units`, corners mitred (at most four times as far)."""
@@ -66,6 +69,7 @@ def no_fit(a: IntArray, b: IntArray) -> list[FloatArray]:
     tool = pyclipper.Pyclipper()
     tool.AddPaths(_convolution(a, -b), pyclipper.PT_SUBJECT, True)
     rings = tool.Execute(pyclipper.CT_UNION, pyclipper.PFT_NONZERO, pyclipper.PFT_NONZERO)
+    rings = pyclipper.CleanPolygons(rings, CLEAN)
     return [np.array(ring, dtype=np.float64) for ring in rings if len(ring) >= 3]
 
 

@@ -78,15 +78,17 @@ def checked_ring(outline: FloatArray, name: str) -> FloatArray:
         row = int(np.flatnonzero(~np.isfinite(ring).all(axis=1))[0])
         raise InvalidShape(f"'{name}': point {row + 1} of the outline is not a number.")
     ring = _without_idle_points(ring)
-    size = float(np.ptp(ring, axis=0).max()) if len(ring) else 0.0
-    if len(ring) < 3 or abs(signed_area(ring)) <= 1e-9 * size * size:
-        raise InvalidShape(f"'{name}': the outline has no area; give at least three corners round an inside.")
+    flat = f"'{name}': the outline has no area; give at least three corners round an inside."
+    if len(ring) < 3:
+        raise InvalidShape(flat)
     from shapely import Polygon
     from shapely.validation import explain_validity
 
     polygon = Polygon(ring)
-    if not polygon.is_valid:
+    if not polygon.is_valid and np.linalg.matrix_rank(ring - ring[0], tol=1e-9 * np.ptp(ring)) == 2:
         raise InvalidShape(f"'{name}': the outline crosses or touches itself ({explain_validity(polygon)}).")
+    if abs(signed_area(ring)) <= 1e-9 * float(np.ptp(ring, axis=0).max()) ** 2:
+        raise InvalidShape(flat)
     return counter_clockwise(ring)
 
 
