@@ -36,6 +36,10 @@ def run(file: Path, alternatives: list[str], *, seconds: float | None, seed: int
     results = []
     for version in (project, *chosen):
         with LayProgress(version.unit) as progress:
-            results.append(lay_project(version, effort=effort_of(seconds), seed=seed, on_lay=progress.tell))
+            results.append(
+                lay_project(
+                    version, effort=effort_of(seconds), seed=seed, on_lay=progress.tell, until=progress.until
+                )
+            )
     comparison = compare(results)
     show(comparison_table(comparison, project), *comparison.sentences)

@@ -21,7 +21,9 @@ def run(file: Path, *, alternative: str | None, to: Path | None, seconds: float 
     project = version_of(read_project(file), alternative)
     folder = to or file.with_name(sheet_folder_name(file, alternative))
     with LayProgress(project.unit) as progress:
-        result = lay_project(project, effort=effort_of(seconds), seed=seed, on_lay=progress.tell)
+        result = lay_project(
+            project, effort=effort_of(seconds), seed=seed, on_lay=progress.tell, until=progress.until
+        )
     verdicts = [f"{estimate.lay.cloth.name}: {estimate.verdict}" for estimate in result.estimates]
     show(buy_table(result), tally_table(result), *verdicts, items=project.notes)
 

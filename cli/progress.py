@@ -2,20 +2,35 @@
 
 from __future__ import annotations
 
+import signal
 import threading
 import time
-from types import TracebackType
+from types import FrameType, TracebackType
 
 from rich.console import Console
 from rich.status import Status
 
 from nesting.cutting.laying import LayEvent
+from nesting.packing.result import INTERRUPTED, Progress
 from nesting.units import Unit, format_length
 
-__all__ = ["FIRST_LAY_SECONDS", "LayProgress"]
+__all__ = ["FIRST_LAY_SECONDS", "CtrlC", "LayProgress"]
 
 FIRST_LAY_SECONDS = 1.5
 """A first lay that takes longer than this means that the search is being compiled: the person is told."""
+
+
+class CtrlC:
+    """A stop rule: the person has pressed Ctrl-C."""
+
+    reason = INTERRUPTED
+
+    def __init__(self) -> None:
+        self.pressed = False
+
+    def __call__(self, progress: Progress) -> bool:
+        """Whether to stop now."""
+        return self.pressed
 
 
 class LayProgress:
@@ -24,9 +39,15 @@ class LayProgress:
     Parameters
     ----------
     unit : Unit
+
+    Attributes
+    ----------
+    until : CtrlC
+        To be handed to the search: with Ctrl-C it ends and keeps what it has.
     """
 
     def __init__(self, unit: Unit) -> None:
+        self.until = CtrlC()
         self._unit = unit
         self._console = Console(stderr=True)
         self._status: Status | None = None
@@ -37,6 +58,7 @@ class LayProgress:
 
     def __enter__(self) -> LayProgress:
         self._first_run_notice.start()
+        self._before = signal.signal(signal.SIGINT, self._enough)
         self._status = self._console.status("laying ...")
         self._status.start()
         return self
@@ -44,6 +66,7 @@ class LayProgress:
     def __exit__(
         self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
     ) -> None:
+        signal.signal(signal.SIGINT, self._before)
         self._first_run_notice.cancel()
         if self._status is not None:
             self._status.stop()
@@ -59,6 +82,13 @@ class LayProgress:
             self._console.print(f"{text} (first verified lay after {seconds:.1f} s)", markup=False)
         if self._status is not None:
             self._status.update(f"{text} so far; Ctrl-C keeps it")
+
+    def _enough(self, number: int, frame: FrameType | None) -> None:
+        """Ctrl-C: once to keep the best lays so far, twice to give up."""
+        if self.until.pressed:
+            raise KeyboardInterrupt
+        self.until.pressed = True
+        self._console.print("Enough: the best lays so far are kept.")
 
     def _say_first_run(self) -> None:
         self._console.print(

@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from concurrent.futures import Executor
 from dataclasses import dataclass, replace
+from typing import ClassVar
 
 import numpy as np
 
-from nesting.cloth.buying import longest_lay_mm, purchase
+from nesting.cloth.buying import purchase
 from nesting.cloth.cloth import Cloth, Spread
 from nesting.cutting.fit import fit_problems, too_wide
 from nesting.cutting.lay import Face, Lay, LaySection, PlacedPiece, TriedSpread
@@ -17,7 +18,7 @@ from nesting.cutting.verify import require_sound
 from nesting.errors import BadInput
 from nesting.packing import pack
 from nesting.packing.result import INTERRUPTED, Packing, Progress
-from nesting.packing.stop import AnyOf, Evaluations, LengthReached, Seconds, StopRule
+from nesting.packing.stop import AnyOf, Evaluations, Seconds, StopRule
 from nesting.project import Project
 
 __all__ = ["Effort", "LayEvent", "lay_cloth"]
@@ -38,7 +39,7 @@ class Effort:
         Independent searches side by side.
     """
 
-    evaluations_per_placement: int = 150_000
+    evaluations_per_placement: int = 400_000
     seconds: float | None = None
     walks: int = 2
 
@@ -66,6 +67,7 @@ def lay_cloth(
     seed: int = 0,
     executor: Executor | None = None,
     on_lay: Callable[[LayEvent], None] | None = None,
+    until: StopRule | None = None,
 ) -> Lay:
     """The best verified lay of everything the project cuts from this cloth.
 
@@ -80,6 +82,8 @@ def lay_cloth(
         Where the walks run.
     on_lay : callable, optional
         Told of every better lay.
+    until : StopRule, optional
+        Ends the search of each spread early; its best lay so far is kept.
 
     Raises
     ------
@@ -106,7 +110,7 @@ def lay_cloth(
             tried.append(TriedSpread(spread, None, None, None, "not tried, as the search was interrupted"))
             continue
         to_beat = min((_to_buy_mm(lay) for lay in candidates), default=None)
-        search = _Search(project, cloth, spread, effort, seed, executor, on_lay)
+        search = _Search(project, cloth, spread, effort, seed, executor, on_lay, until)
         lay = search.run(stretches, to_beat_mm=to_beat)
         candidates.append(lay)
         least = purchase(lay.bound_mm, cloth).to_buy_mm
@@ -117,6 +121,32 @@ def lay_cloth(
 
 def _to_buy_mm(lay: Lay) -> float:
     return purchase(lay.length_mm, lay.cloth).to_buy_mm
+
+
+@dataclass(frozen=True)
+class _Settled:
+    """A stop rule: no shorter lay of this stretch could lessen the purchase.
+
+    Attributes
+    ----------
+    cloth : Cloth
+    other_lengths_mm, other_bounds_mm : float
+        Of the other stretches of the lay, together.
+    to_beat_mm : float or None
+        What another spread buys already.
+    """
+
+    cloth: Cloth
+    other_lengths_mm: float
+    other_bounds_mm: float
+    to_beat_mm: float | None
+    reason: ClassVar[str] = "no shorter lay would lessen the purchase"
+
+    def __call__(self, progress: Progress) -> bool:
+        least = purchase(progress.bound_mm + self.other_bounds_mm, self.cloth).to_buy_mm
+        if self.to_beat_mm is not None and least >= self.to_beat_mm:
+            return True
+        return purchase(progress.best_length_mm + self.other_lengths_mm, self.cloth).to_buy_mm <= least
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,60 +160,65 @@ class _Search:
     seed: int
     executor: Executor | None
     on_lay: Callable[[LayEvent], None] | None
+    until: StopRule | None
 
     def run(self, stretches: Sequence[Stretch], *, to_beat_mm: float | None) -> Lay:
-        """Search within the budget; not at all where the bound shows that `to_beat_mm` cannot be beaten."""
-        # Every stretch is constructed first, so that a whole lay can be shown at once.
-        packings = [pack(s.problem, stop=Evaluations(0), seed=self.seed, walks=1) for s in stretches]
-        self._tell(stretches, packings)
-        least = purchase(sum(p.bound_mm for p in packings), self.cloth).to_buy_mm
-        hopeless = to_beat_mm is not None and least >= to_beat_mm
-        for index, stretch in enumerate(() if hopeless else stretches):
+        """Search within the budget; stop where the bound shows that `to_beat_mm` cannot be beaten."""
+        # The stretches after the first are constructed before it: its first packing makes a whole lay.
+        packings: list[Packing | None] = [
+            pack(stretch.problem, stop=Evaluations(0), seed=self.seed, walks=1) if number else None
+            for number, stretch in enumerate(stretches)
+        ]
+        for index, stretch in enumerate(stretches):
 
             def better(_: Progress, packing: Packing, index: int = index) -> None:
-                if packing.length_mm < packings[index].length_mm:
+                before = packings[index]
+                if before is None or packing.length_mm < before.length_mm:
                     packings[index] = packing
                     self._tell(stretches, packings)
 
-            found = pack(
+            others = [packing for number, packing in enumerate(packings) if packing and number != index]
+            packings[index] = found = pack(
                 stretch.problem,
-                stop=self._stop(stretch, index, packings, len(stretches)),
+                stop=self._stop(stretch, others, len(stretches), to_beat_mm),
                 seed=self.seed,
                 walks=self.effort.walks,
                 executor=self.executor,
                 on_progress=better,
             )
-            if found.length_mm <= packings[index].length_mm:
-                packings[index] = found
-            if found.stopped_because == INTERRUPTED:
+            if found.stopped_because in (INTERRUPTED, _Settled.reason):
                 break
         lay = self._lay(stretches, packings)
         require_sound(lay, self.project)
-        return lay
+        return replace(lay, stopped_because=found.stopped_because)
 
     def _stop(
-        self, stretch: Stretch, index: int, packings: Sequence[Packing], stretch_count: int
+        self, stretch: Stretch, others: Sequence[Packing], stretches: int, to_beat_mm: float | None
     ) -> StopRule:
-        """The budget, or a lay so short that the bound allows no smaller purchase."""
-        others = sum(p.length_mm for k, p in enumerate(packings) if k != index)
-        least = purchase(sum(p.bound_mm for p in packings), self.cloth).to_buy_mm
-        enough = LengthReached(longest_lay_mm(least, self.cloth) - others)
-        if self.effort.seconds is not None:
-            share = self.effort.seconds / len(spreads_of(self.cloth)) / stretch_count
-            return AnyOf(Seconds(share), enough)
+        """The budget, the person's own wish to stop, or proof that searching on buys nothing."""
+        settled = _Settled(
+            self.cloth, sum(p.length_mm for p in others), sum(p.bound_mm for p in others), to_beat_mm
+        )
         placements = sum(item.demand for item in stretch.problem.items)
-        return AnyOf(Evaluations(self.effort.evaluations_per_placement * placements), enough)
+        budget = (
+            Evaluations(self.effort.evaluations_per_placement * placements)
+            if self.effort.seconds is None
+            else Seconds(self.effort.seconds / len(spreads_of(self.cloth)) / stretches)
+        )
+        rules = (settled, budget) if self.until is None else (self.until, settled, budget)
+        return AnyOf(*rules)
 
-    def _tell(self, stretches: Sequence[Stretch], packings: Sequence[Packing]) -> None:
+    def _tell(self, stretches: Sequence[Stretch], packings: Sequence[Packing | None]) -> None:
         if self.on_lay is not None:
             lay = self._lay(stretches, packings)
             require_sound(lay, self.project)
             self.on_lay(LayEvent(self.cloth, lay))
 
-    def _lay(self, stretches: Sequence[Stretch], packings: Sequence[Packing]) -> Lay:
+    def _lay(self, stretches: Sequence[Stretch], packings: Sequence[Packing | None]) -> Lay:
         sections = []
         start = 0.0
-        for stretch, packing in zip(stretches, packings, strict=True):
+        done = [packing for packing in packings if packing is not None]
+        for stretch, packing in zip(stretches, done, strict=True):
             sections.append(_section(stretch, packing, start))
             start += packing.length_mm
         return Lay(
@@ -191,8 +226,8 @@ class _Search:
             spread=self.spread,
             sections=tuple(sections),
             seed=self.seed,
-            evaluations=sum(packing.evaluations for packing in packings),
-            stopped_because=packings[-1].stopped_because,
+            evaluations=sum(packing.evaluations for packing in done),
+            stopped_because=done[-1].stopped_because,
         )
 
 

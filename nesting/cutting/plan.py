@@ -16,7 +16,7 @@ In one layer, right side up, paper face up gives the piece and paper face down i
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
 from nesting.cloth.cloth import Cloth, Nap, RightSide, Spread
@@ -185,7 +185,7 @@ def _order(
     want: Wanted,
     shape: CutShape,
     yields: Yield,
-    copies: list[tuple[int, ...]],
+    copies: Sequence[tuple[int, ...]],
     mirrored: tuple[bool, ...],
 ) -> list[Order]:
     """One order, or none where there is nothing to place."""

@@ -14,6 +14,7 @@ from nesting.cutting.laying import Effort, LayEvent, lay_cloth
 from nesting.errors import BadInput
 from nesting.estimate.estimate import Estimate, ProjectEstimate, Tally
 from nesting.packing.result import INTERRUPTED
+from nesting.packing.stop import StopRule
 from nesting.project import Project
 from nesting.units import format_buy, format_length
 
@@ -27,6 +28,7 @@ def lay_project(
     seed: int = 0,
     executor: Executor | None = None,
     on_lay: Callable[[LayEvent], None] | None = None,
+    until: StopRule | None = None,
 ) -> ProjectEstimate:
     """Lay and work out every cloth of a project, in file order.
 
@@ -38,6 +40,9 @@ def lay_project(
     executor : concurrent.futures.Executor, optional
     on_lay : callable, optional
         Told of every better verified lay.
+    until : StopRule, optional
+        Ends every search early, the best lays so far kept: a callable that looks at a
+        `nesting.packing.result.Progress` and has a `reason`.
 
     Returns
     -------
@@ -55,7 +60,9 @@ def lay_project(
     estimates = []
     for cloth in project.cloths.values():
         if project.pieces_in(cloth.key):
-            lay = lay_cloth(project, cloth, effort=effort, seed=seed, executor=executor, on_lay=on_lay)
+            lay = lay_cloth(
+                project, cloth, effort=effort, seed=seed, executor=executor, on_lay=on_lay, until=until
+            )
             estimates.append(estimate_lay(lay, project))
             if lay.stopped_because == INTERRUPTED:
                 # Ctrl-C means "enough": the cloths still to come get their first lay only.
@@ -96,6 +103,10 @@ def _tallies(lay: Lay, project: Project) -> tuple[Tally, ...]:
     for piece in project.pieces_in(lay.cloth.key):
         mine = [(section, one) for section, one in placed if one.piece == piece.name]
         remarks = [piece.cuts[lay.cloth.key].read_as] if piece.cuts[lay.cloth.key].read_as else []
+        if piece.on_fold and any(one.yields is Yield.ONE for _, one in mine):
+            remarks.append(
+                "the paper is half: draw round it, turn it over along its fold edge, draw round it again"
+            )
         if lay.spread is not Spread.OPEN and any(section.spread is Spread.OPEN for section, _ in mine):
             remarks.append("cut in a single layer, on the opened-out length after the fold")
         tallies.append(

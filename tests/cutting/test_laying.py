@@ -117,3 +117,20 @@ def test_every_lay_of_every_demand_is_sound_and_no_shorter_than_its_bound(projec
     lay = lay_cloth(project, cloth, effort=Effort(evaluations_per_placement=500, walks=1))
     assert faults(lay, project) == ()
     assert lay.bound_mm <= lay.length_mm * (1 + 1e-9)
+
+
+class Enough:
+    """A stop rule that says so at once, as after Ctrl-C."""
+
+    reason = "interrupted"
+
+    def __call__(self, progress):
+        return True
+
+
+def test_whoever_says_enough_keeps_a_whole_verified_lay(jacket_like):
+    project, cloth = with_cloth(jacket_like, spread=Spread.BEST)
+    lay = lay_cloth(project, cloth, until=Enough())
+    assert faults(lay, project) == ()
+    assert lay.stopped_because == "interrupted"
+    assert [tried.why_not for tried in lay.tried][1:] == ["not tried, as the search was interrupted"]
