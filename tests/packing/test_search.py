@@ -70,7 +70,8 @@ def test_searching_shortens_the_constructed_lay():
 def test_same_seed_same_answer_whatever_the_threads():
     with ThreadPoolExecutor(1) as one, ThreadPoolExecutor(2) as two:
         first, second, third = (
-            pack(medley(), stop=Evaluations(700_000), seed=3, executor=executor) for executor in (one, two, None)
+            pack(medley(), stop=Evaluations(700_000), seed=3, executor=executor)
+            for executor in (one, two, None)
         )
     assert first.placements == second.placements == third.placements
     assert first.evaluations == second.evaluations == third.evaluations
@@ -121,7 +122,9 @@ def problems(draw):
         y_lattice = None
         if edge is EdgeRule.FREE:
             y_lattice = draw(st.none() | st.builds(Lattice, st.floats(1.0, 3.0), st.floats(-5.0, 5.0)))
-        items.append(Item(f"item {k}", outline, draw(st.integers(1, 3)), variants, edge, x_lattice, y_lattice))
+        items.append(
+            Item(f"item {k}", outline, draw(st.integers(1, 3)), variants, edge, x_lattice, y_lattice)
+        )
     gap = draw(st.sampled_from([0.0, 0.0, 1.5]))
     obstacles = ()
     if draw(st.booleans()):

@@ -1,0 +1,79 @@
+"""Bounds worked out by hand, and the hunt for one above a lay."""
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from nesting.packing import EdgeRule, Evaluations, Item, StripProblem, Variant, pack
+from nesting.packing.bound import lower_bound
+from nesting.packing.checks import checked
+from nesting.packing.tables import build
+
+
+def board(length, width):
+    return np.array([[0.0, 0.0], [length, 0.0], [length, width], [0.0, width]])
+
+
+def bound(problem):
+    problem = checked(problem)
+    return lower_bound(problem, build(problem))
+
+
+def test_area_when_nothing_else_binds():
+    assert bound(StripProblem(10.0, (Item("tile", board(5, 5), 3),))) == pytest.approx(7.5)
+
+
+def test_the_longest_item():
+    assert bound(StripProblem(10.0, (Item("lath", board(40, 1)),))) == pytest.approx(40.0)
+
+
+def test_items_too_wide_to_lie_side_by_side_stand_in_a_row():
+    # two of 6 across and one of 7 across on a strip of 10: none beside another; 3 + 3 + 4 along
+    items = (Item("six", board(3, 6), 2), Item("seven", board(4, 7)))
+    assert bound(StripProblem(10.0, items)) == pytest.approx(10.0, abs=1e-4)
+
+
+def test_items_bound_to_one_edge_stand_in_a_row_however_narrow():
+    items = (Item("back", board(8, 2), edge=EdgeRule.LOW), Item("front", board(7, 3), 2, edge=EdgeRule.LOW))
+    assert bound(StripProblem(50.0, items)) == pytest.approx(22.0, abs=1e-4)
+
+
+def test_wedges_on_one_edge_may_reach_over_each_other():
+    # right-angled wedges back to back share nothing at the edge, hypotenuse to hypotenuse neither:
+    # on the low side two full bases are needed
+    wedge = np.array([[0.0, 0.0], [10.0, 0.0], [0.0, 10.0]])
+    flipped = (Variant(0), Variant(180, mirrored=True))
+    problem = StripProblem(30.0, (Item("wedge", wedge, 2, flipped, EdgeRule.LOW),))
+    assert bound(problem) == pytest.approx(20.0, abs=1e-4)
+    assert pack(problem, stop=Evaluations(0)).length_mm == pytest.approx(20.0, abs=1e-3)
+
+
+def test_an_obstacle_takes_room_that_the_items_need():
+    # 100 mm² of items and a block of 50 mm² at the beginning of a strip of 10
+    problem = StripProblem(10.0, (Item("tile", board(5, 5), 4),), obstacles=(board(5, 10),))
+    assert bound(problem) == pytest.approx(15.0)
+
+
+def test_a_gap_needs_room_too():
+    tiles = Item("tile", board(4, 4), 6)
+    assert bound(StripProblem(10.0, (tiles,), gap_mm=2.0)) > bound(StripProblem(10.0, (tiles,)))
+
+
+@settings(max_examples=80, deadline=None)
+@given(st.data())
+def test_no_lay_is_shorter_than_the_bound(data):
+    edges = st.sampled_from([EdgeRule.FREE, EdgeRule.LOW, EdgeRule.EITHER])
+    items = []
+    for k in range(data.draw(st.integers(1, 4))):
+        corners = np.array([[0, 0], [1, 0], [1, 1], [0.4, 1.0], [0.4, 0.5], [0, 0.5]])[
+            : data.draw(st.integers(3, 6))
+        ]
+        ring = corners * [data.draw(st.floats(2, 20)), data.draw(st.floats(2, 20))]
+        ways = (Variant(0), Variant(180), Variant(0, True), Variant(180, True))[
+            : data.draw(st.integers(1, 4))
+        ]
+        items.append(Item(f"item {k}", ring, data.draw(st.integers(1, 2)), ways, data.draw(edges)))
+    problem = StripProblem(data.draw(st.floats(20.0, 35.0)), tuple(items))
+    packing = pack(problem, stop=Evaluations(60_000), walks=1)
+    assert packing.bound_mm <= packing.length_mm
