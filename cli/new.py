@@ -22,11 +22,15 @@ def run(file: Path) -> None:
     """
     if file.suffix != ".toml":
         file = file.with_name(file.name + ".toml")
+    text = example_text()
+    if file.is_file() and file.read_bytes() == text.encode():
+        print(f"{file} holds the example already.")
+        return
     if file.exists() or file.is_symlink():
         raise BadInput.of(
             str(file), "There is a file of that name already; it was left as it is.", "Choose another name."
         )
-    write_atomically(file, example_text().encode())
+    write_atomically(file, text.encode())
     print(f"{file} holds the example: a short lined jacket for the wardrobe room of a village theatre.")
     print(f"Look at what it needs:  ellwand lay {file}")
     print("Then change it into your own pattern; docs/project-file.md explains every line.")

@@ -31,6 +31,7 @@ _SAME_PAGE_ROWS = 5
 _ROW_MM = 5.8
 _TABLE_TOP_MM = 29.0
 _LANDSCAPE_TABLE_MM = 200.0
+_GRAIN_PIECE_MM = 60.0
 _NUMBER_MM, _COPIES_MM, _MEASURE_MM = 10.0, 23.0, 22.0
 
 
@@ -148,6 +149,31 @@ def _draw_distances(book: Book, items: Sequence[Numbered], cloth: Cloth, unit: U
     )
     for index, group in enumerate(sections.values()):
         _draw_table(book, group, cloth, unit, first=index == 0)
+    _draw_grain_table(book, items, unit)
+
+
+def _draw_grain_table(book: Book, items: Sequence[Numbered], unit: Unit) -> None:
+    """Where the grain line of each paper piece lies, for papers that do not carry it."""
+    lines = {
+        item.placed.piece: item.placed.shape.grain_on_paper
+        for item in items
+        if item.placed.shape.grain_on_paper is not None
+    }
+    if not lines:
+        return
+    book.heading("Where these grain lines lie on the paper")
+    book.paragraph(
+        "Measured like the points of the pattern: to the right, and up, from the corner of the paper. If "
+        "your paper's own line lies elsewhere, draw this one too.",
+        9,
+    )
+    columns = [Column("piece", _GRAIN_PIECE_MM, bold=True)]
+    for heading in ("foot, right", "foot, up", "top, right", "top, up"):
+        columns.append(Column(heading, _MEASURE_MM, "right"))
+    rows = [
+        (piece, *(format_length(float(mm), unit) for mm in line.ravel())) for piece, line in lines.items()
+    ]
+    book.table(columns, rows, size_pt=9)
 
 
 def _may_begin_here(book: Book, items: Sequence[Numbered], tables: int) -> bool:

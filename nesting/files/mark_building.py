@@ -11,30 +11,31 @@ from nesting.files.outline_building import SAME_POINT_MM, points_named
 from nesting.files.schema import NotchTable, PieceTable
 from nesting.files.wording import choices, quoted
 from nesting.geometry import FloatArray
-from nesting.pattern.piece import Dart, Edge, Mark, Notch
+from nesting.pattern.piece import Dart, Edge, GrainLine, Mark, Notch
 from nesting.units import Unit, format_length
 
-__all__ = ["build_darts", "build_marks", "build_notches", "grain_degrees"]
+__all__ = ["build_darts", "build_grain", "build_marks", "build_notches"]
 
 ON_OUTLINE_MM = 1.0
 """A notch given by its place may lie this far off the outline; it is moved onto it."""
 
 
-def grain_degrees(table: PieceTable, where: str) -> tuple[float, list[Problem]]:
-    """Direction of the grain line in degrees counter-clockwise from paper x."""
+def build_grain(table: PieceTable, where: str) -> tuple[float, GrainLine | None, list[Problem]]:
+    """Direction in degrees counter-clockwise from paper x, and the line where two points give it."""
     grain = table.grain
     if isinstance(grain, str):
-        return 90.0, []
+        return 90.0, None, []
     if isinstance(grain, float):
-        return 90.0 - grain, []
+        return 90.0 - grain, None, []
     ends, problems = points_named(grain, table.points, f"{where}, grain")
     if problems:
-        return 90.0, problems
+        return 90.0, None, problems
     (x0, y0), (x1, y1) = ends
     if math.hypot(x1 - x0, y1 - y0) < SAME_POINT_MM:
         what = "The foot and the top of the grain line are at the same place."
-        return 90.0, [Problem(where, what, "Name two points that lie apart.")]
-    return math.degrees(math.atan2(y1 - y0, x1 - x0)), []
+        return 90.0, None, [Problem(where, what, "Name two points that lie apart.")]
+    line = (float(x0), float(y0)), (float(x1), float(y1))
+    return math.degrees(math.atan2(y1 - y0, x1 - x0)), line, []
 
 
 def build_notches(

@@ -6,7 +6,7 @@ import dataclasses
 from collections.abc import Collection, Mapping
 
 from nesting.errors import Problem
-from nesting.files.mark_building import build_darts, build_marks, build_notches, grain_degrees
+from nesting.files.mark_building import build_darts, build_grain, build_marks, build_notches
 from nesting.files.outline_building import build_edges
 from nesting.files.schema import Outline, PieceTable
 from nesting.files.wording import choices, quoted
@@ -61,7 +61,7 @@ def build_piece(
         unit=unit,
         where=here,
     )
-    grain_deg, grain_problems = grain_degrees(table, here)
+    grain_deg, grain_line, grain_problems = build_grain(table, here)
     notches, notch_problems = build_notches(table, edges, unit, here) if not problems else ((), [])
     darts, dart_problems = build_darts(table, here)
     marks, mark_problems = build_marks(table, here)
@@ -80,6 +80,7 @@ def build_piece(
         darts=darts,
         marks=marks,
         turn=table.turn,
+        grain_line=grain_line,
     )
     problems = [*_size_problems(piece, table, unit, here), *piece_problems(piece, where, unit=unit)]
     if problems:

@@ -64,6 +64,9 @@ class CutShape:
     symmetric : bool
         True when the shape is its own mirror image across the grain (within 1 mm), so that a left
         and a right are the same.
+    grain_on_paper : (2, 2) float64 array or None
+        Foot and top of the grain line in paper coordinates, so that it can be drawn on the paper; it
+        stays as it is however the shape is moved.
     """
 
     name: str
@@ -71,6 +74,7 @@ class CutShape:
     features: tuple[Feature, ...]
     fold_edge: FloatArray | None
     symmetric: bool
+    grain_on_paper: FloatArray | None = None
 
     def transformed(self, matrix: FloatArray, shift: FloatArray) -> CutShape:
         """The shape under ``p -> matrix @ p + shift``; mirrored too, its cut line stays counter-clockwise.
@@ -93,4 +97,5 @@ class CutShape:
             features=tuple(Feature(f.kind, f.name, move(f.vertices)) for f in self.features),
             fold_edge=None if self.fold_edge is None else move(self.fold_edge),
             symmetric=self.symmetric,
+            grain_on_paper=self.grain_on_paper,
         )

@@ -13,7 +13,11 @@ from enum import StrEnum
 
 from nesting.geometry import FloatArray
 
-__all__ = ["CutCount", "CutKind", "Dart", "Edge", "Mark", "Notch", "Piece", "Turn"]
+__all__ = ["CutCount", "CutKind", "Dart", "Edge", "GrainLine", "Mark", "Notch", "Piece", "Turn"]
+
+
+Point = tuple[float, float]
+GrainLine = tuple[Point, Point]
 
 
 class Turn(StrEnum):
@@ -131,6 +135,8 @@ class Piece:
     notches, darts, marks : tuples
     turn : Turn or None
         A limit of this piece's own; None leaves it to the cloth.
+    grain_line : two points or None
+        Foot and top of the grain line drawn on the paper, where it says; its direction is `grain_deg`.
     """
 
     name: str
@@ -143,6 +149,7 @@ class Piece:
     darts: tuple[Dart, ...] = ()
     marks: tuple[Mark, ...] = ()
     turn: Turn | None = None
+    grain_line: GrainLine | None = None
 
     def edge(self, name: str) -> Edge:
         """The edge of that name; KeyError when there is none."""

@@ -12,7 +12,7 @@ import shapely
 from nesting.geometry import FloatArray
 from nesting.pattern.allowance import MITRE_LIMIT, cut_outline, without_collinear
 from nesting.pattern.cut_shape import NOTCH_DEPTH_MM, CutShape, Feature, FeatureKind
-from nesting.pattern.piece import Dart, Edge, Mark, Notch, Piece
+from nesting.pattern.piece import Dart, Edge, GrainLine, Mark, Notch, Piece
 from nesting.pattern.walk import counter_clockwise_edges, outline_ring
 
 __all__ = ["GRAIN_SHARE", "SYMMETRY_TOLERANCE_MM", "cut_shape"]
@@ -23,6 +23,8 @@ SYMMETRY_TOLERANCE_MM = 1.0
 GRAIN_SHARE = 0.6
 """Length of the grain line drawn, as a share of the piece's extent along the grain."""
 
+GRAIN_CLEAR_MM = 5.0
+"""A grain line of the paper's own is taken over when it keeps this far from the outline."""
 GRAIN_LINES_TRIED = 41
 GRAIN_MARGIN = 0.05
 """Share of the room inside that is kept free at each end of the grain line."""
@@ -51,7 +53,7 @@ def cut_shape(piece: Piece) -> CutShape:
     InvalidShape
         When the outline crosses itself or has no inside.
     """
-    piece = _along_cloth(piece)
+    piece, base, matrix = _along_cloth(piece)
     edges = counter_clockwise_edges(piece.edges)
     if not any(edge.allowance_mm for edge in edges if edge.name != piece.on_fold):
         cut_line = without_collinear(outline_ring(edges), fold_y=None if piece.on_fold is None else 0.0)
@@ -59,22 +61,28 @@ def cut_shape(piece: Piece) -> CutShape:
         cut_line = cut_outline(edges, on_fold=piece.on_fold)
     fold_edge = None if piece.on_fold is None else _fold_stretch(cut_line, piece.edge(piece.on_fold))
     notches = tuple(_notch(notch, edges, cut_line) for notch in piece.notches)
+    grain = _grain_line(outline_ring(edges), piece.grain_line)
     features = [
         *(() if piece.allowance_included else (_stitching(edges, piece.on_fold),)),
         *notches,
         *(Feature(FeatureKind.DART, dart.name, np.array(dart.legs_and_tip)) for dart in piece.darts),
         *(Feature(FeatureKind.MARK, mark.name, np.array(mark.points)) for mark in piece.marks),
-        Feature(FeatureKind.GRAIN, "grain", _grain_line(outline_ring(edges))),
+        Feature(FeatureKind.GRAIN, "grain", grain),
     ]
     if fold_edge is not None:
         features.append(Feature(FeatureKind.FOLD, piece.on_fold or "", fold_edge))
     symmetric = _is_symmetric(cut_line, [notch.vertices for notch in notches])
-    shape = CutShape(piece.name, cut_line, tuple(features), fold_edge, symmetric)
+    # The turn is undone by the transposed matrix.
+    on_paper = grain @ matrix + base
+    shape = CutShape(piece.name, cut_line, tuple(features), fold_edge, symmetric, on_paper)
     return shape.transformed(np.eye(2), -cut_line.min(axis=0))
 
 
-def _along_cloth(piece: Piece) -> Piece:
-    """The piece turned so that its grain points along +x; a fold edge is laid exactly on y = 0."""
+def _along_cloth(piece: Piece) -> tuple[Piece, FloatArray, FloatArray]:
+    """The piece turned so that its grain points along +x; a fold edge is laid exactly on y = 0.
+
+    Also the point about which it was turned, (2,), and the (2, 2) matrix that turned it.
+    """
     turn = -math.radians(piece.grain_deg)
     base = np.zeros(2)
     if piece.on_fold is not None:
@@ -96,14 +104,17 @@ def _along_cloth(piece: Piece) -> Piece:
     edges = [replace(edge, vertices=turned(edge.vertices)) for edge in piece.edges]
     if piece.on_fold is not None:
         _lay_on_fold(edges, piece.on_fold)
-    return replace(
+    foot, top = turned(piece.grain_line or ((0.0, 0.0), (0.0, 0.0)))
+    along = replace(
         piece,
         edges=tuple(edges),
         grain_deg=0.0,
+        grain_line=None if piece.grain_line is None else (pair(foot), pair(top)),
         notches=tuple(replace(n, at=pair(turned((n.at,))[0])) for n in piece.notches),
         darts=tuple(_turned_dart(dart, turned(dart.legs_and_tip)) for dart in piece.darts),
         marks=tuple(Mark(m.name, tuple(pair(p) for p in turned(m.points))) for m in piece.marks),
     )
+    return along, base, matrix
 
 
 def _turned_dart(dart: Dart, points: FloatArray) -> Dart:
@@ -158,9 +169,15 @@ def _notch(notch: Notch, edges: tuple[Edge, ...], cut_line: FloatArray) -> Featu
     return Feature(FeatureKind.NOTCH, notch.name, np.array([on_cut, on_cut - NOTCH_DEPTH_MM * outward]))
 
 
-def _grain_line(outline: FloatArray) -> FloatArray:
-    """A line along x, from foot to top, as long as wanted if there is room, and as far inside as possible."""
+def _grain_line(outline: FloatArray, drawn: GrainLine | None) -> FloatArray:
+    """A line along x, from foot to top.
+
+    The one on the paper, where that lies well inside; else as long as wanted if there is room, and as far
+    inside as possible.
+    """
     polygon = shapely.Polygon(outline)
+    if drawn is not None and polygon.buffer(-GRAIN_CLEAR_MM).covers(shapely.LineString(drawn)):
+        return np.array(drawn)
     left, low, right, high = polygon.bounds
     wanted = GRAIN_SHARE * (right - left)
     best = (-1.0, 0.0, 0.0)

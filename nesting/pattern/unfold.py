@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 
 from nesting.errors import InvalidShape
@@ -46,7 +48,7 @@ def unfolded(shape: CutShape) -> CutShape:
     features = [
         side for feature in shape.features for side in _both_sides(feature, mirrored(feature.vertices))
     ]
-    whole = CutShape(shape.name, cut_line, tuple(features), fold_edge=None, symmetric=True)
+    whole = replace(shape, cut_line=cut_line, features=tuple(features), fold_edge=None, symmetric=True)
     return whole.transformed(np.eye(2), -cut_line.min(axis=0))
 
 

@@ -61,6 +61,7 @@ def test_new_writes_the_example_and_never_over_a_file(tmp_path):
     assert first.returncode == 0
     written = (tmp_path / "mine.toml").read_text(encoding="utf-8")
     assert "[piece." in written
+    assert ellwand("new", "mine.toml", cwd=tmp_path).returncode == 0  # the example still: nothing to lose
     (tmp_path / "mine.toml").write_text("mine now", encoding="utf-8")
     second = ellwand("new", "mine.toml", cwd=tmp_path)
     assert second.returncode == 2

@@ -235,3 +235,30 @@ def test_a_notch_on_one_side_only_makes_left_and_right():
 def test_the_cut_line_is_that_of_the_allowances(jacket_front):
     there = shapely.Polygon(cut_outline(counter_clockwise_edges(jacket_front.edges)))
     assert shapely.Polygon(cut_shape(jacket_front).cut_line).area == pytest.approx(there.area, rel=1e-5)
+
+
+def test_a_grain_line_drawn_on_the_paper_is_taken_over():
+    piece = straight(L_SHAPE, grain_line=((10.0, 20.0), (10.0, 90.0)))
+    shape = cut_shape(piece)
+    assert shape.grain_on_paper.tolist() == [[10.0, 20.0], [10.0, 90.0]]
+    foot, top = feature(shape, FeatureKind.GRAIN).vertices
+    # 1 cm of allowance is below and to the left; "up" has become "along".
+    assert foot == pytest.approx([30.0, 60.0])
+    assert top - foot == pytest.approx([70.0, 0.0])
+
+
+def test_a_grain_line_along_the_edge_of_the_paper_is_replaced_by_one_well_inside():
+    shape = cut_shape(straight(L_SHAPE, grain_line=((0.0, 0.0), (0.0, 100.0))))
+    assert shapely.Polygon(L_SHAPE).buffer(-5).covers(shapely.LineString(shape.grain_on_paper))
+
+
+@given(angle_deg=st.floats(-180, 180))
+def test_the_grain_line_can_be_found_again_on_the_paper(angle_deg):
+    """Its place on the paper is inside the outline as drawn, and points along the grain."""
+    angle = np.radians(angle_deg)
+    matrix = np.array([[np.cos(angle), -np.sin(angle)], [np.sin(angle), np.cos(angle)]])
+    corners = np.array(L_SHAPE) @ matrix.T + 77
+    foot, top = cut_shape(straight(corners, grain_deg=90 + angle_deg)).grain_on_paper
+    assert shapely.Polygon(corners).contains(shapely.LineString([foot, top]))
+    along = (top - foot) / np.linalg.norm(top - foot)
+    assert along == pytest.approx([np.cos(angle + np.pi / 2), np.sin(angle + np.pi / 2)], abs=1e-6)
