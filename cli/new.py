@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from nesting.errors import BadInput
 from nesting.files.example import example_text
 from nesting.files.writing import write_atomically
-
-from nesting.errors import BadInput
 
 __all__ = ["run"]
 
