@@ -107,7 +107,7 @@ def lay_cloth(
             tried.append(TriedSpread(spread, None, None, None, f"too narrow for {names}"))
             continue
         if any(lay.stopped_because == INTERRUPTED for lay in candidates):
-            tried.append(TriedSpread(spread, None, None, None, "not tried, as the search was interrupted"))
+            tried.append(TriedSpread(spread, None, None, None, f"not tried, as the search was {INTERRUPTED}"))
             continue
         to_beat = min((_to_buy_mm(lay) for lay in candidates), default=None)
         search = _Search(project, cloth, spread, effort, seed, executor, on_lay, until)

@@ -133,19 +133,29 @@ def _up_and_down(placed: PlacedPiece) -> tuple[int, int]:
 
 
 def _verdict(lay: Lay, to_buy_mm: float, project: Project) -> str:
-    """What could still be saved, in a sentence; only what the bounds prove is claimed."""
+    """What could still be saved, and what another spread takes; only what the bounds prove is claimed."""
     unit = project.unit
-    possible = [tried.least_to_buy_mm for tried in lay.tried if tried.least_to_buy_mm is not None]
-    least_mm = min(possible, default=purchase(lay.bound_mm, lay.cloth).to_buy_mm)
-    unsearched = any(tried.why_not and "interrupted" in tried.why_not for tried in lay.tried)
+    bounds = {
+        tried.spread: tried.least_to_buy_mm for tried in lay.tried if tried.least_to_buy_mm is not None
+    } or {lay.spread: purchase(lay.bound_mm, lay.cloth).to_buy_mm}
+    least_mm = min(bounds.values())
+    ways = " or ".join(_SPREAD_WORDS[spread] for spread in bounds)
+    unsearched = any(INTERRUPTED in tried.why_not for tried in lay.tried)
     if to_buy_mm <= least_mm and not unsearched:
-        ways = "however it is spread" if len(possible) > 1 else _SPREAD_WORDS[lay.spread]
-        return f"Proven: {ways}, no lay can save another {format_length(lay.cloth.step_mm, unit)}."
-    at_most = format_length(to_buy_mm - least_mm, unit)
-    return (
-        f"No lay can do with less than {format_buy(least_mm, unit)}, so at most {at_most} could still be "
-        "saved; looking longer may find some of it."
-    )
+        sentences = [f"Proven: {ways}, no lay can save another {format_length(lay.cloth.step_mm, unit)}."]
+    else:
+        at_most = format_length(to_buy_mm - least_mm, unit)
+        sentences = [
+            f"No lay {ways} can do with less than {format_buy(least_mm, unit)}, so at most {at_most} could "
+            "still be saved; looking longer may find some of it."
+        ]
+    for tried in lay.tried:
+        if tried.spread is not lay.spread:
+            takes = (
+                tried.why_not if tried.to_buy_mm is None else f"it takes {format_buy(tried.to_buy_mm, unit)}"
+            )
+            sentences.append(f"{_SPREAD_WORDS[tried.spread].capitalize()}: {takes}.")
+    return " ".join(sentences)
 
 
 _SPREAD_WORDS = {Spread.OPEN: "laid open", Spread.LENGTHWISE_FOLD: "on a lengthwise fold"}

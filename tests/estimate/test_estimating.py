@@ -77,3 +77,15 @@ def test_every_piece_too_wide_is_told_at_once():
         "piece 'cape' in cloth 'main'",
         "piece 'train' in cloth 'main'",
     ]
+
+
+def test_with_best_the_verdict_tells_what_the_other_spread_takes():
+    """Two hooks on a fold take as much as one; open, they lie beside each other."""
+    estimate = laid(make_piece("front", hook(300, 500), pairs()), spread=Spread.BEST)
+    assert estimate.verdict.endswith("Laid open: it takes 0.60 m.")
+
+
+def test_a_spread_that_is_too_narrow_is_named_and_does_not_weaken_the_proof():
+    estimate = laid(make_piece("train", box(990, 480), pairs()), spread=Spread.BEST)
+    assert estimate.verdict.startswith("Proven: laid open, no lay can save another 10 cm.")
+    assert estimate.verdict.endswith("On a lengthwise fold: too narrow for 'train'.")
