@@ -1,8 +1,8 @@
 """Quality on open instances: ``python -m benchmarks.strip FILE... --seconds S --seed N --workers K``.
 
-Prints one JSON object per line. With ``--evaluations E`` instead of ``--seconds`` the run is reproducible to the
-last digit. Instances are JSON files with ``strip_width`` and ``pieces`` (``outline``, ``quantity``, ``rotations``
-in degrees); a directory stands for all such files in it.
+Prints one JSON object per line. With ``--evaluations E`` instead of ``--seconds`` the run is reproducible
+to the last digit. Instances are JSON files with ``strip_width`` and ``pieces`` (``outline``, ``quantity``,
+``rotations`` in degrees); a directory stands for all such files in it.
 """
 
 from __future__ import annotations

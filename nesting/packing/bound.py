@@ -4,33 +4,39 @@ Proof
 -----
 Each of these holds for every lay of length L on a strip of width W; the bound is the greatest.
 
-*Area.* Items and obstacles do not overlap: the items' area A and that of the obstacles within reach, O(L), fit in
-L W. As O grows with L, ``L >= (A + O(l)) / W`` for every ``l <= L``; begin at l = 0 and repeat. With a gap g,
-the items made larger by g/2 all round still do not overlap and lie in the strip made larger likewise:
-``sum of their areas <= (L + g) (W + g)``.
+*Area.* Items and obstacles do not overlap: the items' area A and that of the obstacles within reach, O(L),
+fit in L W. As O grows with L, ``L >= (A + O(l)) / W`` for every ``l <= L``; begin at l = 0 and repeat. With
+a gap g, the items made larger by g/2 all round still do not overlap and lie in the strip made larger
+likewise: ``sum of their areas <= (L + g) (W + g)``.
 
-*One item.* Each lies inside the strip, so L is at least its least extent along x over the variants that fit (on
-a lattice, the least end it can have).
+*One item.* Each lies inside the strip, so L is at least its least extent along x over the variants that fit
+(on a lattice, the least end it can have).
 
-*A chain.* Let x_i be the middle of item i's box. For two items i, j let m_ij be the least ``|x_i - x_j|`` over
-all variants and all pairs of positions across the strip in which they do not overlap. It is read off the no-fit
-polygon: a distance dx is out of the question when the whole segment of possible dy lies inside. In a set C of items
-with all m_ij > 0 no two have the same x_i, so they stand in a row; let h be numbers with ``h_i + h_j <= m_ij``
-and h_i at most half of item i's least extent along x. From the strip's beginning to the first middle is at least
-its h, between neighbours i, j at least ``h_i + h_j``, after the last its h again: ``L >= 2 sum of h over C``.
-Items that cannot lie side by side form such sets, and so do items bound to one edge. The no-fit polygons used are
-a hair smaller than the true ones, which makes m_ij smaller: the bound stays true. The chain with the bounds on
-what can lie beside it is in the spirit of the bounds of Martello and Vigo (1998) for rectangles; the derivation
-above is our own.
+*A chain.* Let x_i be the middle of item i's box. For two items i, j let m_ij be the least ``|x_i - x_j|``
+over all variants and all pairs of positions across the strip in which they do not overlap. It is read off
+the no-fit polygon: a distance dx is out of the question when the whole segment of possible dy lies inside.
+In a set C of items with all m_ij > 0 no two have the same x_i, so they stand in a row; let h be numbers
+with ``h_i + h_j <= m_ij`` and h_i at most half of item i's least extent along x. From the strip's beginning
+to the first middle is at least its h, between neighbours i, j at least ``h_i + h_j``, after the last its h
+again: ``L >= 2 sum of h over C``. Items that cannot lie side by side form such sets, and so do items bound
+to one edge. The no-fit polygons used are a hair smaller than the true ones, which makes m_ij smaller: the
+bound stays true.
+The derivation is our own.
 """
 
 from __future__ import annotations
+
+from itertools import pairwise
+from typing import TYPE_CHECKING
 
 import numpy as np
 
 from nesting.geometry import FloatArray, signed_area
 from nesting.packing.problem import StripProblem
 from nesting.packing.tables import Layout, Tables
+
+if TYPE_CHECKING:
+    from shapely.geometry.base import BaseGeometry
 
 __all__ = ["lower_bound"]
 
@@ -96,7 +102,7 @@ def _chain_bound(tables: Tables, half: FloatArray) -> float:
 
 
 def _chain_length(chain: list[int], copies: list[int], reach: FloatArray, apart: FloatArray) -> float:
-    """``2 sum of h`` with m_ij shared out in proportion to the items' extents; copies count where apart, too."""
+    """``2 sum of h``, m_ij shared out in proportion to the items' extents; copies count where apart."""
     total = 0.0
     for i in chain:
         times = copies[i] if apart[i, i] > 0 else 1
@@ -112,16 +118,15 @@ def _least_distances(tables: Tables, ranges: list[tuple[int, int]]) -> FloatArra
     """(K, K) float64, mm: m_ij between kinds of items (between two copies of one on the diagonal)."""
     low, high = _spans(tables)
     found = np.zeros((len(ranges), len(ranges)))
-    known: dict[tuple[object, ...], float] = {}
+    known: dict[tuple[int, float, float], float] = {}
     for i, (a_first, a_last) in enumerate(ranges):
         for j, (b_first, b_last) in enumerate(ranges[: i + 1]):
             least = np.inf
             for a in range(a_first, a_last):
                 for b in range(b_first, b_last):
                     if least > 0:
-                        least = min(
-                            least, _least_distance(tables, a, b, low[b] - high[a], high[b] - low[a], known)
-                        )
+                        span = (float(low[b] - high[a]), float(high[b] - low[a]))
+                        least = min(least, _least_distance(tables, a, b, span, known))
             found[i, j] = found[j, i] = least
     return found
 
@@ -135,9 +140,10 @@ def _spans(tables: Tables) -> tuple[FloatArray, FloatArray]:
 
 
 def _least_distance(
-    tables: Tables, a: int, b: int, dy_low: float, dy_high: float, known: dict[tuple[object, ...], float]
+    tables: Tables, a: int, b: int, span: tuple[float, float], known: dict[tuple[int, float, float], float]
 ) -> float:
     """Least ``|dx|`` at which some dy in the span keeps shapes `a` and `b` apart."""
+    dy_low, dy_high = span
     if dy_low <= -(tables.half[a, 1] + tables.half[b, 1]) or dy_high >= tables.half[a, 1] + tables.half[b, 1]:
         return 0.0
     k = int(tables.pair[a, b])
@@ -163,13 +169,13 @@ def _nearest_free(tables: Tables, k: int, low: float, high: float) -> float:
     return max(0.0, nearest - slack)
 
 
-def _region(edges: FloatArray) -> object:
+def _region(edges: FloatArray) -> BaseGeometry:
     """The no-fit polygon as a shapely geometry, from its edges."""
     import shapely
 
     starts = [0, *(np.flatnonzero(np.abs(edges[1:, :2] - edges[:-1, 2:4]).any(axis=1)) + 1), len(edges)]
-    region: object = shapely.Polygon()
-    for begin, end in zip(starts[:-1], starts[1:], strict=True):
+    region: BaseGeometry = shapely.Polygon()
+    for begin, end in pairwise(starts):
         ring = shapely.Polygon(edges[begin:end, :2])
         region = shapely.symmetric_difference(region, ring)
     return region

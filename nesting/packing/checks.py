@@ -53,8 +53,8 @@ def _checked_item(item: Item, width: float) -> Item:
     least = min(across)
     if least > width:
         raise DoesNotFit(
-            f"'{item.name}' measures at least {least:.1f} mm across in every allowed turn, the strip {width:.1f} mm."
-            " Allow more turns, choose a wider strip, or divide it."
+            f"'{item.name}' measures at least {least:.1f} mm across in every allowed turn,"
+            f" the strip {width:.1f} mm. Allow more turns, choose a wider strip, or divide it."
         )
     tied = "its lattice across the strip" + (
         "" if item.edge is EdgeRule.FREE else f" and its edge rule ({item.edge})"

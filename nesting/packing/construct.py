@@ -1,8 +1,8 @@
 """The first lay: pieces one after the other, each as far left (then down) as it goes.
 
-Horizontal lines through every height at which the piece would touch another, the strip's sides and a few between
-give the leftmost free crossing with the no-fit polygons; from there `refine` walks on along the edges in contact
-as long as that leads further left. Several orders are tried and the shortest lay kept.
+Horizontal lines through every height at which the piece would touch another, the strip's sides and a few
+between give the leftmost free crossing with the no-fit polygons; from there `refine` walks on along the
+edges in contact as long as that leads further left. Several orders are tried and the shortest lay kept.
 """
 
 from __future__ import annotations
@@ -105,11 +105,12 @@ def lay_in_order(
     for j in range(xy.shape[0]):
         present[j] = 1 if j >= tables.moving else 0
     view = scratch.sight
+    window = (-np.inf, np.inf)
     total = 0.0
     for i in sequence:
         best, best_x, best_y, best_s = np.inf, 0.0, 0.0, tables.shapes[i, 0]
         for s in range(tables.shapes[i, 0], tables.shapes[i, 1]):
-            m = look_round(tables, xy, shape, weight, i, s, scratch)
+            m = look_round(tables, xy, shape, weight, i, s, window, scratch)
             y_low = tables.half[s, 1]
             y_high = max(y_low, tables.width - y_low)
             cost, cx, cy = np.inf, tables.x_rule[s, 0], y_low
@@ -124,10 +125,12 @@ def lay_in_order(
                 if y < y_low - 1e-9 or y > y_high + 1e-9:
                     continue
                 line = (tables.x_rule[s, 0], snap_y(tables, s, y), 1.0, 0.0)
-                c, x, at = line_search(tables, scratch, m, s, ample, line, (-np.inf, np.inf), 1.0, cost, used)
+                c, x, at = line_search(
+                    tables, scratch, m, s, ample, window, line, (-np.inf, np.inf), 1.0, cost, used
+                )
                 if c < cost:
                     cost, cx, cy = c, x, at
-            cost, cx, cy = refine(tables, scratch, m, s, ample, cx, cy, cost, 1.0, used)
+            cost, cx, cy = refine(tables, scratch, m, s, ample, window, cx, cy, cost, 1.0, used)
             rank = cx + by_end * tables.half[s, 0] + 1e-3 * cy
             if rank < best and cost < 0.5 * FORBIDDEN * tables.tolerance:
                 best, best_x, best_y, best_s = rank, cx, cy, s

@@ -1,9 +1,9 @@
 """No-fit polygons laid out for fast questions: edges in columns, and a grid of cells over each box.
 
-A cell lists the edges that can be nearest to a point inside it. With the distance ``D`` from the cell's centre
-to the boundary and ``r`` half its diagonal, an edge farther than ``D + 2 r`` from the centre is never nearest:
-for any point of the cell the boundary is within ``D + r``, that edge beyond it. The cost of a depth is then
-the few edges of one cell, whatever the number of vertices.
+A cell lists the edges that can be nearest to a point inside it. With the distance ``D`` from the cell's
+centre to the boundary and ``r`` half its diagonal, an edge farther than ``D + 2 r`` from the centre is never
+nearest: for any point of the cell the boundary is within ``D + r``, that edge beyond it. The cost of a depth
+is then the few edges of one cell, whatever the number of vertices.
 """
 
 from __future__ import annotations
@@ -32,7 +32,7 @@ def edge_columns(ring: FloatArray) -> FloatArray:
 
 @kernel
 def edge_distance(edge: FloatArray, e: int, x: float, y: float) -> tuple[float, float, float]:
-    """Squared distance to an edge; how far from straight beside its end (0: square on it); side (left > 0)."""
+    """Squared distance to an edge; 0 beside it, else minus how far past its end; side (left > 0)."""
     rx, ry = x - edge[e, 0], y - edge[e, 1]
     ux, uy = edge[e, 4], edge[e, 5]
     along = rx * ux + ry * uy
@@ -52,8 +52,8 @@ def signed_nearest(
 ) -> tuple[float, int]:
     """Distance to the nearest of the listed edges, positive inside, and that edge.
 
-    Where the nearest point is a corner, several edges are equally near; the one that points most nearly towards
-    the asker bounds the wedge the asker is in, so its side decides.
+    Where the nearest point is a corner, several edges are equally near; the one that points most nearly
+    towards the asker bounds the wedge the asker is in, so its side decides.
     """
     best = np.inf
     best_along = -np.inf

@@ -1,9 +1,9 @@
 """Where is one piece best? Depths, line searches and the walk from corner to corner.
 
 The cost of a position is the weighted sum of depths in the no-fit polygons of all other pieces, plus a pull
-along x and y. Between two crossings of a line with no-fit polygons the depth in a convex one is concave, so the
-least cost on a line lies at a crossing; the least in the plane at a corner of their arrangement. `refine` walks
-there: along the edges in contact, straight out of what it overlaps, and along x and y.
+along x and y. Between two crossings of a line with no-fit polygons the depth in a convex one is concave, so
+the least cost on a line lies at a crossing; the least in the plane at a corner of their arrangement.
+`refine` walks there: along the edges in contact, straight out of what it overlaps, and along x and y.
 
 The moving piece's view of the others is gathered once (`look_round`): for each neighbour a row of `sight`
 
@@ -56,8 +56,10 @@ MAX_STEPS = 24
 
 
 class Scratch(NamedTuple):
-    """Room for what the moving piece sees: `sight`, `poly`, `order` (see above), crossings, lines to
-    follow, which pieces are on the strip, and the order in which they move.
+    """Room for what the moving piece sees.
+
+    `sight`, `poly`, `order` as above; crossings; lines to follow; which pieces are on the strip; the order in
+    which they move.
     """
 
     sight: FloatArray
@@ -120,7 +122,7 @@ def reach(tables: Tables, s: int, length: float) -> float:
     if step > 0.0:
         first = tables.x_rule[s, 0]
         last = first + float(np.floor((last - first) / step + 1e-9)) * step
-    return last
+    return float(last)
 
 
 @kernel
@@ -129,7 +131,7 @@ def snap_x(tables: Tables, s: int, length: float, x: float) -> float:
     first, step = tables.x_rule[s, 0], tables.x_rule[s, 1]
     if step > 0.0:
         x = first + np.round((x - first) / step) * step
-    return max(first, min(x, reach(tables, s, length)))
+    return float(max(first, min(x, reach(tables, s, length))))
 
 
 @kernel
@@ -137,8 +139,8 @@ def snap_y(tables: Tables, s: int, y: float) -> float:
     """Nearest allowed y of the centre."""
     first, step, count = tables.y_rule[s, 0], tables.y_rule[s, 1], tables.y_rule[s, 2]
     if count > 0.0:
-        return first + max(0.0, min(np.round((y - first) / step), count - 1.0)) * step
-    return max(first, min(y, tables.width - tables.half[s, 1]))
+        return float(first + max(0.0, min(np.round((y - first) / step), count - 1.0)) * step)
+    return float(max(first, min(y, tables.width - tables.half[s, 1])))
 
 
 @kernel
@@ -160,9 +162,10 @@ def look_round(
     weight: FloatArray,
     i: int,
     s: int,
+    window: tuple[float, float],
     scratch: Scratch,
 ) -> int:
-    """Gather what piece `i` in shape `s` sees of all pieces present; how many there are."""
+    """Gather what piece `i` in shape `s`, its x within the window, sees of the pieces present; how many."""
     view, box = scratch.sight, tables.box
     m = 0
     for j in range(xy.shape[0]):
@@ -172,9 +175,12 @@ def look_round(
         k = tables.pair[other, s]
         sx, sy = tables.sign[other, s, 0], tables.sign[other, s, 1]
         x, y = xy[j, 0], xy[j, 1]
-        view[m, 0] = x + (box[k, 0] if sx > 0.0 else -box[k, 2])
+        left = x + (box[k, 0] if sx > 0.0 else -box[k, 2])
+        right = x + (box[k, 2] if sx > 0.0 else -box[k, 0])
+        if right < window[0] or left > window[1]:
+            continue
+        view[m, 0], view[m, 2] = left, right
         view[m, 1] = y + (box[k, 1] if sy > 0.0 else -box[k, 3])
-        view[m, 2] = x + (box[k, 2] if sx > 0.0 else -box[k, 0])
         view[m, 3] = y + (box[k, 3] if sy > 0.0 else -box[k, 1])
         view[m, 4], view[m, 5], view[m, 6], view[m, 7] = x, y, sx, sy
         view[m, 8] = weight[i, j]
@@ -206,13 +212,13 @@ def cost_at(
                     half = place >> 1
                     order[place] = order[half]
                     order[half] = q
-                    return cost
-    return cost
+                    break
+    return float(cost)
 
 
 @kernel
 def clip(x: float, dx: float, low: float, high: float, span: tuple[float, float]) -> tuple[float, float]:
-    """The part of a span of a line on which ``low <= x + t dx <= high``; its end lies before its beginning if none."""
+    """Cut a span of a line to ``low <= x + t dx <= high``; it ends before it begins where nothing is left."""
     if abs(dx) > 1e-12:
         one, other = (low - x) / dx, (high - x) / dx
         return max(span[0], min(one, other)), min(span[1], max(one, other))
@@ -228,6 +234,7 @@ def line_search(
     m: int,
     s: int,
     length: float,
+    window: tuple[float, float],
     line: tuple[float, float, float, float],
     span: tuple[float, float],
     pull: float,
@@ -236,12 +243,13 @@ def line_search(
 ) -> tuple[float, float, float]:
     """Cheapest crossing on a line: cost and place; infinite where none costs less than `best`.
 
-    `line` is a point and a unit vector, `span` the distances along it to look at, its ends (cut off at the strip)
-    being tried too.
+    The window bounds x, for only what is seen from within it was gathered (`look_round`). `line` is a point
+    and a unit vector, `span` the distances along it to look at, its ends (cut off at the strip) being tried
+    too.
     """
     x, y, dx, dy = line
     view, stops = scratch.sight, scratch.stops
-    x_low, x_high = tables.x_rule[s, 0], reach(tables, s, length)
+    x_low, x_high = max(window[0], tables.x_rule[s, 0]), min(window[1], reach(tables, s, length))
     y_low = tables.half[s, 1]
     y_high = max(y_low, tables.width - y_low)
     span = clip(y, dy, y_low, y_high, clip(x, dx, x_low, x_high, span))
@@ -279,6 +287,8 @@ def line_search(
             first, step = tables.x_rule[s, 0], tables.x_rule[s, 1]
             place = (px - first) / step
             px = first + (np.floor(place + 1e-9) if c % 2 == 0 else np.ceil(place - 1e-9)) * step
+            if px < x_low - 1e-9 or px > x_high + 1e-9:
+                continue
         px = max(x_low, min(px, x_high))
         py = y if held_y else max(y_low, min(py, y_high))
         cost = cost_at(tables, scratch, m, px, py, pull, best, used)
@@ -292,7 +302,7 @@ def line_search(
 def lines_through(
     tables: Tables, scratch: Scratch, m: int, s: int, x: float, y: float, used: IntArray
 ) -> int:
-    """Fill `scratch.lines` (point, unit vector, span) with the lines worth following from (x, y); how many."""
+    """Fill `scratch.lines` (point, unit vector, span) with the lines worth following; how many."""
     near = 64.0 * tables.tolerance
     view, lines, edge = scratch.sight, scratch.lines, tables.edge
     rows, step = tables.y_rule[s, 2], tables.x_rule[s, 1]
@@ -311,7 +321,9 @@ def lines_through(
     if rows > 0.0 or step > 0.0:
         return n
     for q in range(m):
-        if x < view[q, 0] - near or x > view[q, 2] + near or y < view[q, 1] - near or y > view[q, 3] + near:
+        if x < view[q, 0] - near or x > view[q, 2] + near:
+            continue
+        if y < view[q, 1] - near or y > view[q, 3] + near:
             continue
         sx, sy = view[q, 6], view[q, 7]
         rx, ry = (x - view[q, 4]) * sx, (y - view[q, 5]) * sy
@@ -341,6 +353,7 @@ def refine(
     m: int,
     s: int,
     length: float,
+    window: tuple[float, float],
     x: float,
     y: float,
     cost: float,
@@ -354,7 +367,7 @@ def refine(
         for k in range(lines_through(tables, scratch, m, s, x, y, used)):
             line = (lines[k, 0], lines[k, 1], lines[k, 2], lines[k, 3])
             span = (lines[k, 4], lines[k, 5])
-            c, cx, cy = line_search(tables, scratch, m, s, length, line, span, pull, best, used)
+            c, cx, cy = line_search(tables, scratch, m, s, length, window, line, span, pull, best, used)
             if c < best:
                 best, bx, by = c, cx, cy
         if not best < cost - 1e-9 * abs(cost):

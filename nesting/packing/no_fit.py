@@ -4,9 +4,10 @@
 ``b`` placed at ``d`` exactly when ``d`` is inside.
 
 The boundary is found from the *convolution* of the two outlines (Guibas, Ramshaw, Stolfi 1983, "A kinetic
-framework for computational geometry"): every edge of one moved to every vertex of the other whose turn takes
-in the edge's direction. The winding number of these closed trails about ``d`` is the number of separate pieces
-of ``a ∩ (b + d)``, so the part with non-zero winding is the no-fit polygon: holes, notches and all.
+framework for computational geometry"): every edge of one moved to every vertex of the other whose turn
+takes in the edge's direction. The winding number of these closed trails about ``d`` is the number of
+separate pieces of ``a ∩ (b + d)``, so the part with non-zero winding is the no-fit polygon: holes, notches
+and all.
 
 Exact fits (a tab that fills a slot to the last unit) would be cracks of no width, lost in the union. So ``a``
 is first made smaller by `SHRINK` grid units all round: a crack becomes a slot that the search can use. What a
@@ -38,14 +39,15 @@ def shrunk(ring: IntArray, units: float = SHRINK) -> IntArray:
     inward = np.column_stack([-ahead[:, 1], ahead[:, 0]])
     both = inward + np.roll(inward, 1, axis=0)
     square = np.maximum((both * both).sum(axis=1), 0.25)
-    return np.rint(points + 2.0 * units * both / square[:, None]).astype(np.int64)
+    moved: IntArray = np.rint(points + 2.0 * units * both / square[:, None]).astype(np.int64)
+    return moved
 
 
 def offset_ring(ring: IntArray, units: float) -> IntArray:
     """Outline of all that is within `units` of the ring, never less; hollows that close up count as filled.
 
-    Arcs are replaced by chords that stay outside them (pyclipper's last chord of a corner may span two steps, so
-    the steps are half as long as they could be); the excess is at most 2 % of `units`.
+    Arcs are replaced by chords that stay outside them (pyclipper's last chord of a corner may span two
+    steps, so the steps are half as long as they could be); the excess is at most 2 % of `units`.
     """
     tool = pyclipper.PyclipperOffset(2.0, max(0.5, 0.0025 * units))
     tool.AddPath(ring.tolist(), pyclipper.JT_ROUND, pyclipper.ET_CLOSEDPOLYGON)

@@ -1,9 +1,9 @@
 """`pack`: from a strip problem to a verified packing, the one door to the engine.
 
-Several independent walks (`nesting.packing.separate`) run in rounds of a fixed number of depth evaluations. Between
-rounds, always in the order of the walks, the shortest lay is verified, told, and handed to the walks that lag
-behind. Nothing depends on the clock or on which walk ended first, so one seed and one budget of evaluations give
-one answer, whatever the executor or the number of cores.
+Several independent walks (`nesting.packing.separate`) run in rounds of a fixed number of depth evaluations.
+Between rounds, always in the order of the walks, the shortest lay is verified, told, and handed to the
+walks that lag behind. Nothing depends on the clock or on which walk ended first, so one seed and one budget
+of evaluations give one answer, whatever the executor or the number of cores.
 """
 
 from __future__ import annotations
@@ -34,7 +34,7 @@ __all__ = ["Observer", "pack"]
 
 Observer = Callable[[Progress, Packing], None]
 
-ROUND = 300_000
+ROUND = 1_000_000
 """Depth evaluations of a walk between two looks at the others; about a tenth of a second."""
 
 EXPLORING = 0.8

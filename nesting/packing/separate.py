@@ -1,13 +1,14 @@
 """One walk of the search: shorten the strip, let pieces overlap, move them apart again.
 
 Guided local search on the overlap of a lay (after Umetani et al. 2009 and Egeblad et al. 2007, see
-`nesting.packing.move_kernel` for the moves): in each pass every overlapping piece, in random order, moves to the
-cheapest place found; the weights of pairs that still overlap then grow, all others slowly fall back to one.
+`nesting.packing.move_kernel` for the moves): in each pass every overlapping piece, in random order, moves
+to the cheapest place found; the weights of pairs that still overlap then grow, all others slowly fall back
+to one.
 
-A walk has an aim, a strip length. When no overlap is left the lay is kept and the aim shortened. When the loss
-(total overlap, unweighted) stops falling, the walk returns to the lay of least loss and goes on with other
-weights; after some such strikes it puts that lay into a small pool, takes one of the pool, exchanges two large
-pieces and tries again; and after some of these failures it gives the aim up for a longer one.
+A walk has an aim, a strip length. When no overlap is left the lay is kept and the aim shortened. When the
+loss (total overlap, unweighted) stops falling, the walk returns to the lay of least loss and goes on with
+other weights; after some such strikes it puts that lay into a small pool, takes one of the pool, exchanges
+two large pieces and tries again; and after some of these failures it gives the aim up for a longer one.
 """
 
 from __future__ import annotations
@@ -43,25 +44,23 @@ __all__ = [
     "FLOOR",
     "SHRINK",
     "Walk",
-    "begin_at",
     "new_walk",
     "walk_on",
 ]
 
 AIM, BEST, FLOOR, LOW, SHRINK, STALE, STRIKES, FAILURES, POOLED, DONE, MARK = range(11)
-"""Places in `Walk.number`: strip length aimed at; shortest lay; length never to go below; least loss at this
-aim; share by which the next aim is shorter; passes since LOW fell; strikes; failures; lays in the pool; whether
-the floor is reached; LOW at the start of the strike."""
+"""Places in `Walk.number`: strip length aimed at; shortest lay; length never to go below; least loss at
+this aim; share by which the next aim is shorter; passes since LOW fell; strikes; failures; lays in the
+pool; whether the floor is reached; LOW at the start of the strike."""
 
 POOL = 8
 
-SAMPLES, PATIENCE, MAX_STRIKES, MAX_FAILURES, GROW_LEAST, GROW_MOST, DECAY, SHRINK_MOST, SHRINK_LEAST = range(
-    9
-)
+SAMPLES, PATIENCE, MAX_STRIKES, MAX_FAILURES, GROW_LEAST = range(5)
+GROW_MOST, DECAY, SHRINK_MOST, SHRINK_LEAST, WINDOW = range(5, 10)
 """Places in the settings."""
 
-EXPLORE = np.array([4.0, 100.0, 3.0, 8.0, 1.2, 2.0, 0.95, 0.01, 1e-4])
-COMPRESS = np.array([4.0, 100.0, 2.0, 0.0, 1.2, 2.0, 0.95, 0.002, 1e-5])
+EXPLORE = np.array([4.0, 50.0, 3.0, 4.0, 1.2, 2.0, 0.95, 0.003, 1e-4, 1.0])
+COMPRESS = np.array([4.0, 50.0, 2.0, 0.0, 1.2, 2.0, 0.95, 0.001, 1e-5, 1.0])
 
 
 class Walk(NamedTuple):
@@ -105,7 +104,7 @@ class Walk(NamedTuple):
 def new_walk(tables: Tables, xy: FloatArray, shape: IntArray, length: float, floor: float, seed: int) -> Walk:
     """Begin a walk at a lay without overlap."""
     count = len(shape)
-    scale = np.sqrt(np.outer(tables.size, tables.size)) / tables.size.mean()
+    scale = np.outer(tables.size, tables.size) / tables.size.mean() ** 2
     number = np.zeros(11)
     number[[AIM, BEST, FLOOR, LOW, SHRINK]] = length, length, floor, np.inf, 0.01
     return Walk(
@@ -168,7 +167,7 @@ def measure_all(tables: Tables, walk: Walk) -> None:
 @kernel
 def has_place(tables: Tables, s: int, length: float) -> bool:
     """Whether shape `s` has any place on a strip of this length."""
-    return reach(tables, s, length) >= tables.x_rule[s, 0] - 1e-9 * tables.width
+    return bool(reach(tables, s, length) >= tables.x_rule[s, 0] - 1e-9 * tables.width)
 
 
 @kernel
@@ -259,19 +258,26 @@ def put_near(tables: Tables, walk: Walk, i: int, x: float, y: float) -> None:
 
 
 @kernel
+def window_at(tables: Tables, s: int, x: float, settings: FloatArray) -> tuple[float, float]:
+    """How far along the strip shape `s` looks and moves from x."""
+    far = settings[WINDOW] * (tables.half[s, 0] + tables.half[s, 1])
+    return x - far, x + far
+
+
+@kernel
 def move_piece(tables: Tables, walk: Walk, scratch: Scratch, i: int, settings: FloatArray) -> None:
-    """Move a piece to the cheapest of: a corner near by, and the corner next to the best of a few random places."""
+    """Move a piece to the cheaper of a corner near by and one next to the best of a few random places."""
     aim, rng, used = walk.number[AIM], walk.rng, walk.used
     old = walk.shape[i]
     x, y = walk.xy[i, 0], walk.xy[i, 1]
-    m = look_round(tables, walk.xy, walk.shape, walk.weight, i, old, scratch)
+    window = window_at(tables, old, x, settings)
+    m = look_round(tables, walk.xy, walk.shape, walk.weight, i, old, window, scratch)
     now = cost_at(tables, scratch, m, x, y, 0.0, np.inf, used)
     best, best_x, best_y = now, x, y
     best_s = old
     first, last = tables.shapes[i, 0], tables.shapes[i, 1]
     there, there_x, there_y = now, x, y
     there_s = old
-    seen = old
     for start in range(2):  # from where it lies, then from elsewhere
         if start == 1:
             there = np.inf
@@ -279,20 +285,21 @@ def move_piece(tables: Tables, walk: Walk, scratch: Scratch, i: int, settings: F
                 s = first + int(random_share(rng) * (last - first))
                 if not has_place(tables, s, aim):
                     continue
-                if s != seen:
-                    m = look_round(tables, walk.xy, walk.shape, walk.weight, i, s, scratch)
-                    seen = s
                 x, y = random_spot(tables, s, aim, rng)
+                window = window_at(tables, s, x, settings)
+                m = look_round(tables, walk.xy, walk.shape, walk.weight, i, s, window, scratch)
                 upright = sample % 2 == 0 and tables.y_rule[s, 2] == 0.0
                 line = (x, y, 0.0 if upright else 1.0, 1.0 if upright else 0.0)
-                c, x, y = line_search(tables, scratch, m, s, aim, line, (-np.inf, np.inf), 0.0, there, used)
+                c, x, y = line_search(
+                    tables, scratch, m, s, aim, window, line, (-np.inf, np.inf), 0.0, there, used
+                )
                 if c < there:
                     there, there_x, there_y, there_s = c, x, y, s
             if there == np.inf or best == 0.0:
                 break
-            if there_s != seen:
-                m = look_round(tables, walk.xy, walk.shape, walk.weight, i, there_s, scratch)
-        c, x, y = refine(tables, scratch, m, there_s, aim, there_x, there_y, there, 0.0, used)
+            window = window_at(tables, there_s, there_x, settings)
+            m = look_round(tables, walk.xy, walk.shape, walk.weight, i, there_s, window, scratch)
+        c, x, y = refine(tables, scratch, m, there_s, aim, window, there_x, there_y, there, 0.0, used)
         if c < best:
             best, best_x, best_y, best_s = c, x, y, there_s
     if best < now:

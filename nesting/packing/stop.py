@@ -53,6 +53,7 @@ class Evaluations:
     reason: str = "the evaluation budget was used"
 
     def __call__(self, progress: Progress) -> bool:
+        """Whether to stop now."""
         return progress.evaluations >= self.n
 
     def used(self, progress: Progress) -> float:
@@ -68,6 +69,7 @@ class Seconds:
     reason: str = "the time was up"
 
     def __call__(self, progress: Progress) -> bool:
+        """Whether to stop now."""
         return progress.seconds >= self.s
 
     def used(self, progress: Progress) -> float:
@@ -83,6 +85,7 @@ class LengthReached:
     reason: str = "the wanted length was reached"
 
     def __call__(self, progress: Progress) -> bool:
+        """Whether to stop now."""
         return progress.best_length_mm <= self.mm
 
 
@@ -94,6 +97,7 @@ class BoundReached:
     reason: str = "no shorter lay exists"
 
     def __call__(self, progress: Progress) -> bool:
+        """Whether to stop now."""
         return progress.best_length_mm <= progress.bound_mm + self.tolerance_mm
 
 
@@ -105,6 +109,7 @@ class AnyOf:
         self.reason = ""
 
     def __call__(self, progress: Progress) -> bool:
+        """Whether any rule says stop; all earlier ones are asked every time."""
         for rule in self.rules:
             if rule(progress):
                 self.reason = rule.reason

@@ -1,7 +1,7 @@
-"""Everything the kernels read, as flat arrays: no-fit polygons, where pieces may be, which piece has which shapes.
+"""Everything the kernels read, as flat arrays: no-fit polygons, and where pieces may be in which shapes.
 
-Positions in the kernels are of the centre of a shape's box, in mm. Pieces come first, item by item and copy by
-copy; obstacles follow as pieces that never move.
+Positions in the kernels are of the centre of a shape's box, in mm. Pieces come first, item by item and copy
+by copy; obstacles follow as pieces that never move.
 """
 
 from __future__ import annotations
@@ -145,7 +145,7 @@ def _lattice_values(
 
 
 def x_values(half: float, centre: float, lattice: Lattice | None, width: float) -> FloatArray:
-    """First value, step and 1 of the x a shape's centre may have; step and last 0: anything from `half` on."""
+    """First x a shape's centre may have, step, 1; without a lattice the step and the last are 0."""
     if lattice is None:
         return np.array([half, 0.0, 0.0])
     phase, repeat = lattice.phase_mm + centre, lattice.repeat_mm

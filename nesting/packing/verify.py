@@ -1,8 +1,9 @@
-"""Is this a lay? Asked of the problem and the placements alone, with shapely, sharing no code with the search.
+"""Is this a lay? Asked of problem and placements alone, with shapely, sharing no code with the search.
 
-What counts as a fault is named here: lengths are compared to a millionth of the strip's width (0.0014 mm on a
-cloth of 1400 mm) where rounding may touch them; two pieces overlap when the width of what they share, twice its
-area over its perimeter, is more than `OVERLAP_MM` scaled likewise. No scissors follow a line that closely.
+What counts as a fault is named here: lengths are compared to a millionth of the strip's width (0.0014 mm on
+a cloth of 1400 mm) where rounding may touch them; two pieces overlap when the width of what they share,
+twice its area over its perimeter, is more than that. No scissors follow a line that
+closely.
 """
 
 from __future__ import annotations
@@ -132,7 +133,7 @@ def _pair_faults(
 
 
 def _shared_width(one: Polygon, other: Polygon) -> float:
-    """Width of what two polygons share: 2 area / perimeter, which is that of a long thin sliver; the widest part."""
+    """Width of the widest part two polygons share: 2 area / perimeter, exact for a long thin sliver."""
     shared = shapely.intersection(one, other)
     parts = [part for part in shapely.get_parts(shared) if part.area > 0]
     return max((2.0 * part.area / part.length for part in parts), default=0.0)

@@ -3,6 +3,7 @@
 import logging
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
+from itertools import pairwise
 
 import numpy as np
 import pytest
@@ -82,7 +83,7 @@ def test_each_better_lay_is_told_once_and_verified():
     packing = pack(problem, stop=Evaluations(700_000), on_progress=lambda progress, best: told.append(best))
     assert len(told) >= 2
     assert all(violations(problem, best.placements) == () for best in told)
-    assert all(later.length_mm < earlier.length_mm for earlier, later in zip(told, told[1:], strict=False))
+    assert all(later.length_mm < earlier.length_mm for earlier, later in pairwise(told))
     assert told[-1].placements == packing.placements
 
 
