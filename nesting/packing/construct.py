@@ -23,6 +23,9 @@ FORBIDDEN = 1e12
 LINES = 48
 """Heights taken from other pieces, at most."""
 
+BACK = 1e-6
+"""Of the strip's width: how far before the last copy's place the next one looks."""
+
 SPREAD = 10
 """Heights spread evenly over the strip, both sides included."""
 
@@ -47,10 +50,10 @@ def construct(layout: Layout) -> tuple[FloatArray, IntArray, float, int]:
     shape[tables.moving :] = layout.fixed_shape
     used = np.zeros(1, dtype=np.int64)
     weight = np.full((count, count), FORBIDDEN)
-    scratch, ample = new_scratch(count), _ample_length(layout)
+    scratch, ample, start = new_scratch(count), _ample_length(layout), np.empty(len(tables.half))
     best: tuple[FloatArray, IntArray, float] | None = None
     for order, by_end in _orders(tables):
-        length = lay_in_order(tables, order, by_end, ample, xy, shape, weight, scratch, used)
+        length = lay_in_order(tables, order, by_end, ample, xy, shape, weight, scratch, start, used)
         if best is None or length < best[2]:
             best = (xy.copy(), shape.copy(), length)
     assert best is not None
@@ -98,18 +101,25 @@ def lay_in_order(
     shape: IntArray,
     weight: FloatArray,
     scratch: Scratch,
+    start: FloatArray,
     used: IntArray,
 ) -> float:
-    """Fill `xy` and `shape` in this order; the length of the lay."""
+    """Fill `xy` and `shape` in this order; the length of the lay.
+
+    What was free for a shape only shrinks as pieces are laid, so the next copy looks from where the last one was
+    best (`start`, room for one number a shape) and no longer sees what lies before that.
+    """
+    for s in range(start.shape[0]):
+        start[s] = -np.inf
     present = scratch.present
     for j in range(xy.shape[0]):
         present[j] = 1 if j >= tables.moving else 0
     view = scratch.sight
-    window = (-np.inf, np.inf)
     total = 0.0
     for i in sequence:
         best, best_x, best_y, best_s = np.inf, 0.0, 0.0, tables.shapes[i, 0]
         for s in range(tables.shapes[i, 0], tables.shapes[i, 1]):
+            window = (start[s], np.inf)
             m = look_round(tables, xy, shape, weight, i, s, window, scratch)
             y_low = tables.half[s, 1]
             y_high = max(y_low, tables.width - y_low)
@@ -124,13 +134,14 @@ def lay_in_order(
                     y = view[(h - SPREAD) >> 1, 1 if h % 2 == 0 else 3]
                 if y < y_low - 1e-9 or y > y_high + 1e-9:
                     continue
-                line = (tables.x_rule[s, 0], snap_y(tables, s, y), 1.0, 0.0)
+                line = (max(start[s], tables.x_rule[s, 0]), snap_y(tables, s, y), 1.0, 0.0)
                 c, x, at = line_search(
                     tables, scratch, m, s, ample, window, line, (-np.inf, np.inf), 1.0, cost, used
                 )
                 if c < cost:
                     cost, cx, cy = c, x, at
             cost, cx, cy = refine(tables, scratch, m, s, ample, window, cx, cy, cost, 1.0, used)
+            start[s] = cx - BACK * tables.width
             rank = cx + by_end * tables.half[s, 0] + 1e-3 * cy
             if rank < best and cost < 0.5 * FORBIDDEN * tables.tolerance:
                 best, best_x, best_y, best_s = rank, cx, cy, s

@@ -35,7 +35,7 @@ __all__ = ["Observer", "pack"]
 Observer = Callable[[Progress, Packing], None]
 
 ROUND = 1_000_000
-"""Depth evaluations of a walk between two looks at the others; about a tenth of a second."""
+"""Depth evaluations of a walk of a small problem between two looks at the others, about a tenth of a second."""
 
 EXPLORING = 0.8
 """Share of a known budget after which walks stop exchanging pieces and only press on."""
@@ -107,7 +107,7 @@ def pack(
                 executor = stack.enter_context(ThreadPoolExecutor(min(walks, os.cpu_count() or 1)))
             while not rule(desk.progress(spent)):
                 settings = COMPRESS if rule.used(desk.progress(spent)) >= EXPLORING else EXPLORE
-                budget = max(1, min(ROUND, _left(stop, problem, spent) // walks))
+                budget = max(1, min(_round_of(layout.tables), _left(stop, problem, spent) // walks))
                 tasks = [executor.submit(_advance, layout.tables, w, settings, budget) for w in team]
                 team = [task.result() for task in tasks]
                 spent = used + sum(int(w.used[0]) for w in team)
@@ -115,6 +115,12 @@ def pack(
     except KeyboardInterrupt:
         return desk.packing(spent, "interrupted")
     return desk.packing(spent, rule.reason)
+
+
+def _round_of(tables: Tables) -> int:
+    """Depth evaluations a round: fewer where each goes with more work on longer outlines and more pieces."""
+    edges = len(tables.edge) / len(tables.box)
+    return int(ROUND / (1.0 + edges / 400.0) / (1.0 + tables.moving / 200.0))
 
 
 def _left(stop: StopRule | None, problem: StripProblem, spent: int) -> int:
