@@ -106,8 +106,8 @@ def lay_in_order(
 ) -> float:
     """Fill `xy` and `shape` in this order; the length of the lay.
 
-    What was free for a shape only shrinks as pieces are laid, so the next copy looks from where the last one was
-    best (`start`, room for one number a shape) and no longer sees what lies before that.
+    What was free for a shape only shrinks as pieces are laid, so the next copy looks from where the last one
+    was best (`start`, room for one number a shape) and no longer sees what lies before that.
     """
     for s in range(start.shape[0]):
         start[s] = -np.inf

@@ -35,7 +35,7 @@ __all__ = ["Observer", "pack"]
 Observer = Callable[[Progress, Packing], None]
 
 ROUND = 1_000_000
-"""Depth evaluations of a walk of a small problem between two looks at the others, about a tenth of a second."""
+"""Depth evaluations between two looks at the other walks; about a tenth of a second for a small problem."""
 
 EXPLORING = 0.8
 """Share of a known budget after which walks stop exchanging pieces and only press on."""

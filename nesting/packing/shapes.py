@@ -23,12 +23,18 @@ import numpy.typing as npt
 from nesting.errors import InvalidShape
 from nesting.geometry import FloatArray, counter_clockwise, signed_area
 
-__all__ = ["SCALE_BITS", "IntArray", "Shape", "checked_ring", "make_shape", "units_per_mm"]
+__all__ = ["SCALE_BITS", "IntArray", "Shape", "checked_ring", "make_shape", "thinned", "units_per_mm"]
 
 IntArray = npt.NDArray[np.int64]
 
 SCALE_BITS = 34
 """Relative grid 6e-11: rounding is far below anything that can be cut, products of lengths fit 128 bits."""
+
+MANY = 200
+"""Vertices from which an outline is thinned."""
+
+THIN = 1e-4
+"""Of the outline's size: 0.08 mm on a piece of 750 mm."""
 
 FLIPS = ((1, 1), (-1, -1), (1, -1), (-1, 1))
 
@@ -114,12 +120,33 @@ def _without_idle_points(ring: FloatArray) -> FloatArray:
     return ring
 
 
-def make_shape(ring: FloatArray, scale: float) -> Shape:
-    """Put a ring (mm, counter-clockwise) on the grid and find its canonical flip."""
+def thinned(ring: FloatArray) -> FloatArray:
+    """A ring of `MANY` vertices or more with fewer, round all of the old one, about `THIN` of its size away.
+
+    The old ring is simplified (Douglas and Peucker, as shapely does it), then made larger by as much as that
+    may have cut off.
+    """
+    if len(ring) < MANY:
+        return ring
+    from shapely import Polygon
+
+    allowed = 0.5 * THIN * float(np.ptp(ring, axis=0).max())
+    fewer = Polygon(ring).simplify(0.9 * allowed).buffer(allowed, join_style="mitre", mitre_limit=5.0)
+    outer = getattr(fewer, "exterior", None)
+    if outer is None or not fewer.covers(Polygon(ring)) or len(outer.coords) > len(ring):
+        return ring
+    return counter_clockwise(np.array(outer.coords)[:-1])
+
+
+def make_shape(ring: FloatArray, scale: float, outer: FloatArray | None = None) -> Shape:
+    """Put a ring (mm, counter-clockwise) on the grid and find its canonical flip.
+
+    `outer`, if given, stands for the ring wherever it meets others; its box stays the ring's own.
+    """
     low, high = np.rint(ring.min(axis=0) * scale), np.rint(ring.max(axis=0) * scale)
     high += (high - low) % 2  # an even box has a whole centre
     centre = (low + high) / 2
-    whole = (np.rint(ring * scale) - centre).astype(np.int64)
+    whole = (np.rint((ring if outer is None else outer) * scale) - centre).astype(np.int64)
     best: tuple[bytes, IntArray, tuple[int, int]] | None = None
     for flip in FLIPS:
         points = whole * np.array(flip)

@@ -16,7 +16,7 @@ from nesting.geometry import FloatArray
 from nesting.packing.grid_kernel import edge_columns, fill_grid
 from nesting.packing.no_fit import no_fit, offset_ring, shrunk
 from nesting.packing.problem import EdgeRule, Item, Lattice, Placement, StripProblem, variant_outline
-from nesting.packing.shapes import Shape, checked_ring, make_shape, units_per_mm
+from nesting.packing.shapes import Shape, checked_ring, make_shape, thinned, units_per_mm
 
 __all__ = ["Layout", "Tables", "build", "placements_of"]
 
@@ -176,7 +176,7 @@ def build(problem: StripProblem) -> Layout:
         item_range.append((first, len(shapes)))
     moving_shapes = len(shapes)
     for ring in obstacles:
-        shapes.append(make_shape(ring, scale))
+        shapes.append(make_shape(ring, scale, thinned(ring)))
         variant_of.append(0)
         y_rules.append(np.zeros(3))
         x_rules.append(np.zeros(3))
@@ -216,8 +216,9 @@ def _item_shapes(
     """Variants that fit the strip: index, shape and y rule; equal shapes once, the first of them."""
     found: list[tuple[int, Shape, FloatArray]] = []
     seen = set()
+    outer = thinned(ring)
     for index, variant in enumerate(item.variants):
-        shape = make_shape(variant_outline(ring, variant), scale)
+        shape = make_shape(variant_outline(ring, variant), scale, variant_outline(outer, variant))
         rule = y_values(shape.half[1], shape.centre[1], width, item.edge, item.y_lattice)
         if rule is None:
             continue
