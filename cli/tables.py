@@ -5,9 +5,8 @@ from __future__ import annotations
 from rich import box
 from rich.table import Table
 
-from nesting.cloth.cloth import Spread
 from nesting.estimate.compare import Comparison
-from nesting.estimate.estimate import Estimate, ProjectEstimate
+from nesting.estimate.estimate import ProjectEstimate
 from nesting.pattern.piece import CutCount, CutKind
 from nesting.project import Project
 from nesting.units import format_area, format_buy, format_length
@@ -36,18 +35,12 @@ def buy_table(result: ProjectEstimate) -> Table:
             money(estimate.cost, project.currency),
             format_length(lay.length_mm, project.unit),
             f"{estimate.waste_pct:.1f} %",
-            _spread_words(estimate),
+            lay.lies,
         )
     if len(result.estimates) > 1 and result.cost is not None:
         table.add_section()
         table.add_row("together", "", "", money(result.cost, project.currency), "", "", "")
     return table
-
-
-def _spread_words(estimate: Estimate) -> str:
-    spreads = [section.spread for section in estimate.lay.sections]
-    words = ", then ".join("opened out" if spread is Spread.OPEN else str(spread) for spread in spreads)
-    return "open, one layer" if spreads == [Spread.OPEN] else words
 
 
 def tally_table(result: ProjectEstimate) -> Table:

@@ -145,6 +145,14 @@ class Lay:
     tried: tuple[TriedSpread, ...] = ()
 
     @property
+    def lies(self) -> str:
+        """How the cloth lies from end to end: ``lengthwise fold, then opened out``."""
+        spreads = [section.spread for section in self.sections]
+        if spreads == [Spread.OPEN]:
+            return "open, one layer"
+        return ", then ".join("opened out" if spread is Spread.OPEN else str(spread) for spread in spreads)
+
+    @property
     def length_mm(self) -> float:
         """Length of cloth under the lay."""
         return sum(section.length_mm for section in self.sections)

@@ -12,7 +12,7 @@ __all__ = ["cloth_facts", "draw_buying_page", "version_text"]
 
 _NO_PRICE = "–"
 # Shares of the page's inner width: cloth, to buy, width, cost, lay, how it lies, waste.
-_SHARES = (0.25, 0.14, 0.12, 0.13, 0.12, 0.14, 0.10)
+_SHARES = (0.24, 0.13, 0.12, 0.13, 0.12, 0.17, 0.09)
 
 
 def draw_buying_page(book: Book, result: ProjectEstimate) -> None:
@@ -32,6 +32,11 @@ def draw_buying_page(book: Book, result: ProjectEstimate) -> None:
         book.paragraph(f"All together: {_money(result.cost, project.currency)}", 12, bold=True, after_mm=3)
     elif any(estimate.cost is not None for estimate in result.estimates):
         book.paragraph("No sum is given, for not every cloth has a price.", after_mm=3)
+    book.paragraph(
+        "This is an estimate. Measure the real cloth, its usable width above all, before you buy and again "
+        "before you cut.",
+        bold=True,
+    )
     book.heading("How good the lays are")
     for estimate in result.estimates:
         book.paragraph(f"{estimate.lay.cloth.name}: {estimate.verdict}", bullet="•")
@@ -43,12 +48,6 @@ def draw_buying_page(book: Book, result: ProjectEstimate) -> None:
         book.heading("How counts and notes were read")
         for note in notes:
             book.paragraph(note, bullet="•")
-    book.space(2.0)
-    book.paragraph(
-        "This is an estimate. Measure the real cloth, its usable width above all, before you buy and again "
-        "before you cut.",
-        bold=True,
-    )
 
 
 def version_text(project: Project) -> str:
@@ -78,7 +77,7 @@ def _buying_row(estimate: Estimate, project: Project) -> tuple[str, ...]:
         format_length(cloth.width_mm, unit),
         _NO_PRICE if estimate.cost is None else _money(estimate.cost, project.currency),
         format_length(estimate.lay.length_mm, unit),
-        str(estimate.lay.spread),
+        estimate.lay.lies,
         f"{estimate.waste_pct:.0f} %",
     )
 
@@ -113,9 +112,14 @@ def _length_fact(estimate: Estimate, unit: Unit) -> str:
     if cloth.shrinkage_along_pct:
         fact += f", which are {format_length(estimate.unwashed_mm, unit)} before washing"
     return (
-        f"{fact}. The shop cuts in steps of {format_length(cloth.step_mm, unit)}; that leaves "
+        f"{fact}. The shop cuts in steps of {_step_text(cloth, unit)}; that leaves "
         f"{format_length(estimate.spare_mm, unit)} over."
     )
+
+
+def _step_text(cloth: Cloth, unit: Unit) -> str:
+    """A step as the shop says it: yards where lengths to buy are told in yards."""
+    return format_buy(cloth.step_mm, unit) if unit is Unit.IN else format_length(cloth.step_mm, unit)
 
 
 def _direction_fact(cloth: Cloth) -> str:
@@ -130,10 +134,10 @@ def _direction_fact(cloth: Cloth) -> str:
 
 def _notes(result: ProjectEstimate) -> tuple[str, ...]:
     """Notes of the project, then remarks on counts that they do not hold already; each once."""
-    remarks = [
-        f"{tally.piece}, {estimate.lay.cloth.name}: {tally.remark}"
-        for estimate in result.estimates
-        for tally in estimate.tallies
-        if tally.remark and not any(tally.remark in note for note in result.project.notes)
-    ]
+    pieces: dict[str, list[str]] = {}
+    for estimate in result.estimates:
+        for tally in estimate.tallies:
+            if tally.remark and not any(tally.remark in note for note in result.project.notes):
+                pieces.setdefault(tally.remark, []).append(f"{tally.piece} ({estimate.lay.cloth.name})")
+    remarks = [f"{', '.join(named)}: {remark}" for remark, named in pieces.items()]
     return tuple(dict.fromkeys((*result.project.notes, *remarks)))

@@ -11,6 +11,7 @@ from nesting.drawing.ground import section_words
 from nesting.drawing.legend import Entry, draw_legend, legend_entries, legend_height_mm
 from nesting.drawing.placing import Numbered, copies_text, how_text, measured_from, numbered
 from nesting.drawing.sheet import FOOTER_MM, MARGIN_MM, MM_PER_PT, SMALL_PT, Book, Column, PageSize
+from nesting.drawing.text import LINE_HEIGHT, wrapped
 from nesting.estimate.estimate import Estimate
 from nesting.units import Unit, format_buy, format_length
 
@@ -28,10 +29,12 @@ _LARGE_MM_PER_PT = 8 * MM_PER_PT
 _LEAST_DRAWING_MM = 60.0
 _SAME_PAGE_ROWS = 5
 """A table begins below the drawing when at least this many rows, or all of them, fit there."""
+_TABLE_PT = 9.0
+_LINE_MM = _TABLE_PT * LINE_HEIGHT * MM_PER_PT
 _ROW_MM = 5.8
+_CELL_GAP_MM = 2.0
 _TABLE_TOP_MM = 29.0
 _LANDSCAPE_TABLE_MM = 200.0
-_GRAIN_PIECE_MM = 60.0
 _NUMBER_MM, _COPIES_MM, _MEASURE_MM = 10.0, 23.0, 22.0
 
 
@@ -40,7 +43,9 @@ def draw_lay_pages(book: Book, estimate: Estimate, unit: Unit) -> None:
     lay = estimate.lay
     items = numbered(lay)
     entries = legend_entries(lay, items)
-    landscape, scale = _best_page(book.page, estimate, entries, _tables_mm(items, len(lay.sections)))
+    landscape, scale = _best_page(
+        book.page, estimate, entries, _tables_mm(items, len(lay.sections), _inner_width(book.page, False))
+    )
     sheet = book.turn(landscape=landscape)
     book.paragraph(f"{lay.cloth.name}: the lay", 14, bold=True, after_mm=0.5)
     book.paragraph(
@@ -128,9 +133,16 @@ def _best_page(
     return False, upright
 
 
-def _tables_mm(items: Sequence[Numbered], tables: int) -> float:
-    """About the height of the tables of distances."""
-    return _TABLE_TOP_MM + _ROW_MM * (len(items) + 2.5 * (tables - 1))
+def _tables_mm(items: Sequence[Numbered], tables: int, inner_width_mm: float) -> float:
+    """About the height of the tables of distances, names that take several lines included."""
+    room_pt = (_piece_column_mm(inner_width_mm) - _CELL_GAP_MM) / MM_PER_PT
+    more_lines = sum(len(wrapped(item.placed.piece, room_pt, _TABLE_PT)) - 1 for item in items)
+    return _TABLE_TOP_MM + _ROW_MM * (len(items) + 2.5 * (tables - 1)) + _LINE_MM * more_lines
+
+
+def _piece_column_mm(inner_width_mm: float) -> float:
+    """Width for names: about half of what the columns of fixed width leave."""
+    return 0.53 * (inner_width_mm - _NUMBER_MM - _COPIES_MM - 4 * _MEASURE_MM)
 
 
 def _draw_distances(book: Book, items: Sequence[Numbered], cloth: Cloth, unit: Unit) -> None:
@@ -142,46 +154,26 @@ def _draw_distances(book: Book, items: Sequence[Numbered], cloth: Cloth, unit: U
         book.turn()
     book.heading("Distances that place each piece")
     book.paragraph(
-        "Along: from the straightened cut end at the left of the drawing (0 on the tape). Mark both ends of "
-        "the grain line on the cloth, then lay the paper's grain line on them. Its top is the end with the "
-        "full arrow head, its foot the other.",
+        "Along: from the straightened cut end (0 on the tape). Mark foot and top of the grain line on the "
+        "cloth, and lay the one on the paper (see its table, before the lays) on them. The top is the end "
+        "with the full arrow head.",
         9,
     )
     for index, group in enumerate(sections.values()):
         _draw_table(book, group, cloth, unit, first=index == 0)
-    _draw_grain_table(book, items, unit)
-
-
-def _draw_grain_table(book: Book, items: Sequence[Numbered], unit: Unit) -> None:
-    """Where the grain line of each paper piece lies, for papers that do not carry it."""
-    lines = {
-        item.placed.piece: item.placed.shape.grain_on_paper
-        for item in items
-        if item.placed.shape.grain_on_paper is not None
-    }
-    if not lines:
-        return
-    book.heading("Where these grain lines lie on the paper")
-    book.paragraph(
-        "Measured like the points of the pattern: to the right, and up, from the corner of the paper. If "
-        "your paper's own line lies elsewhere, draw this one too.",
-        9,
-    )
-    columns = [Column("piece", _GRAIN_PIECE_MM, bold=True)]
-    for heading in ("foot, right", "foot, up", "top, right", "top, up"):
-        columns.append(Column(heading, _MEASURE_MM, "right"))
-    rows = [
-        (piece, *(format_length(float(mm), unit) for mm in line.ravel())) for piece, line in lines.items()
-    ]
-    book.table(columns, rows, size_pt=9)
 
 
 def _may_begin_here(book: Book, items: Sequence[Numbered], tables: int) -> bool:
     """A table may go on from an upright page to the next; on a page on its side it must fit whole."""
-    whole = _tables_mm(items, tables)
+    whole = _tables_mm(items, tables, _table_width_mm(book))
     if book.sheet.width_mm > book.sheet.height_mm:
         return book.sheet.room_mm >= whole
     return book.sheet.room_mm >= min(whole, _TABLE_TOP_MM + _ROW_MM * _SAME_PAGE_ROWS)
+
+
+def _table_width_mm(book: Book) -> float:
+    upright = book.sheet.width_mm < book.sheet.height_mm
+    return book.sheet.inner_width_mm if upright else _LANDSCAPE_TABLE_MM
 
 
 def _draw_table(book: Book, group: Sequence[Numbered], cloth: Cloth, unit: Unit, *, first: bool) -> None:
@@ -193,19 +185,18 @@ def _draw_table(book: Book, group: Sequence[Numbered], cloth: Cloth, unit: Unit,
         f"{words.capitalize()}." if first else f"From {format_length(section.start_mm, unit)} on: {words}."
     )
     book.paragraph(f"{where} Across: from the {outer}.", 9, bold=True)
-    rest = book.sheet.inner_width_mm if book.sheet.width_mm < book.sheet.height_mm else _LANDSCAPE_TABLE_MM
-    rest -= _NUMBER_MM + _COPIES_MM + 4 * _MEASURE_MM
+    piece_mm = _piece_column_mm(_table_width_mm(book))
     columns = [
         Column("no.", _NUMBER_MM, bold=True),
-        Column("piece", rest * 0.53),
+        Column("piece", piece_mm),
         Column("copies", _COPIES_MM),
-        Column("paper lies", rest * 0.47),
+        Column("paper lies", piece_mm * 0.47 / 0.53),
         Column("foot, along", _MEASURE_MM, "right"),
         Column("foot, across", _MEASURE_MM, "right"),
         Column("top, along", _MEASURE_MM, "right"),
         Column("top, across", _MEASURE_MM, "right"),
     ]
-    book.table(columns, [_row(item, unit) for item in group], size_pt=9)
+    book.table(columns, [_row(item, unit) for item in group], size_pt=_TABLE_PT)
 
 
 def _row(item: Numbered, unit: Unit) -> tuple[str, ...]:

@@ -40,6 +40,12 @@ def legend_entries(lay: Lay, items: Sequence[Numbered]) -> tuple[Entry, ...]:
     faces = {item.placed.face for item in items}
     folded = any(section.spread is Spread.LENGTHWISE_FOLD for section in lay.sections)
     on_fold = any(item.placed.yields is Yield.WHOLE_ON_FOLD for item in items)
+    halves = any(
+        feature.kind is FeatureKind.FOLD
+        for item in items
+        if item.placed.yields is not Yield.WHOLE_ON_FOLD
+        for feature in item.shape.features
+    )
     grain = FeatureKind.GRAIN in kinds
     entries = [
         (True, "placement number: see the table of distances", _number),
@@ -48,6 +54,7 @@ def legend_entries(lay: Lay, items: Sequence[Numbered]) -> tuple[Entry, ...]:
         (FeatureKind.NOTCH in kinds, "notch", _notch),
         (FeatureKind.DART in kinds, "dart", _dart),
         (FeatureKind.MARK in kinds, "line or point to carry over", _stroke("mark")),
+        (halves, "the paper is half: turn it over along this line, do not cut", _stroke("fold line")),
         (
             grain and any(not item.either_way for item in items),
             "grain line; full head = top of the piece, only this way",

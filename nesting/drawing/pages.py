@@ -1,4 +1,4 @@
-"""Everything on paper: what to buy, each cloth's lay, the cut list, and what to mind.
+"""Everything on paper: what to buy, the grain lines, each cloth's lay, the cut list, and what to mind.
 
 Pages are A4, or US Letter for a person who measures in inches. No type is under 7 pt, nothing rests
 on colour, and the same input gives the same bytes.
@@ -7,6 +7,7 @@ on colour, and the same input gives the same bytes.
 from __future__ import annotations
 
 from nesting.drawing.buying_page import draw_buying_page, version_text
+from nesting.drawing.grain_table import draw_grain_table
 from nesting.drawing.lay_page import draw_lay_pages
 from nesting.drawing.list_pages import draw_cautions, draw_cut_list
 from nesting.drawing.look import drawing_settings
@@ -40,6 +41,7 @@ def book_of(result: ProjectEstimate, *, page: PageSize | None = None) -> Book:
     with drawing_settings():
         book = Book(page or usual)
         draw_buying_page(book, result)
+        draw_grain_table(book, result)
         for estimate in result.estimates:
             draw_lay_pages(book, estimate, result.project.unit)
         draw_cut_list(book, result)

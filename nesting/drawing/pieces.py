@@ -21,8 +21,6 @@ _NOTCH_PT = 5.0
 """A notch is drawn at least this long, or a small scale would hide it."""
 _DOT_PT = 3.0
 _ON_FOLD_MM = 0.01
-_DRAWN_APART = {FeatureKind.GRAIN, FeatureKind.FOLD}
-"""As an arrow, and as a bracket at the fold."""
 
 
 def draw_piece(canvas: Canvas, item: Numbered) -> InnerLines:
@@ -42,7 +40,7 @@ def draw_piece(canvas: Canvas, item: Numbered) -> InnerLines:
     signs: list[FloatArray] = []
     seams: list[FloatArray] = []
     for feature in item.shape.features:
-        if feature.kind not in _DRAWN_APART:
+        if not _drawn_apart(feature, item):
             drawn = _draw_feature(canvas, feature, name)
             (seams if feature.kind is FeatureKind.STITCHING else signs).append(drawn)
     line = grain_line(item.shape)
@@ -77,6 +75,12 @@ def label_how(item: Numbered) -> str:
     if item.placed.face is Face.DOWN:
         said.append("face down")
     return ", ".join(said)
+
+
+def _drawn_apart(feature: Feature, item: Numbered) -> bool:
+    """The grain line is an arrow; a fold line that lies on the fold of the cloth, a bracket."""
+    on_fold = item.placed.yields is Yield.WHOLE_ON_FOLD
+    return feature.kind is FeatureKind.GRAIN or (feature.kind is FeatureKind.FOLD and on_fold)
 
 
 def _draw_cut_line(canvas: Canvas, item: Numbered, name: str) -> None:

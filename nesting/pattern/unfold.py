@@ -28,8 +28,8 @@ def unfolded(shape: CutShape) -> CutShape:
     -------
     CutShape
         Whole and symmetric, the box about it from (0, 0), counter-clockwise. Every feature is there on
-        both sides, but for the grain line, which is drawn once; a stitching line is closed; the fold
-        line is left as a mark.
+        both sides, but for the grain line and the fold line, which are drawn once; a stitching line is
+        closed.
 
     Raises
     ------
@@ -63,10 +63,8 @@ def _from_fold_to_fold(cut_line: FloatArray, fold_edge: FloatArray) -> FloatArra
 
 
 def _both_sides(feature: Feature, mirrored: FloatArray) -> tuple[Feature, ...]:
-    if feature.kind is FeatureKind.GRAIN:
+    if feature.kind in (FeatureKind.GRAIN, FeatureKind.FOLD):
         return (feature,)
-    if feature.kind is FeatureKind.FOLD:
-        return (Feature(FeatureKind.MARK, feature.name, feature.vertices),)
     if feature.kind is FeatureKind.STITCHING:
         return (Feature(feature.kind, feature.name, np.concatenate([feature.vertices, mirrored[-2::-1]])),)
     if np.abs(feature.vertices - mirrored).max() < SAME_MM:

@@ -20,9 +20,11 @@ from matplotlib.text import Text
 
 from nesting.cutting.lay import Face, Yield
 from nesting.drawing.figure import draw_lay, png_bytes, svg_bytes
+from nesting.drawing.legend import legend_entries
 from nesting.drawing.placing import numbered
 from nesting.drawing.text import SMALLEST_PT
 from nesting.estimate.estimate import Estimate
+from nesting.pattern.cut_shape import Feature, FeatureKind
 from nesting.units import Unit
 
 
@@ -48,6 +50,21 @@ def drawn(estimate: Estimate, size_in: tuple[float, float] = (10.0, 6.5)) -> lis
     """The lay on a page of that size; drawn once for all who only look."""
     axes = Figure(figsize=size_in).add_axes((0, 0, 1, 1))
     return draw_lay(estimate, Unit.CM, ax=axes)
+
+
+def test_a_half_paper_laid_whole_shows_the_line_to_turn_it_over_on(three_pieces: Estimate):
+    (section,) = three_pieces.lay.sections
+    first = numbered(three_pieces.lay)[0].placed
+    fold = Feature(FeatureKind.FOLD, "centre back", np.array([(10.0, 20.0), (60.0, 20.0)]))
+    half = replace(first, shape=replace(first.shape, features=(*first.shape.features, fold)))
+    placed = tuple(half if one is first else one for one in section.placed)
+    lay = replace(three_pieces.lay, sections=(replace(section, placed=placed),))
+    words = "the paper is half: turn it over along this line, do not cut"
+    for estimate, shown in ((replace(three_pieces, lay=lay), True), (three_pieces, False)):
+        axes = Figure(figsize=(10.0, 6.5)).add_axes((0, 0, 1, 1))
+        assert ("piece-1-fold-line" in by_gid(draw_lay(estimate, Unit.CM, ax=axes))) is shown
+        entries = legend_entries(estimate.lay, numbered(estimate.lay))
+        assert (words in [entry.words for entry in entries]) is shown
 
 
 def test_every_piece_is_there_with_its_cut_line_at_its_place(any_estimate: Estimate):

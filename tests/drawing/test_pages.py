@@ -5,22 +5,44 @@ from __future__ import annotations
 from dataclasses import replace
 from io import BytesIO
 
+import numpy as np
 import pytest
 from matplotlib.text import Text
 from pypdf import PdfReader
 
+from nesting.cutting.lay import LaySection, PlacedPiece
 from nesting.drawing.lay_page import key_text, runs_text, scale_text
 from nesting.drawing.list_pages import CAUTIONS, tally_text
 from nesting.drawing.pages import A4, LETTER, PageSize, book_of, pdf_bytes
 from nesting.drawing.placing import numbered
 from nesting.drawing.sheet import MARGIN_MM, Book, Column, Sheet
 from nesting.estimate.estimate import Estimate, ProjectEstimate, Tally
+from nesting.geometry import FloatArray
 from nesting.units import Unit, format_buy, format_length
 
 
 def squeezed(text: str) -> str:
     """Without white space: where lines break says nothing about what is said."""
     return "".join(text.split())
+
+
+def all_placed(estimate: Estimate) -> list[PlacedPiece]:
+    return [placed for section in estimate.lay.sections for placed in section.placed]
+
+
+def with_grain_on_paper(result: ProjectEstimate, line: FloatArray) -> ProjectEstimate:
+    """The same, every paper piece with its grain line there."""
+
+    def marked(section: LaySection) -> LaySection:
+        placed = (replace(one, shape=replace(one.shape, grain_on_paper=line)) for one in section.placed)
+        return replace(section, placed=tuple(placed))
+
+    def lay_marked(estimate: Estimate) -> Estimate:
+        return replace(
+            estimate, lay=replace(estimate.lay, sections=tuple(map(marked, estimate.lay.sections)))
+        )
+
+    return replace(result, estimates=tuple(map(lay_marked, result.estimates)))
 
 
 def texts_of(sheet: Sheet) -> list[str]:
@@ -57,6 +79,13 @@ def test_page_one_says_what_to_buy(jacket: ProjectEstimate, pages: list[str]):
         assert squeezed(note) in pages[0]
 
 
+def test_page_one_says_how_the_cloth_lies_as_the_terminal_does(jacket: ProjectEstimate, pages: list[str]):
+    lies = {estimate.lay.cloth.name: estimate.lay.lies for estimate in jacket.estimates}
+    assert "lengthwise fold, then opened out" in lies.values()
+    assert "open, one layer" in lies.values()
+    assert all(squeezed(words) in pages[0] for words in lies.values())
+
+
 def test_the_sum_is_given_when_every_cloth_has_a_price(jacket: ProjectEstimate):
     priced = replace(jacket, estimates=jacket.estimates[1:2])
     assert priced.cost is not None
@@ -77,6 +106,16 @@ def test_every_placement_is_in_a_table_with_its_distances(jacket: ProjectEstimat
             row = "".join(format_length(mm, Unit.CM) for mm in measures)
             assert squeezed(row) in everything
             assert squeezed(item.placed.piece) in everything
+
+
+def test_where_the_grain_lines_lie_on_the_paper_is_told_once_before_the_lays(jacket: ProjectEstimate):
+    line = np.array([(91.0, 120.0), (91.0, 480.0)])
+    sheets = book_of(with_grain_on_paper(jacket, line)).sheets
+    (at,) = [k for k, sheet in enumerate(sheets) if "foot, right" in texts_of(sheet)]
+    assert at < min(k for k, sheet in enumerate(sheets) if "foot, along" in texts_of(sheet))
+    names = {placed.piece for estimate in jacket.estimates for placed in all_placed(estimate)}
+    assert texts_of(sheets[at]).count("9.1 cm") == 2 * len(names)  # foot and top, both 9.1 cm to the right
+    assert texts_of(sheets[at]).count("12 cm") == len(names)
 
 
 def test_each_table_says_what_it_is_measured_from(pages: list[str]):
