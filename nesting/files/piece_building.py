@@ -49,9 +49,8 @@ def build_piece(
     plain : Piece, optional
         For an alternative: the piece as it is in the plain version.
     counts_changed : collection of str
-        Cloths whose counts the alternative gives anew. The others stay counts of the same garment:
-        where the alternative takes a fold away a whole becomes a pair, where it adds one a pair
-        becomes a whole.
+        Cloths whose counts the alternative gives anew. Where it takes a fold away or adds one, the
+        others stay counts of the same garment: a whole becomes a pair, or a pair a whole.
     """
     here = f"{where}, piece {quoted(name)}"
     edges, problems = build_edges(
@@ -85,7 +84,9 @@ def build_piece(
     problems = [*_size_problems(piece, table, unit, here), *piece_problems(piece, where, unit=unit)]
     if problems:
         return None, problems
-    kept = {key: count for key, count in plain.cuts.items() if key not in counts_changed} if plain else {}
+    kept: dict[str, CutCount] = {}
+    if plain is not None and (plain.on_fold is None) != (piece.on_fold is None):
+        kept = {key: count for key, count in plain.cuts.items() if key not in counts_changed}
     cuts, problems = _cuts(piece, table, kept, here)
     return dataclasses.replace(piece, cuts=cuts), problems
 

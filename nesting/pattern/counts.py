@@ -83,7 +83,7 @@ def read_count(value: int | str, *, piece: str, on_fold: bool, symmetric: bool) 
 def with_fold(count: CutCount) -> CutCount:
     """Count the same garment when the piece is cut on the fold after all: a pair becomes one whole.
 
-    Singles of a piece that is its own mirror image are joined two by two as well.
+    An even number of singles is joined two by two as well.
 
     Raises
     ------

@@ -20,6 +20,9 @@ __all__ = ["GRAIN_SHARE", "SYMMETRY_TOLERANCE_MM", "cut_shape"]
 SYMMETRY_TOLERANCE_MM = 1.0
 """Left and right that differ by no more than this are taken for the same."""
 
+_MARKED = {FeatureKind.NOTCH, FeatureKind.DART, FeatureKind.MARK}
+"""What makes a left differ from a right although the outline does not."""
+
 GRAIN_SHARE = 0.6
 """Length of the grain line drawn, as a share of the piece's extent along the grain."""
 
@@ -71,7 +74,7 @@ def cut_shape(piece: Piece) -> CutShape:
     ]
     if fold_edge is not None:
         features.append(Feature(FeatureKind.FOLD, piece.on_fold or "", fold_edge))
-    symmetric = _is_symmetric(cut_line, [notch.vertices for notch in notches])
+    symmetric = _is_symmetric(cut_line, [f.vertices for f in features if f.kind in _MARKED])
     # The turn is undone by the transposed matrix.
     on_paper = grain @ matrix + base
     shape = CutShape(piece.name, cut_line, tuple(features), fold_edge, symmetric, on_paper)
@@ -197,14 +200,14 @@ def _grain_line(outline: FloatArray, drawn: GrainLine | None) -> FloatArray:
     return found
 
 
-def _is_symmetric(cut_line: FloatArray, notches: list[FloatArray]) -> bool:
-    """Whether the outline, and its notches, are their own mirror image across the grain."""
+def _is_symmetric(cut_line: FloatArray, marked: list[FloatArray]) -> bool:
+    """Whether the outline, and all that is marked on it, is its own mirror image across the grain."""
     middle = (cut_line[:, 1].min() + cut_line[:, 1].max()) / 2
     flip = np.array([1.0, -1.0])
     ring = cut_line - [0.0, middle]
     line = shapely.LinearRing(ring)
     if not line.buffer(SYMMETRY_TOLERANCE_MM).covers(shapely.LinearRing(ring * flip)):
         return False
-    places = np.array([notch[0] - [0.0, middle] for notch in notches]).reshape(-1, 2)
+    places = np.concatenate([np.empty((0, 2)), *marked]) - [0.0, middle]
     gaps = np.linalg.norm(places[:, None] - places * flip, axis=2)
     return not len(places) or bool((gaps.min(axis=1) <= SYMMETRY_TOLERANCE_MM).all())

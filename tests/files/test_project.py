@@ -225,3 +225,11 @@ def test_fold_edge_of_a_cutting_line_piece_may_say_which_allowance():
     )
     project = parse_project(text + "[alternative.seam]\npiece.square.on_fold = false")
     assert np.ptp(cut_shape(project.alternatives[0].pieces[0]).cut_line, axis=0) == pytest.approx([100, 120])
+
+
+def test_alternative_that_makes_a_piece_one_sided_turns_its_count_into_pairs():
+    """A symmetric pocket cut two is two alike; slanted, it is a left and a right."""
+    text = SQUARE.replace("main = 1", "main = 2") + "[alternative.slanted]\npiece.square.points.C = [7, 12]"
+    project = parse_project(text)
+    assert project.pieces[0].cuts["main"].kind is CutKind.SINGLE
+    assert project.alternatives[0].pieces[0].cuts["main"].kind is CutKind.PAIR

@@ -262,3 +262,14 @@ def test_the_grain_line_can_be_found_again_on_the_paper(angle_deg):
     assert shapely.Polygon(corners).contains(shapely.LineString([foot, top]))
     along = (top - foot) / np.linalg.norm(top - foot)
     assert along == pytest.approx([np.cos(angle + np.pi / 2), np.sin(angle + np.pi / 2)], abs=1e-6)
+
+
+def test_a_mark_or_dart_on_one_side_only_makes_left_and_right():
+    mark, dart = (
+        Mark("pocket", ((20.0, 50.0), (40.0, 50.0))),
+        Dart("", ((60.0, 0.0), (65.0, 60.0), (70.0, 0.0))),
+    )
+    assert not cut_shape(straight(KITE, marks=(mark,))).symmetric
+    assert not cut_shape(straight(KITE, darts=(dart,))).symmetric
+    middle = Mark("pocket", ((30.0, 50.0), (70.0, 50.0)))
+    assert cut_shape(straight(KITE, marks=(middle,))).symmetric
