@@ -9,7 +9,7 @@ from nesting.cloth.cloth import Cloth
 from nesting.pattern.piece import Piece
 from nesting.units import Unit
 
-__all__ = ["Project"]
+__all__ = ["PLAIN", "Project"]
 
 PLAIN = "plain"
 """What the version without any alternative is called."""

@@ -8,7 +8,7 @@ from nesting.cutting.plan import Order, Stretch, Wanted, plan, spreads_of, wante
 from nesting.errors import Problem
 from nesting.packing.problem import variant_outline
 from nesting.pattern.piece import CutKind
-from nesting.project import Project
+from nesting.project import PLAIN, Project
 from nesting.units import Unit, format_length
 
 __all__ = ["FIT_TOLERANCE_MM", "across_mm", "fit_problems", "too_wide"]
@@ -49,12 +49,18 @@ def fit_problems(project: Project) -> tuple[Problem, ...]:
         misfits = {spread: too_wide(plan(wants, cloth, spread)) for spread in spreads_of(cloth)}
         if not wants or not all(misfits.values()):
             continue
-        # The spread that turns away fewest pieces is the one to complain about.
-        spread = min(misfits, key=lambda candidate: len(misfits[candidate]))
-        for order, stretch in misfits[spread]:
+        # The spread to complain about: the one that turns away fewest pieces; among equals, the one that
+        # could do with the narrowest cloth.
+        for order, stretch in min(misfits.values(), key=_trouble):
             want = next(want for want in wants if want.piece.name == order.piece)
             problems.append(_problem(project, cloth, want, order, stretch))
     return tuple(dict.fromkeys(problems))
+
+
+def _trouble(misfits: tuple[tuple[Order, Stretch], ...]) -> tuple[int, float]:
+    """How many pieces are turned away, and the usable width that would take them all."""
+    widths = [across_mm(order) * stretch.layers for order, stretch in misfits]
+    return len({order.piece for order, _ in misfits}), max(widths)
 
 
 def _problem(project: Project, cloth: Cloth, want: Wanted, order: Order, stretch: Stretch) -> Problem:
@@ -76,6 +82,8 @@ def _problem(project: Project, cloth: Cloth, want: Wanted, order: Order, stretch
     else:
         remedies.append("cut a seam in the piece")
     source = f"{project.source}, " if project.source else ""
+    if project.version != PLAIN:
+        source += f"alternative '{project.version}', "
     return Problem(
         where=f"{source}piece '{order.piece}' in cloth '{cloth.key}'",
         what=what,

@@ -106,6 +106,9 @@ def lay_cloth(
             names = ", ".join(dict.fromkeys(f"'{order.piece}'" for order, _ in misfits))
             tried.append(TriedSpread(spread, None, None, None, f"too narrow for {names}"))
             continue
+        if spread is not Spread.OPEN and cloth.spread is Spread.BEST and _lies_open(stretches):
+            tried.append(TriedSpread(spread, None, None, None, "nothing can be cut double"))
+            continue
         if any(lay.stopped_because == INTERRUPTED for lay in candidates):
             tried.append(TriedSpread(spread, None, None, None, f"not tried, as the search was {INTERRUPTED}"))
             continue
@@ -117,6 +120,10 @@ def lay_cloth(
         tried.append(TriedSpread(spread, lay.length_mm, _to_buy_mm(lay), least))
     best = min(candidates, key=_to_buy_mm)  # the first of equals: the one easier to cut
     return replace(best, tried=tuple(tried))
+
+
+def _lies_open(stretches: Sequence[Stretch]) -> bool:
+    return all(stretch.spread is Spread.OPEN for stretch in stretches)
 
 
 def _to_buy_mm(lay: Lay) -> float:
@@ -131,7 +138,7 @@ class _Settled:
     ----------
     cloth : Cloth
     other_lengths_mm, other_bounds_mm : float
-        Of the other stretches of the lay, together.
+        Of the other stretches of the lay, together, and what is kept free between the stretches.
     to_beat_mm : float or None
         What another spread buys already.
     """
@@ -196,8 +203,12 @@ class _Search:
         self, stretch: Stretch, others: Sequence[Packing], stretches: int, to_beat_mm: float | None
     ) -> StopRule:
         """The budget, the person's own wish to stop, or proof that searching on buys nothing."""
+        between = self.cloth.gap_mm * (stretches - 1)
         settled = _Settled(
-            self.cloth, sum(p.length_mm for p in others), sum(p.bound_mm for p in others), to_beat_mm
+            self.cloth,
+            sum(p.length_mm for p in others) + between,
+            sum(p.bound_mm for p in others) + between,
+            to_beat_mm,
         )
         placements = sum(item.demand for item in stretch.problem.items)
         budget = (
@@ -219,8 +230,9 @@ class _Search:
         start = 0.0
         done = [packing for packing in packings if packing is not None]
         for stretch, packing in zip(stretches, done, strict=True):
-            sections.append(_section(stretch, packing, start))
-            start += packing.length_mm
+            kept_free = 0.0 if stretch is stretches[-1] else self.cloth.gap_mm
+            sections.append(_section(stretch, packing, start, kept_free))
+            start += sections[-1].length_mm
         return Lay(
             cloth=self.cloth,
             spread=self.spread,
@@ -231,7 +243,8 @@ class _Search:
         )
 
 
-def _section(stretch: Stretch, packing: Packing, start_mm: float) -> LaySection:
+def _section(stretch: Stretch, packing: Packing, start_mm: float, kept_free_mm: float) -> LaySection:
+    """The stretch as packed, with what is kept free after it."""
     placed = []
     for placement in packing.placements:
         order = stretch.orders[placement.item]
@@ -251,11 +264,11 @@ def _section(stretch: Stretch, packing: Packing, start_mm: float) -> LaySection:
     return LaySection(
         spread=stretch.spread,
         start_mm=start_mm,
-        length_mm=packing.length_mm,
+        length_mm=packing.length_mm + kept_free_mm,
         width_mm=stretch.problem.width_mm,
         layers=stretch.layers,
         placed=tuple(placed),
         problem=stretch.problem,
         placements=packing.placements,
-        bound_mm=packing.bound_mm,
+        bound_mm=packing.bound_mm + kept_free_mm,
     )

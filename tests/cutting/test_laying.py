@@ -6,10 +6,11 @@ from hypothesis import strategies as st
 
 from nesting.cloth.buying import longest_lay_mm, purchase
 from nesting.cloth.cloth import Cloth, Nap, RightSide, Spread
+from nesting.cutting.fit import fit_problems
 from nesting.cutting.laying import Effort, lay_cloth
 from nesting.cutting.verify import faults
 from nesting.errors import BadInput
-from nesting.pattern.piece import CutCount, CutKind
+from nesting.pattern.piece import CutCount, CutKind, Turn
 from tests.conftest import box, hook, make_piece, make_project, on_fold, pairs, singles
 
 QUICK = Effort(evaluations_per_placement=2000, walks=1)
@@ -134,3 +135,36 @@ def test_whoever_says_enough_keeps_a_whole_verified_lay(jacket_like):
     assert faults(lay, project) == ()
     assert lay.stopped_because == "interrupted"
     assert [tried.why_not for tried in lay.tried][1:] == ["not tried, as the search was interrupted"]
+
+
+def test_a_fold_piece_may_lie_at_any_angle_but_its_fold_edge_stays_on_the_fold():
+    """Interfacing without a grain; the halves' hems join at the fold into the longest side."""
+    piece = make_piece("yoke", [(0, 0), (300, 0), (260, 200), (0, 200)], on_fold(), on_fold="edge 3")
+    project, cloth = with_cloth(make_project(piece), turn=Turn.ANY, spread=Spread.LENGTHWISE_FOLD)
+    assert faults(lay_cloth(project, cloth, effort=QUICK), project) == ()
+
+
+def test_with_best_a_fold_that_cuts_nothing_double_is_not_tried():
+    project, cloth = with_cloth(
+        make_project(make_piece("welt", hook(60, 150), singles())), spread=Spread.BEST
+    )
+    lay = lay_cloth(project, cloth, effort=QUICK)
+    assert lay.spread is Spread.OPEN
+    assert [tried.why_not for tried in lay.tried] == ["nothing can be cut double", ""]
+
+
+def test_with_best_the_narrowest_cloth_that_would_do_is_named():
+    """Wider than the cloth in one layer too: 1.1 m of it will do, not the 2.2 m that a fold would need."""
+    project = make_project(make_piece("cape", hook(1090, 600), pairs()))
+    project, cloth = with_cloth(project, spread=Spread.BEST)
+    with pytest.raises(BadInput) as raised:
+        lay_cloth(project, cloth)
+    (problem,) = raised.value.problems
+    assert "the cloth laid open gives 100 cm" in problem.what
+    assert "at least 111 cm wide" in problem.remedy
+
+
+def test_a_piece_too_wide_in_an_alternative_names_it():
+    project = make_project(make_piece("cape", hook(1740, 600), pairs()), version="narrow cloth")
+    (problem,) = fit_problems(project)
+    assert problem.where == "alternative 'narrow cloth', piece 'cape' in cloth 'main'"
