@@ -109,17 +109,23 @@ def _sentence(plain: VersionRow, other: VersionRow, unit: Unit, currency: str) -
         cloth = f"'{other.version}' needs the same cloth as '{plain.version}'"
         return f"{cloth}; what decides is the work: {work}." if work else f"{cloth} and the same work."
     sentence = f"'{other.version}' needs {_listed(changes)} than '{plain.version}'"
-    dearer = sum(differences.values())
-    if plain.cost is not None and other.cost is not None and plain.cost != other.cost:
-        dearer = other.cost - plain.cost
+    effort = f"for {work}" if work else "for the same work"
+    if plain.cost is not None and other.cost is not None:
+        dearer = round(other.cost - plain.cost, 2)
+        if not dearer:
+            return f"{sentence} at the same cost, {effort}."
         money = f"{currency}{abs(dearer):.2f}"
         sentence += f" and costs {money} more" if dearer > 0 else f" and saves {money}"
+    elif min(differences.values()) < 0 < max(differences.values()):
+        return f"{sentence}, {effort}; without prices nobody can say which outweighs the other."
+    else:
+        dearer = sum(differences.values())
     if not work:
-        return f"{sentence}, for the same work."
+        return f"{sentence}, {effort}."
     more_work = other.pieces + len(other.seams) > plain.pieces + len(plain.seams)
     if more_work == (dearer > 0):
         better = plain if more_work else other
-        return f"{sentence}, for {work}: '{better.version}' is better on both counts."
+        return f"{sentence}, {effort}: '{better.version}' is better on both counts."
     return f"{sentence}; what decides is whether that outweighs {work}."
 
 

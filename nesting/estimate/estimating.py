@@ -11,10 +11,12 @@ from nesting.cloth.cloth import Spread
 from nesting.cutting.fit import fit_problems
 from nesting.cutting.lay import Face, Lay, PlacedPiece, Yield
 from nesting.cutting.laying import Effort, LayEvent, lay_cloth
+from nesting.cutting.plan import allowed_turn
 from nesting.errors import BadInput
 from nesting.estimate.estimate import Estimate, ProjectEstimate, Tally
 from nesting.packing.result import INTERRUPTED
 from nesting.packing.stop import StopRule
+from nesting.pattern.piece import Turn
 from nesting.project import Project
 from nesting.units import format_buy, format_length
 
@@ -139,15 +141,15 @@ def _verdict(lay: Lay, to_buy_mm: float, project: Project) -> str:
         tried.spread: tried.least_to_buy_mm for tried in lay.tried if tried.least_to_buy_mm is not None
     } or {lay.spread: purchase(lay.bound_mm, lay.cloth).to_buy_mm}
     least_mm = min(bounds.values())
-    ways = " or ".join(_SPREAD_WORDS[spread] for spread in bounds)
-    unsearched = any(INTERRUPTED in tried.why_not for tried in lay.tried)
-    if to_buy_mm <= least_mm and not unsearched:
+    ways = _ways(lay, project, tuple(bounds))
+    if to_buy_mm <= least_mm:
         sentences = [f"Proven: {ways}, no lay can save another {format_length(lay.cloth.step_mm, unit)}."]
     else:
         at_most = format_length(to_buy_mm - least_mm, unit)
+        untried = any(INTERRUPTED in tried.why_not for tried in lay.tried)
         sentences = [
             f"No lay {ways} can do with less than {format_buy(least_mm, unit)}, so at most {at_most} could "
-            "still be saved; looking longer may find some of it."
+            f"still be saved{' that way' if untried else ''}; looking longer may find some of it."
         ]
     for tried in lay.tried:
         if tried.spread is not lay.spread:
@@ -156,6 +158,17 @@ def _verdict(lay: Lay, to_buy_mm: float, project: Project) -> str:
             )
             sentences.append(f"{_SPREAD_WORDS[tried.spread].capitalize()}: {takes}.")
     return " ".join(sentences)
+
+
+def _ways(lay: Lay, project: Project, spreads: tuple[Spread, ...]) -> str:
+    """All the ways of laying that the bounds of these spreads speak for."""
+    ways = " or ".join(_SPREAD_WORDS[spread] for spread in spreads)
+    if Spread.OPEN not in spreads and any(section.spread is Spread.OPEN for section in lay.sections):
+        # A bound of the open cloth holds for every other spread too; this one only for the lay's own plan.
+        ways += " with all that can be cut double on it"
+    if Turn.ANY in {allowed_turn(piece, lay.cloth) for piece in project.pieces_in(lay.cloth.key)}:
+        ways += ", pieces turned in eighths"
+    return ways
 
 
 _SPREAD_WORDS = {Spread.OPEN: "laid open", Spread.LENGTHWISE_FOLD: "on a lengthwise fold"}

@@ -4,6 +4,7 @@ from nesting.cloth.cloth import Spread
 from nesting.cutting.laying import Effort
 from nesting.estimate.compare import compare
 from nesting.estimate.estimating import lay_project
+from nesting.pattern.piece import CutCount, CutKind
 from tests.conftest import box, make_piece, make_project, on_fold, pairs
 
 QUICK = Effort(evaluations_per_placement=500, walks=1)
@@ -50,3 +51,27 @@ def test_waste_is_what_was_bought_and_is_in_no_piece():
     (row,) = compare([fold]).rows
     assert row.to_buy_mm == {"main": 600.0}
     assert abs(row.wasted_mm2 - (600 * 1000 - 800 * 500)) < 1e-6
+
+
+def unpriced(name, main, lining):
+    """Two cloths without a price, so many millimetres of each."""
+    pieces = (
+        make_piece("back", box(400, main), {"main": CutCount(CutKind.SINGLE, 1)}),
+        make_piece("inside", box(400, lining), {"lining": CutCount(CutKind.SINGLE, 1)}),
+    )
+    project = make_project(*pieces, version=name)
+    cloth = project.cloths["main"]
+    return lay_project(
+        replace(project, cloths={"main": cloth, "lining": replace(cloth, key="lining")}), effort=QUICK
+    )
+
+
+def test_metres_of_different_cloths_are_not_summed_where_there_are_no_prices():
+    (sentence,) = compare([unpriced("plain", 400, 400), unpriced("other", 300, 700)]).sentences
+    assert "0.10 m less of main and 0.30 m more of lining" in sentence
+    assert sentence.endswith("without prices nobody can say which outweighs the other.")
+
+
+def test_less_of_both_is_less_without_prices_too():
+    (sentence,) = compare([unpriced("plain", 400, 400), unpriced("other", 300, 300)]).sentences
+    assert sentence.endswith("than 'plain', for the same work.")

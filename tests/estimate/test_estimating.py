@@ -6,6 +6,7 @@ from nesting.cloth.cloth import Spread
 from nesting.cutting.laying import Effort
 from nesting.errors import BadInput
 from nesting.estimate.estimating import lay_project
+from nesting.pattern.piece import Turn
 from tests.conftest import box, hook, make_piece, make_project, on_fold, pairs, singles
 
 QUICK = Effort(evaluations_per_placement=500, walks=1)
@@ -89,3 +90,40 @@ def test_a_spread_that_is_too_narrow_is_named_and_does_not_weaken_the_proof():
     estimate = laid(make_piece("train", box(990, 480), pairs()), spread=Spread.BEST)
     assert estimate.verdict.startswith("Proven: laid open, no lay can save another 10 cm.")
     assert estimate.verdict.endswith("On a lengthwise fold: too narrow for 'train'.")
+
+
+class Enough:
+    """A stop rule that says so at once, as after Ctrl-C."""
+
+    reason = "interrupted"
+
+    def __call__(self, progress):
+        return True
+
+
+def test_an_interrupted_search_claims_nothing_of_the_spread_it_did_not_try(jacket_like):
+    cloth = replace(jacket_like.cloths["main"], spread=Spread.BEST)
+    project = replace(jacket_like, cloths={"main": cloth})
+    (estimate,) = lay_project(project, effort=QUICK, until=Enough()).estimates
+    first, second = estimate.verdict.split(". ", 1)
+    assert "on a lengthwise fold" in first
+    assert "laid open" not in first
+    assert "at most 0 cm" not in first
+    assert "Laid open: not tried, as the search was interrupted." in second
+
+
+def test_a_claim_about_turned_pieces_says_how_far_they_were_turned():
+    estimate = laid(make_piece("box", box(1000, 480), singles()), turn=Turn.ANY)
+    assert estimate.verdict.startswith("Proven: laid open, pieces turned in eighths, no lay")
+
+
+def test_a_claim_about_a_fold_with_a_single_after_it_says_what_lies_on_the_fold():
+    """Cut open beside the single, a small pair might take less: the fold's own bound cannot speak of that."""
+    estimate = laid(
+        make_piece("front", box(500, 500), pairs()),
+        make_piece("welt", hook(60, 150), singles()),
+        spread=Spread.LENGTHWISE_FOLD,
+    )
+    assert estimate.verdict.startswith(
+        "Proven: on a lengthwise fold with all that can be cut double on it, no"
+    )
