@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sized
 from pathlib import Path
 
 from cli.tables import counts_table
@@ -26,8 +27,12 @@ def run(file: Path) -> None:
     problems = dict.fromkeys(problem for version in versions for problem in fit_problems(version))
     if problems:
         raise BadInput(tuple(problems))
-    size = f"{len(project.pieces)} pieces, {len(project.cloths)} cloths"
+    size = f"{_number(project.pieces, 'piece')}, {_number(project.cloths, 'cloth')}"
     show(f"{project.title}: {size}, no faults found.", counts_table(project), items=project.notes)
     if project.alternatives:
         names = ", ".join(f'"{version.version}"' for version in project.alternatives)
         show(f"Alternatives: {names}. Set them side by side:  ellwand compare {file}")
+
+
+def _number(things: Sized, name: str) -> str:
+    return f"{len(things)} {name}{'' if len(things) == 1 else 's'}"
