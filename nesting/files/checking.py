@@ -9,7 +9,16 @@ from pydantic import BaseModel, ValidationError
 from pydantic_core import ErrorDetails
 
 from nesting.errors import Problem
-from nesting.files.schema import DartTable, EdgeTable, MarkTable, NotchTable, ShrinkageTable
+from nesting.files.schema import (
+    ClothTable,
+    DartTable,
+    EdgeTable,
+    MarkTable,
+    NotchTable,
+    PieceTable,
+    ProjectTable,
+    ShrinkageTable,
+)
 from nesting.files.wording import did_you_mean, kind_of, listed, quoted
 from nesting.units import Unit
 
@@ -98,10 +107,23 @@ def _told(error: ErrorDetails, model: type[BaseModel], where: str) -> Problem:
         return Problem(place, f"{subject} is missing.", example)
     if kind == "extra_forbidden":
         known = list(owner.model_fields)
-        remedy = did_you_mean(str(location[-1]), known) or f"What can stand here: {listed(known)}."
+        name = str(location[-1])
+        remedy = did_you_mean(name, known) or _where_it_belongs(name, owner, model)
         return Problem(place, f"There is no entry {subject} here.", remedy)
     wanted = _SHOULD_BE.get(kind, "something else")
     return Problem(place, f"{subject} is {kind_of(error['input'])}, but should be {wanted}.", example)
+
+
+def _where_it_belongs(name: str, owner: type[BaseModel], model: type[BaseModel]) -> str:
+    """Where an entry that stands below the wrong heading should be; else what can stand here."""
+    if owner is not model and name in model.model_fields:
+        return (
+            "It belongs to the piece itself: write it above the first heading that follows the piece's own, "
+            "such as that of its edges."
+        )
+    if name in ProjectTable.model_fields and model in (ClothTable, PieceTable):
+        return "It belongs at the top of the file, above the first heading."
+    return f"What can stand here: {listed(owner.model_fields)}."
 
 
 def _place(location: list[int | str], where: str) -> tuple[str, str]:

@@ -105,8 +105,29 @@ def _edge_vertices(edge: EdgeTable, points: Points, where: str) -> tuple[FloatAr
     return through, []
 
 
+def _in_order(edges: tuple[Edge, ...]) -> tuple[Edge, ...] | None:
+    """The edges as a closed walk from the first on, or None where they make none."""
+    walk, rest = [edges[0]], list(edges[1:])
+    while rest:
+        following = [edge for edge in rest if _gap(walk[-1].vertices[-1], edge.vertices[0]) < SAME_POINT_MM]
+        if not following:
+            return None
+        walk.append(following[0])
+        rest.remove(following[0])
+    return tuple(walk) if _gap(walk[-1].vertices[-1], walk[0].vertices[0]) < SAME_POINT_MM else None
+
+
+def _gap(a: FloatArray, b: FloatArray) -> float:
+    return float(np.hypot(*(b - a)))
+
+
 def _chain_problems(edges: tuple[Edge, ...], table: PieceTable, unit: Unit, where: str) -> list[Problem]:
     """Where the walk round the outline breaks off."""
+    in_order = _in_order(edges)
+    names = [edge.name for edge in in_order or edges]
+    if names != [edge.name for edge in edges]:
+        what = "Its edges are not in the order in which they follow one another round the outline."
+        return [Problem(where, what, f"Write them in this order: {', '.join(map(quoted, names))}.")]
     problems = []
     first = edges[0]
     begun = table.edges[first.name].through[0]

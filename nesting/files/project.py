@@ -144,7 +144,7 @@ def _alternative(
     if problems:
         return None, problems
     version = read_version(overlaid(raw, changes), where, unit, plain=plain, changes=changes)
-    if not version.problems and version.tables == plain.tables:
+    if unit is not None and not version.problems and version.tables == plain.tables:
         remedy = "Leave it out, or write what differs: piece.back.on_fold = false."
         return None, [Problem(where, "It changes nothing.", remedy)]
     return version, version.problems

@@ -7,10 +7,11 @@ the few faults that pydantic finds itself are told by `nesting.files.checking`.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from enum import StrEnum
 from typing import Annotated
 
-from pydantic import BaseModel, ConfigDict, Field, model_validator
+from pydantic import BaseModel, ConfigDict, Field, ValidationInfo, field_validator, model_validator
 
 from nesting.cloth.cloth import Nap, RightSide, Spread
 from nesting.files.values import (
@@ -24,10 +25,12 @@ from nesting.files.values import (
     Point,
     Text,
     amount,
+    fault,
     length,
     one_of,
     per_cent,
 )
+from nesting.files.wording import quoted
 from nesting.pattern.outline import MAX_ALLOWANCE_MM
 from nesting.pattern.piece import Turn
 from nesting.units import Unit
@@ -165,6 +168,27 @@ class PieceTable(_Table):
     notches: list[NotchTable] = Field(default=[], examples=['notches = [ { edge = "hem", from_start = 9 } ]'])
     darts: list[DartTable] = Field(default=[], examples=['darts = [ { legs = "D1 D2", tip = "T" } ]'])
     marks: list[MarkTable] = Field(default=[], examples=['marks = [ { through = "P1 P2" } ]'])
+
+    @field_validator("edges", mode="before")
+    @classmethod
+    def _edges_alone(cls, value: object, info: ValidationInfo) -> object:
+        """Refuse a line of the piece that stands below the heading of its edges and was taken for one."""
+        if isinstance(value, dict):
+            points = info.data.get("points", {})
+            for name in value:
+                if name in cls.model_fields and not _is_walk(value[name], points):
+                    raise fault(
+                        f"has {quoted(name)} in it, which is no edge.",
+                        "Move that line up to the other lines of the piece, above the heading of its edges.",
+                    )
+        return value
+
+
+def _is_walk(edge: object, points: Mapping[str, object]) -> bool:
+    """Whether this might be an edge: one may well be called "turn"."""
+    through = edge.get("through") if isinstance(edge, dict) else edge
+    names = through.split() if isinstance(through, str) else through
+    return isinstance(names, list) and bool(names) and all(name in points for name in names)
 
 
 class DefaultsTable(_Table):

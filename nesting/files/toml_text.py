@@ -16,6 +16,9 @@ _POSITION = re.compile(r" \(at (?:line (?P<line>\d+), column \d+|end of document
 _CURLY_QUOTES = re.compile("[\u2018\u2019\u201c\u201d\u201e\u201f\u00ab\u00bb]")
 _DECIMAL_COMMA = re.compile(r"(\d+),(\d+)")
 _QUOTES_HINT = 'Text goes between straight quotation marks: units = "cm".'
+_BARE_TEXT = re.compile(r"\s*(?P<name>[\w.-]+)\s*=\s*(?P<text>[^\W\d_][\w -]*?)\s*(?:#.*)?")
+_TWO_NUMBERS = re.compile(r"\[\s*(-?[\d.]+)\s+(-?[\d.]+)\s*\]")
+_AFTER_TEXT = re.compile(r"""\s*(?P<name>[^=]+?)\s*=\s*(?P<text>"[^"]*"|'[^']*')\s*[^\s#]""")
 
 _PLAIN_WORDS: tuple[tuple[str, str, str], ...] = (
     (
@@ -65,7 +68,7 @@ def read_text(path: Path) -> str:
         data = path.read_bytes()
     except FileNotFoundError:
         raise _refused(
-            name, f"There is no such file in {path.absolute().parent}.", "Check the name and the folder."
+            name, f"There is no such file in {path.absolute().parent}.", _what_is_there(path)
         ) from None
     except IsADirectoryError:
         raise _refused(name, "This is a folder.", "Name the project file in it.") from None
@@ -81,6 +84,14 @@ def read_text(path: Path) -> str:
             "This is not text in UTF-8, as a project file must be.",
             'Open it in a plain text editor and save it again with the encoding "UTF-8".',
         ) from error
+
+
+def _what_is_there(path: Path) -> str:
+    """The file that was probably meant, or what to check."""
+    whole = path.with_name(f"{path.name}.toml") if path.name else path
+    if whole.is_file():
+        return f"Did you mean {whole.name}? Write the name with its ending."
+    return "Check the name and the folder."
 
 
 def parse_toml(text: str, source: str) -> dict[str, object]:
@@ -138,6 +149,23 @@ def _meaning(message: str, line: str) -> tuple[str, str]:
     comma = _DECIMAL_COMMA.search(line)
     if message.startswith("Expected newline") and comma:
         return "There is a comma in a number.", f"Write decimals with a point: {comma[1]}.{comma[2]}."
+    numbers = _TWO_NUMBERS.search(line)
+    if numbers and message.startswith("Unclosed array"):
+        return (
+            "There is no comma between two numbers.",
+            f"Write them with a comma between them: [{numbers[1]}, {numbers[2]}].",
+        )
+    bare = _BARE_TEXT.fullmatch(line)
+    if bare and message.startswith("Invalid value"):
+        remedy = f'Text goes between straight quotation marks: {bare["name"]} = "{bare["text"]}".'
+        return "What stands after the equals sign cannot be read.", remedy
+    said = _AFTER_TEXT.match(line)
+    if said and message.startswith("Expected newline"):
+        return (
+            "There is something left over after the closing quotation mark.",
+            "Where there is more to say of an edge than its points, put all of it in braces: "
+            f'{said["name"]} = {{ through = {said["text"]}, curve = "smooth" }}.',
+        )
     if message.startswith("Invalid initial character") and "{" in line:
         return (
             "A brace { is not closed on the same line, or has a comma too many.",

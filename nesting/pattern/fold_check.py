@@ -60,9 +60,10 @@ def _grain_problem(piece: Piece, fold: FloatArray, at: str) -> Iterator[Problem]
     run = float(np.degrees(np.arctan2(*(fold[-1] - fold[0])[::-1])))
     turn = abs((run - piece.grain_deg + 90) % 180 - 90)
     if turn > FOLD_ANGLE_TOLERANCE_DEG:
+        off = float(np.linalg.norm(fold[-1] - fold[0]) * np.sin(np.radians(turn)))
         yield Problem(
             at,
-            f"The fold edge is {turn:.1f} degrees off the grain line.",
+            f"The fold edge is {turn:.1f} degrees off the grain line: {off:.0f} mm from end to end.",
             "The fold runs along the grain: change the grain line or the edge, or set on_fold = false.",
         )
 

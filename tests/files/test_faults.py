@@ -118,6 +118,22 @@ def test_file_that_is_not_there(tmp_path):
         read_project(tmp_path / "missing.toml")
 
 
+def test_file_named_without_its_ending(tmp_path):
+    (tmp_path / "tunic.toml").write_text(SQUARE, encoding="utf-8")
+    with pytest.raises(BadInput, match=r"Did you mean tunic\.toml\?"):
+        read_project(tmp_path / "tunic")
+
+
+def test_an_alternative_is_not_blamed_while_the_unit_is_unknown():
+    text = SQUARE.replace('units = "cm"\n', "") + "\n[alternative.x]\ncloth.main.width = 90\n"
+    (problem,) = problems_of(text)
+    assert "'units' is missing" in problem.what
+
+
+def test_an_edge_may_have_the_name_of_an_entry():
+    assert parse_project(SQUARE.replace("hem =", "turn =")).pieces[0].edges[0].name == "turn"
+
+
 def test_folder_for_a_file(tmp_path):
     with pytest.raises(BadInput, match="This is a folder"):
         read_project(tmp_path)

@@ -32,10 +32,14 @@ def test_half_a_millimetre_is_straight_enough(bodice_back):
     assert problems(with_points(bodice_back, "centre back", [(0, 0), (-0.4, 250), (0, 565)])) == []
 
 
-@pytest.mark.parametrize(("grain_deg", "off"), [(80.0, "10.0"), (0.0, "90.0"), (91.0, "1.0"), (267.0, "3.0")])
-def test_a_fold_edge_off_the_grain_tells_the_angle(bodice_back, grain_deg, off):
+@pytest.mark.parametrize(
+    ("grain_deg", "off", "end_mm"),
+    [(80.0, "10.0", 98), (0.0, "90.0", 565), (91.0, "1.0", 10), (267.0, "3.0", 30)],
+)
+def test_a_fold_edge_off_the_grain_tells_the_angle(bodice_back, grain_deg, off, end_mm):
+    """Over a fold edge of 565 mm: 565 mm times the sine of the angle."""
     (told,) = problems(replace(bodice_back, grain_deg=grain_deg))
-    assert f"The fold edge is {off} degrees off the grain line." in told
+    assert f"The fold edge is {off} degrees off the grain line: {end_mm} mm from end to end." in told
 
 
 @pytest.mark.parametrize("grain_deg", [90.0, 270.0, -90.0, 90.4])
