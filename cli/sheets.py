@@ -6,11 +6,10 @@ from pathlib import Path
 
 from nesting.drawing.figure import png_bytes, svg_bytes
 from nesting.drawing.pages import pdf_bytes
+from nesting.estimate.estimate import ProjectEstimate
 from nesting.files.cut_list import cut_list_csv
 from nesting.files.lay_json import estimate_json
 from nesting.files.writing import keep_earlier, write_together
-
-from nesting.estimate.estimate import ProjectEstimate
 
 __all__ = ["write_sheets"]
 
@@ -34,9 +33,9 @@ def write_sheets(result: ProjectEstimate, folder: Path, *, stem: str) -> Path:
         folder / f"{stem}-lay.json": estimate_json(result).encode(),
     }
     for estimate in result.estimates:
-        drawing = folder / f"{stem}-{estimate.lay.cloth.key}"
-        files[drawing.with_suffix(".png")] = png_bytes(estimate, unit)
-        files[drawing.with_suffix(".svg")] = svg_bytes(estimate, unit)
+        key = estimate.lay.cloth.key
+        files[folder / f"{stem}-{key}.png"] = png_bytes(estimate, unit)
+        files[folder / f"{stem}-{key}.svg"] = svg_bytes(estimate, unit)
     keep_earlier(files)
     write_together(files)
     return pdf

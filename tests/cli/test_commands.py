@@ -2,6 +2,7 @@
 
 import csv
 import json
+import signal
 import subprocess
 import sys
 
@@ -105,8 +106,20 @@ def test_lay_writes_its_sheets_and_says_what_to_buy(tote):
         ("base", "1", "1"),
     }
     whole = json.loads((folder / "tote-lay.json").read_text(encoding="utf-8"))
-    assert whole["cloths"]
-    assert "m" in done.stdout
+    (cloth,) = whole["cloths"]
+    assert f"{cloth['to_buy_mm'] / 1000:.2f} m" in done.stdout
+
+
+def test_a_dot_in_the_file_name_stays_in_the_names_of_the_sheets(tote):
+    (tote / "tote.toml").rename(tote / "tote.v2.toml")
+    assert ellwand("lay", "tote.v2.toml", cwd=tote).returncode == 0
+    assert {path.name for path in (tote / "tote.v2-lay").iterdir()} == {
+        "tote.v2.pdf",
+        "tote.v2-main.png",
+        "tote.v2-main.svg",
+        "tote.v2-cut-list.csv",
+        "tote.v2-lay.json",
+    }
 
 
 def test_the_same_lay_again_writes_the_same_bytes_and_keeps_no_copies(tote):
@@ -138,6 +151,43 @@ def test_an_unknown_alternative_is_answered_with_the_known_ones(tote, command):
     done = ellwand(command, "tote.toml", *option, "cape", cwd=tote)
     assert done.returncode == 2
     assert "seam in the base" in done.stderr
+
+
+@pytest.mark.parametrize("command", ["lay", "compare"])
+def test_ctrl_c_keeps_the_best_so_far_and_does_not_search_on(tmp_path, command):
+    assert ellwand("new", "jacket.toml", cwd=tmp_path).returncode == 0
+    running = subprocess.Popen(
+        [sys.executable, "-m", "cli", command, "jacket.toml", "--seconds", "3600"],
+        cwd=tmp_path,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+        text=True,
+        # A shell that runs things in the background has them ignore Ctrl-C.
+        preexec_fn=lambda: signal.signal(signal.SIGINT, signal.default_int_handler),
+    )
+    assert running.stderr is not None
+    for line in running.stderr:
+        if "first verified lay" in line:
+            break
+    running.send_signal(signal.SIGINT)
+    out, err = running.communicate()
+    assert running.returncode == 0, err
+    assert "Enough" in err
+    assert "calico" in out
+    assert (tmp_path / "jacket-lay" / "jacket.pdf").exists() is (command == "lay")
+
+
+def test_check_tells_the_size_of_each_piece_as_drawn(tote):
+    done = ellwand("check", "tote.toml", cwd=tote)
+    assert "44 cm × 42 cm" in done.stdout
+    assert "15 cm × 36 cm" in done.stdout
+
+
+def test_a_folder_that_cannot_be_is_said_before_the_search(tote):
+    (tote / "sheets").write_text("a file", encoding="utf-8")
+    done = ellwand("lay", "tote.toml", "--to", "sheets", "--seconds", "3600", cwd=tote)
+    assert done.returncode == 2
+    assert "sheets is a file, not a folder" in done.stderr
 
 
 def test_a_missing_file_is_a_plain_message(tmp_path):
