@@ -147,4 +147,7 @@ def _alternative(
     if unit is not None and not version.problems and version.tables == plain.tables:
         remedy = "Leave it out, or write what differs: piece.back.on_fold = false."
         return None, [Problem(where, "It changes nothing.", remedy)]
+    if not version.problems and any(p.cuts for p in plain.pieces) and not any(p.cuts for p in version.pieces):
+        remedy = "Let it cut at least one piece."
+        return None, [Problem(where, "It leaves no piece that is cut from any cloth.", remedy)]
     return version, version.problems

@@ -98,7 +98,7 @@ def read_version(
         problems += found
         if piece is not None:
             pieces.append(piece)
-    return Version(cloths, tuple(pieces), _notes(cloths, tuple(pieces)), problems, tables)
+    return Version(cloths, tuple(pieces), _notes(cloths, tuple(pieces), plain_pieces), problems, tables)
 
 
 def _entries(raw: Mapping[str, object], key: str) -> dict[str, object]:
@@ -113,13 +113,23 @@ def _default_allowance(raw: Mapping[str, object], unit: Unit | None) -> float:
     return (table or DefaultsTable()).seam_allowance
 
 
-def _notes(cloths: Mapping[str, Cloth], pieces: tuple[Piece, ...]) -> tuple[str, ...]:
+def _notes(
+    cloths: Mapping[str, Cloth], pieces: tuple[Piece, ...], plain: Mapping[str, Piece]
+) -> tuple[str, ...]:
     """How counts were understood, and what is written down but used nowhere."""
     notes = [
         count.read_as if quoted(piece.name) in count.read_as else f"{quoted(piece.name)}: {count.read_as}"
         for piece in pieces
         for count in piece.cuts.values()
         if count.read_as
+    ]
+    notes += [
+        f"{quoted(piece.name)}: edge {quoted(piece.on_fold)} is laid on the fold as it is drawn; "
+        "take off first what seam allowance the paper has there"
+        for piece in pieces
+        if piece.allowance_included
+        and piece.name in plain
+        and piece.on_fold not in (None, plain[piece.name].on_fold)
     ]
     notes += [f"piece {quoted(piece.name)} is cut from no cloth" for piece in pieces if not piece.cuts]
     used = {key for piece in pieces for key in piece.cuts}

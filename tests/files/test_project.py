@@ -2,6 +2,7 @@ import numpy as np
 import pytest
 
 from nesting.cloth.cloth import Nap, RightSide, Spread
+from nesting.errors import BadInput
 from nesting.files.project import parse_project, read_project
 from nesting.geometry import signed_area
 from nesting.pattern.piece import CutKind, Turn
@@ -233,3 +234,14 @@ def test_alternative_that_makes_a_piece_one_sided_turns_its_count_into_pairs():
     project = parse_project(text)
     assert project.pieces[0].cuts["main"].kind is CutKind.SINGLE
     assert project.alternatives[0].pieces[0].cuts["main"].kind is CutKind.PAIR
+
+
+def test_alternative_that_lays_a_cut_edge_on_the_fold_warns_of_the_allowance_drawn_there():
+    text = SQUARE.replace("main = 1 }", 'main = "pair" }\noutline = "cutting line"')
+    (fold,) = parse_project(text + '[alternative.fold]\npiece.square.on_fold = "left"').alternatives
+    assert any("edge 'left' is laid on the fold as it is drawn" in note for note in fold.notes)
+
+
+def test_alternative_that_cuts_nothing_is_refused():
+    with pytest.raises(BadInput, match="leaves no piece that is cut"):
+        parse_project(SQUARE + "[alternative.nothing]\npiece.square.cut.main = 0")
