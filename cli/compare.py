@@ -34,8 +34,9 @@ def run(file: Path, alternatives: list[str], *, seconds: float | None, seed: int
             '    [alternative."seam at centre back"]\n    piece.back.on_fold = false',
         )
     results = []
-    for version in (project, *chosen):
-        with LayProgress(version.unit) as progress:
+    with LayProgress(project.unit) as progress:
+        for version in (project, *chosen):
+            progress.version = version.version
             results.append(
                 lay_project(
                     version, effort=effort_of(seconds), seed=seed, on_lay=progress.tell, until=progress.until

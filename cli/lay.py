@@ -11,6 +11,7 @@ from nesting.cutting.laying import Effort
 from nesting.errors import BadInput
 from nesting.estimate.estimating import lay_project
 from nesting.files.project import read_project
+from nesting.files.writing import require_writable
 from nesting.project import Project
 
 __all__ = ["effort_of", "run", "version_of"]
@@ -20,6 +21,7 @@ def run(file: Path, *, alternative: str | None, to: Path | None, seconds: float 
     """Lay one version of a project and write its sheets."""
     project = version_of(read_project(file), alternative)
     folder = to or file.with_name(sheet_folder_name(file, alternative))
+    require_writable(folder)
     with LayProgress(project.unit) as progress:
         result = lay_project(
             project, effort=effort_of(seconds), seed=seed, on_lay=progress.tell, until=progress.until

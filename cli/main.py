@@ -30,18 +30,23 @@ ProjectFile = Annotated[
 ]
 Alternative = Annotated[
     str | None,
-    typer.Option("--alternative", help="Take this alternative of the file, not its plain version."),
+    typer.Option(
+        "--alternative", metavar="NAME", help="Take this alternative of the file, not its plain version."
+    ),
 ]
 Seconds = Annotated[
     float | None,
     typer.Option(
         "--seconds",
+        metavar="SECONDS",
         min=0.1,
         max=86_400,
         help="Look this long for a shorter lay of each cloth (the answer then depends on the machine).",
     ),
 ]
-Seed = Annotated[int, typer.Option("--seed", min=0, help="Another seed looks in another order.")]
+Seed = Annotated[
+    int, typer.Option("--seed", metavar="NUMBER", min=0, help="Another seed looks in another order.")
+]
 
 
 @app.command()
@@ -67,7 +72,10 @@ def lay(
     file: ProjectFile,
     alternative: Alternative = None,
     to: Annotated[
-        Path | None, typer.Option("--to", help="Folder for the sheets (default: the file's name and '-lay').")
+        Path | None,
+        typer.Option(
+            "--to", metavar="FOLDER", help="Folder for the sheets (default: the file's name and '-lay')."
+        ),
     ] = None,
     seconds: Seconds = None,
     seed: Seed = 0,
@@ -83,7 +91,7 @@ def compare(
     file: ProjectFile,
     alternatives: Annotated[
         list[str] | None,
-        typer.Argument(help="Which alternatives (default: all).", metavar="[ALTERNATIVE]..."),
+        typer.Argument(help="Which alternatives (default: all).", metavar="ALTERNATIVE"),
     ] = None,
     seconds: Seconds = None,
     seed: Seed = 0,

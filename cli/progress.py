@@ -44,14 +44,17 @@ class LayProgress:
     ----------
     until : CtrlC
         To be handed to the search: with Ctrl-C it ends and keeps what it has.
+    version : str
+        Named before each lay where there are several versions.
     """
 
     def __init__(self, unit: Unit) -> None:
         self.until = CtrlC()
+        self.version = ""
         self._unit = unit
         self._console = Console(stderr=True)
         self._status: Status | None = None
-        self._seen: set[str] = set()
+        self._seen: set[tuple[str, str]] = set()
         self._start = time.perf_counter()
         self._first_run_notice = threading.Timer(FIRST_LAY_SECONDS, self._say_first_run)
         self._first_run_notice.daemon = True
@@ -75,10 +78,11 @@ class LayProgress:
         """Show one better lay."""
         self._first_run_notice.cancel()
         lay = event.lay
-        text = f"{lay.cloth.name}, {lay.spread}: {format_length(lay.length_mm, self._unit)}"
+        before = f"{self.version}: " if self.version else ""
+        text = f"{before}{lay.cloth.name}, {lay.spread}: {format_length(lay.length_mm, self._unit)}"
         seconds = time.perf_counter() - self._start
-        if lay.cloth.key not in self._seen:
-            self._seen.add(lay.cloth.key)
+        if (self.version, lay.cloth.key) not in self._seen:
+            self._seen.add((self.version, lay.cloth.key))
             self._console.print(f"{text} (first verified lay after {seconds:.1f} s)", markup=False)
         if self._status is not None:
             self._status.update(f"{text} so far; Ctrl-C keeps it")
@@ -88,7 +92,9 @@ class LayProgress:
         if self.until.pressed:
             raise KeyboardInterrupt
         self.until.pressed = True
-        self._console.print("Enough: the best lays so far are kept.")
+        self._console.print(
+            "Enough: the best lays so far are kept; what is still to come gets its first lay only."
+        )
 
     def _say_first_run(self) -> None:
         self._console.print(

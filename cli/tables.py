@@ -8,6 +8,7 @@ from rich.table import Table
 from nesting.estimate.compare import Comparison
 from nesting.estimate.estimate import ProjectEstimate
 from nesting.pattern.piece import CutCount, CutKind
+from nesting.pattern.walk import size_mm
 from nesting.project import Project
 from nesting.units import format_area, format_buy, format_length
 
@@ -59,10 +60,11 @@ def tally_table(result: ProjectEstimate) -> Table:
 
 
 def counts_table(project: Project) -> Table:
-    """How many of each piece in each cloth, as understood."""
-    table = Table("piece", *project.cloths, box=box.SIMPLE_HEAD)
+    """Each piece's size as drawn, a check on units and points, and how many in each cloth, as understood."""
+    table = Table("piece", "paper, wide × high", *project.cloths, box=box.SIMPLE_HEAD)
     for piece in project.pieces:
-        table.add_row(piece.name, *(_count_words(piece.cuts.get(key)) for key in project.cloths))
+        size = " × ".join(format_length(side, project.unit) for side in size_mm(piece))
+        table.add_row(piece.name, size, *(_count_words(piece.cuts.get(key)) for key in project.cloths))
     return table
 
 

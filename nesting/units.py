@@ -31,6 +31,7 @@ __all__ = [
     "format_buy",
     "format_length",
     "format_point",
+    "format_step",
     "mm_per",
     "parse_length",
 ]
@@ -170,6 +171,15 @@ def format_buy(mm: float, unit: Unit) -> str:
     if math.isclose(eighths, round(eighths), abs_tol=1e-6):
         return f"{_eighths(round(eighths))} yd"
     return f"{_hundredths_up(mm / MM_PER_YARD):.2f} yd"
+
+
+def format_step(mm: float, unit: Unit) -> str:
+    """Write a difference between lengths to buy: yards for people who buy by the yard, else their unit.
+
+    >>> format_step(100.0, Unit.CM), format_step(114.3, Unit.IN)
+    ('10 cm', '1/8 yd')
+    """
+    return format_buy(mm, unit) if unit is Unit.IN else format_length(mm, unit)
 
 
 def format_area(mm2: float, unit: Unit) -> str:

@@ -6,7 +6,7 @@ from nesting.cloth.cloth import Cloth, Nap, RightSide
 from nesting.drawing.sheet import Book, Column
 from nesting.estimate.estimate import Estimate, ProjectEstimate
 from nesting.project import PLAIN, Project
-from nesting.units import Unit, format_area, format_buy, format_length
+from nesting.units import Unit, format_area, format_buy, format_length, format_step
 
 __all__ = ["cloth_facts", "draw_buying_page", "version_text"]
 
@@ -112,14 +112,9 @@ def _length_fact(estimate: Estimate, unit: Unit) -> str:
     if cloth.shrinkage_along_pct:
         fact += f", which are {format_length(estimate.unwashed_mm, unit)} before washing"
     return (
-        f"{fact}. The shop cuts in steps of {_step_text(cloth, unit)}; that leaves "
+        f"{fact}. The shop cuts in steps of {format_step(cloth.step_mm, unit)}; that leaves "
         f"{format_length(estimate.spare_mm, unit)} over."
     )
-
-
-def _step_text(cloth: Cloth, unit: Unit) -> str:
-    """A step as the shop says it: yards where lengths to buy are told in yards."""
-    return format_buy(cloth.step_mm, unit) if unit is Unit.IN else format_length(cloth.step_mm, unit)
 
 
 def _direction_fact(cloth: Cloth) -> str:

@@ -2,23 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import Executor
 from dataclasses import replace
 
 from nesting.cloth.buying import purchase
 from nesting.cloth.cloth import Spread
 from nesting.cutting.fit import fit_problems
-from nesting.cutting.lay import Face, Lay, PlacedPiece, Yield
+from nesting.cutting.lay import Face, Lay, LaySection, PlacedPiece, Yield
 from nesting.cutting.laying import Effort, LayEvent, lay_cloth
 from nesting.cutting.plan import allowed_turn
 from nesting.errors import BadInput
 from nesting.estimate.estimate import Estimate, ProjectEstimate, Tally
 from nesting.packing.result import INTERRUPTED
 from nesting.packing.stop import StopRule
-from nesting.pattern.piece import Turn
+from nesting.pattern.piece import CutKind, Piece, Turn
 from nesting.project import Project
-from nesting.units import format_buy, format_length
+from nesting.units import format_buy, format_step
 
 __all__ = ["estimate_lay", "lay_project"]
 
@@ -104,25 +104,34 @@ def _tallies(lay: Lay, project: Project) -> tuple[Tally, ...]:
     tallies = []
     for piece in project.pieces_in(lay.cloth.key):
         mine = [(section, one) for section, one in placed if one.piece == piece.name]
-        remarks = [piece.cuts[lay.cloth.key].read_as] if piece.cuts[lay.cloth.key].read_as else []
-        if piece.on_fold and any(one.yields is Yield.ONE for _, one in mine):
-            remarks.append(
-                "the paper is half: draw round it, turn it over along its fold edge, draw round it again"
-            )
-        if lay.spread is not Spread.OPEN and any(section.spread is Spread.OPEN for section, _ in mine):
-            remarks.append("cut in a single layer, on the opened-out length after the fold")
+        faces = [_up_and_down(one) for _, one in mine]
         tallies.append(
             Tally(
                 piece=piece.name,
                 asked=piece.cuts[lay.cloth.key].pieces,
                 placed=sum(len(one.copies) for _, one in mine),
-                face_up=sum(_up_and_down(one)[0] for _, one in mine),
-                face_down=sum(_up_and_down(one)[1] for _, one in mine),
+                face_up=sum(up for up, _ in faces),
+                face_down=sum(down for _, down in faces),
                 on_fold=sum(1 for _, one in mine if one.yields is Yield.WHOLE_ON_FOLD),
-                remark="; ".join(remarks),
+                remark="; ".join(_remarks(piece, lay, mine)),
             )
         )
     return tuple(tallies)
+
+
+def _remarks(piece: Piece, lay: Lay, mine: Sequence[tuple[LaySection, PlacedPiece]]) -> Iterator[str]:
+    """What the person should know of how a piece was counted and is cut."""
+    count = piece.cuts[lay.cloth.key]
+    if count.read_as:
+        yield count.read_as
+    if piece.on_fold and any(one.yields is Yield.ONE for _, one in mine):
+        yield "the paper is half: draw round it, turn it over along its fold edge, draw round it again"
+    if lay.spread is not Spread.OPEN and any(section.spread is Spread.OPEN for section, _ in mine):
+        yield "cut in a single layer, on the opened-out length after the fold"
+    ups, downs = (sum(side) for side in zip(*(_up_and_down(one) for _, one in mine), strict=True))
+    if count.kind is CutKind.PAIR and ups != downs and not all(one.shape.symmetric for _, one in mine):
+        # Only a cloth with two right sides allows this.
+        yield "as both faces of the cloth are alike, what is cut as a left may be turned over into a right"
 
 
 def _up_and_down(placed: PlacedPiece) -> tuple[int, int]:
@@ -143,9 +152,9 @@ def _verdict(lay: Lay, to_buy_mm: float, project: Project) -> str:
     least_mm = min(bounds.values())
     ways = _ways(lay, project, tuple(bounds))
     if to_buy_mm <= least_mm:
-        sentences = [f"Proven: {ways}, no lay can save another {format_length(lay.cloth.step_mm, unit)}."]
+        sentences = [f"Proven: {ways}, no lay can save another {format_step(lay.cloth.step_mm, unit)}."]
     else:
-        at_most = format_length(to_buy_mm - least_mm, unit)
+        at_most = format_step(to_buy_mm - least_mm, unit)
         untried = any(INTERRUPTED in tried.why_not for tried in lay.tried)
         sentences = [
             f"No lay {ways} can do with less than {format_buy(least_mm, unit)}, so at most {at_most} could "

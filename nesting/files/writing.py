@@ -16,7 +16,7 @@ from pathlib import Path
 
 from nesting.errors import EllwandError
 
-__all__ = ["NotWritten", "keep_earlier", "write_atomically", "write_together"]
+__all__ = ["NotWritten", "keep_earlier", "require_writable", "write_atomically", "write_together"]
 
 _WHAT_TO_DO = {
     errno.ENOSPC: ("the disk is full", "Make room on it, or choose a folder on another disk."),
@@ -45,6 +45,23 @@ def write_atomically(path: Path, data: bytes) -> None:
         With the reason and what to do; a file that was there before is as it was.
     """
     _replace_all({path: data})
+
+
+def require_writable(folder: Path) -> None:
+    """Say before long work, not after it, that nothing can be written to a folder; makes nothing.
+
+    Raises
+    ------
+    NotWritten
+        With the reason and what to do.
+    """
+    standing = next((one for one in (folder, *folder.absolute().parents) if one.exists()), folder)
+    if not standing.is_dir():
+        raise NotWritten(f"{standing} is a file, not a folder. Choose another folder.")
+    if not os.access(standing, os.W_OK | os.X_OK):
+        raise NotWritten(
+            f"{folder}: nothing may be written there. Choose a folder of your own, with --to FOLDER."
+        )
 
 
 def write_together(files: Mapping[Path, bytes]) -> None:

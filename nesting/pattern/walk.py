@@ -19,6 +19,7 @@ __all__ = [
     "edge_length_mm",
     "extent_mm",
     "outline_ring",
+    "size_mm",
 ]
 
 SAME_POINT_MM = 1e-6
@@ -64,7 +65,13 @@ def edge_length_mm(vertices: FloatArray) -> float:
     return float(np.linalg.norm(np.diff(vertices, axis=0), axis=1).sum())
 
 
+def size_mm(piece: Piece) -> tuple[float, float]:
+    """How wide and how high the piece is as drawn on the paper."""
+    corners = np.concatenate([edge.vertices for edge in piece.edges])
+    wide, high = np.ptp(corners, axis=0)
+    return float(wide), float(high)
+
+
 def extent_mm(piece: Piece) -> float:
     """How long the piece is on the paper: the longer side of the box about its outline."""
-    corners = np.concatenate([edge.vertices for edge in piece.edges])
-    return float(np.ptp(corners, axis=0).max())
+    return max(size_mm(piece))

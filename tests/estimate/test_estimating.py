@@ -2,11 +2,13 @@ from dataclasses import replace
 
 import pytest
 
-from nesting.cloth.cloth import Spread
+from nesting.cloth.cloth import RightSide, Spread
+from nesting.cutting.lay import Face
 from nesting.cutting.laying import Effort
 from nesting.errors import BadInput
-from nesting.estimate.estimating import lay_project
+from nesting.estimate.estimating import estimate_lay, lay_project
 from nesting.pattern.piece import Turn
+from nesting.units import Unit
 from tests.conftest import box, hook, make_piece, make_project, on_fold, pairs, singles
 
 QUICK = Effort(evaluations_per_placement=500, walks=1)
@@ -127,3 +129,25 @@ def test_a_claim_about_a_fold_with_a_single_after_it_says_what_lies_on_the_fold(
     assert estimate.verdict.startswith(
         "Proven: on a lengthwise fold with all that can be cut double on it, no"
     )
+
+
+def test_a_pair_cut_alike_from_a_cloth_with_two_right_sides_is_remarked():
+    pieces = (make_piece("front", hook(300, 500), pairs()), make_piece("belt", box(40, 900), pairs()))
+    project = make_project(*pieces)
+    lay = laid(*pieces, right_side=RightSide.BOTH, spread=Spread.OPEN).lay
+    (section,) = lay.sections
+    for faces, remarked in (((Face.UP, Face.UP), {"front"}), ((Face.UP, Face.DOWN), set())):
+        fronts = [one for one in section.placed if one.piece == "front"]
+        belts = [one for one in section.placed if one.piece == "belt"]
+        placed = (*belts, *(replace(one, face=face) for one, face in zip(fronts, faces, strict=True)))
+        estimate = estimate_lay(replace(lay, sections=(replace(section, placed=placed),)), project)
+        assert {
+            tally.piece for tally in estimate.tallies if "turned over into a right" in tally.remark
+        } == remarked
+
+
+def test_what_could_be_saved_is_told_in_yards_to_those_who_buy_by_the_yard():
+    project = replace(make_project(make_piece("box", box(1000, 480), singles())), unit=Unit.IN)
+    cloth = replace(project.cloths["main"], step_mm=114.3, spread=Spread.OPEN)
+    (estimate,) = lay_project(replace(project, cloths={"main": cloth}), effort=QUICK).estimates
+    assert estimate.verdict == "Proven: laid open, no lay can save another 1/8 yd."

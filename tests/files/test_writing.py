@@ -4,7 +4,13 @@ from pathlib import Path
 
 import pytest
 
-from nesting.files.writing import NotWritten, keep_earlier, write_atomically, write_together
+from nesting.files.writing import (
+    NotWritten,
+    keep_earlier,
+    require_writable,
+    write_atomically,
+    write_together,
+)
 
 
 def names(folder):
@@ -17,6 +23,23 @@ def test_writes_and_replaces(tmp_path):
     write_atomically(file, b"two")
     assert file.read_bytes() == b"two"
     assert names(tmp_path) == ["list.csv"]
+
+
+def test_a_folder_is_judged_by_what_stands_of_it_and_none_is_made(tmp_path, monkeypatch):
+    folder = tmp_path / "new" / "sheets"
+    require_writable(folder)
+    assert names(tmp_path) == []
+    asked = []
+    monkeypatch.setattr(os, "access", lambda path, mode: asked.append(path))
+    with pytest.raises(NotWritten, match="sheets: nothing may be written there"):
+        require_writable(folder)
+    assert asked == [tmp_path]
+
+
+def test_a_file_where_a_folder_should_be_is_told(tmp_path):
+    (tmp_path / "sheets").write_bytes(b"a file")
+    with pytest.raises(NotWritten, match="sheets is a file, not a folder"):
+        require_writable(tmp_path / "sheets" / "jacket")
 
 
 @pytest.fixture

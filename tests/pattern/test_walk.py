@@ -11,6 +11,7 @@ from nesting.pattern.walk import (
     edge_length_mm,
     extent_mm,
     outline_ring,
+    size_mm,
 )
 
 
@@ -48,6 +49,12 @@ def test_points_written_twice_are_kept_once():
 def test_measures():
     assert edge_length_mm(UP_LEFT_SIDE[1].vertices) == 40.0
     assert edge_length_mm(UP_LEFT_SIDE[2].vertices) == pytest.approx(50.0)
+
+
+def test_size_is_that_of_the_box_about_the_drawn_outline(bodice_back):
+    corners = [corner for edge in bodice_back.edges for corner in edge.vertices.tolist()]
+    across, up = zip(*corners, strict=True)
+    assert size_mm(bodice_back) == (max(across) - min(across), max(up) - min(up))
 
 
 def test_extent_is_the_longer_side_on_the_paper(bodice_back):
