@@ -12,13 +12,13 @@ from io import BytesIO
 from typing import TYPE_CHECKING
 
 from nesting.cloth.cloth import Spread
+from nesting.cutting.placing import Numbered, copies_text, numbered, selvedge_mm
 from nesting.drawing.callouts import callouts
 from nesting.drawing.canvas import Canvas
 from nesting.drawing.ground import draw_ground, ground_of
 from nesting.drawing.labels import InnerLines, Label, fit_label
 from nesting.drawing.look import drawing_settings
 from nesting.drawing.pieces import draw_label, draw_piece, label_how
-from nesting.drawing.placing import Numbered, copies_text, numbered, selvedge_mm
 from nesting.drawing.tape import Tape, draw_tape
 from nesting.drawing.text import printable
 from nesting.estimate.estimate import Estimate

@@ -12,9 +12,9 @@ import numpy as np
 
 from nesting.cloth.cloth import Cloth, RightSide, Spread
 from nesting.cutting.lay import LaySection
+from nesting.cutting.placing import selvedge_mm
 from nesting.drawing.canvas import Canvas
 from nesting.drawing.look import CLOTH, SELVEDGE
-from nesting.drawing.placing import selvedge_mm
 from nesting.drawing.text import LINE_HEIGHT, text_width_pt, wrapped
 from nesting.estimate.estimate import Estimate
 from nesting.units import Unit, format_length

@@ -6,10 +6,10 @@ from collections.abc import Sequence
 from math import inf
 
 from nesting.cloth.cloth import Cloth
+from nesting.cutting.placing import Numbered, copies_text, how_text, measured_from, numbered
 from nesting.drawing.figure import draw_lay, drawn_size_pt, mm_per_pt
 from nesting.drawing.ground import section_words
 from nesting.drawing.legend import Entry, draw_legend, legend_entries, legend_height_mm
-from nesting.drawing.placing import Numbered, copies_text, how_text, measured_from, numbered
 from nesting.drawing.sheet import FOOTER_MM, MARGIN_MM, MM_PER_PT, SMALL_PT, Book, Column, PageSize
 from nesting.drawing.text import LINE_HEIGHT, wrapped
 from nesting.estimate.estimate import Estimate

@@ -9,10 +9,10 @@ import numpy as np
 
 from nesting.cloth.cloth import Spread
 from nesting.cutting.lay import Face, Lay, Yield
+from nesting.cutting.placing import Numbered
 from nesting.drawing.blocks import ring_pt
 from nesting.drawing.canvas import Canvas
 from nesting.drawing.look import FACE_DOWN, FACE_DOWN_HATCH, HATCH_INK, PAPER, SELVEDGE
-from nesting.drawing.placing import Numbered
 from nesting.drawing.sheet import MARGIN_MM, MM_PER_PT, Sheet
 from nesting.drawing.text import LINE_HEIGHT, wrapped
 from nesting.geometry import FloatArray

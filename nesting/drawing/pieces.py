@@ -5,11 +5,11 @@ from __future__ import annotations
 import numpy as np
 
 from nesting.cutting.lay import Face, Yield
+from nesting.cutting.placing import Numbered, grain_line
 from nesting.drawing.blocks import ring_pt
 from nesting.drawing.canvas import LAYERS, Canvas
 from nesting.drawing.labels import InnerLines, Label
 from nesting.drawing.look import FACE_DOWN, FACE_DOWN_HATCH, HATCH_INK, LINES, PAPER
-from nesting.drawing.placing import Numbered, grain_line
 from nesting.geometry import FloatArray
 from nesting.pattern.cut_shape import Feature, FeatureKind
 

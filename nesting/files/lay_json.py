@@ -9,7 +9,7 @@ import json
 
 from nesting.cloth.cloth import Cloth
 from nesting.cutting.lay import Lay, LaySection
-from nesting.drawing.placing import Numbered, measured_from, numbered
+from nesting.cutting.placing import Numbered, measured_from, numbered
 from nesting.estimate.estimate import Estimate, ProjectEstimate
 from nesting.geometry import FloatArray
 

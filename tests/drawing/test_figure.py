@@ -19,9 +19,9 @@ from matplotlib.patches import FancyArrowPatch, FancyBboxPatch, PathPatch, Polyg
 from matplotlib.text import Text
 
 from nesting.cutting.lay import Face, Yield
+from nesting.cutting.placing import numbered
 from nesting.drawing.figure import draw_lay, png_bytes, svg_bytes
 from nesting.drawing.legend import legend_entries
-from nesting.drawing.placing import numbered
 from nesting.drawing.text import SMALLEST_PT
 from nesting.estimate.estimate import Estimate
 from nesting.pattern.cut_shape import Feature, FeatureKind

@@ -11,10 +11,10 @@ from matplotlib.text import Text
 from pypdf import PdfReader
 
 from nesting.cutting.lay import LaySection, PlacedPiece
+from nesting.cutting.placing import numbered
 from nesting.drawing.lay_page import key_text, runs_text, scale_text
 from nesting.drawing.list_pages import CAUTIONS, tally_text
 from nesting.drawing.pages import A4, LETTER, PageSize, book_of, pdf_bytes
-from nesting.drawing.placing import numbered
 from nesting.drawing.sheet import MARGIN_MM, Book, Column, Sheet
 from nesting.estimate.estimate import Estimate, ProjectEstimate, Tally
 from nesting.geometry import FloatArray

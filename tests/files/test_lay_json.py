@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 import shapely
 
-from nesting.drawing.placing import numbered
+from nesting.cutting.placing import numbered
 from nesting.files.lay_json import FORMAT, estimate_json
 
 

@@ -7,7 +7,6 @@ lay is held to the ratios it shows, each widened by what that rounding alone can
 """
 
 from dataclasses import replace
-from pathlib import Path
 
 import pytest
 

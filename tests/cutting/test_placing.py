@@ -2,7 +2,7 @@ import numpy as np
 import pytest
 
 from nesting.cloth.cloth import Spread
-from nesting.drawing.placing import copies_text, how_text, measured_from, numbered, selvedge_mm
+from nesting.cutting.placing import copies_text, how_text, measured_from, numbered, selvedge_mm
 from nesting.estimate.estimate import Estimate
 
 
