@@ -6,7 +6,7 @@ from collections.abc import Sized
 from pathlib import Path
 
 from cli.tables import counts_table
-from cli.terminal import show
+from cli.terminal import show, typed
 from nesting.cutting.fit import fit_problems
 from nesting.errors import BadInput
 from nesting.files.project import read_project
@@ -31,7 +31,7 @@ def run(file: Path) -> None:
     show(f"{project.title}: {size}, no faults found.", counts_table(project), items=project.notes)
     if project.alternatives:
         names = ", ".join(f'"{version.version}"' for version in project.alternatives)
-        show(f"Alternatives: {names}. Set them side by side:  ellwand compare {file}")
+        show(f"Alternatives: {names}. Set them side by side:  {typed('compare', file)}")
 
 
 def _number(things: Sized, name: str) -> str:

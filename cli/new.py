@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from cli.terminal import typed
 from nesting.errors import BadInput
 from nesting.files.example import example_text
 from nesting.files.writing import write_atomically
@@ -31,5 +32,5 @@ def run(file: Path) -> None:
         )
     write_atomically(file, text.encode())
     print(f"{file} holds the example: a short lined jacket for the wardrobe room of a village theatre.")
-    print(f"Look at what it needs:  ellwand lay {file}")
+    print(f"Look at what it needs:  {typed('lay', file)}")
     print("Then change it into your own pattern; docs/project-file.md explains every line.")

@@ -2,11 +2,22 @@
 
 from __future__ import annotations
 
+import shlex
+import shutil
+import sys
 from collections.abc import Iterable
+from pathlib import Path
 
 from rich.console import Console, RenderableType
 
-__all__ = ["show"]
+__all__ = ["show", "typed"]
+
+
+def typed(command: str, file: Path) -> str:
+    """A command to type: the program's bare name where the shell finds that, else as it was called now."""
+    called = Path(sys.argv[0])
+    bare = called.stem != "ellwand" or shutil.which("ellwand") is not None
+    return f"{'ellwand' if bare else shlex.quote(str(called))} {command} {shlex.quote(str(file))}"
 
 
 def show(*things: RenderableType, items: Iterable[str] = ()) -> None:
