@@ -7,8 +7,7 @@ from pathlib import Path
 
 from cli.tables import counts_table
 from cli.terminal import show, typed
-from nesting.cutting.fit import fit_problems
-from nesting.errors import BadInput
+from nesting.cutting.fit import require_fit
 from nesting.files.project import read_project
 
 __all__ = ["run"]
@@ -23,10 +22,7 @@ def run(file: Path) -> None:
         With every problem of the file, pieces too wide for their cloth included, in any version.
     """
     project = read_project(file)
-    versions = (project, *project.alternatives)
-    problems = dict.fromkeys(problem for version in versions for problem in fit_problems(version))
-    if problems:
-        raise BadInput(tuple(problems))
+    require_fit(project, *project.alternatives)
     size = f"{_number(project.pieces, 'piece')}, {_number(project.cloths, 'cloth')}"
     show(f"{project.title}: {size}, no faults found.", counts_table(project), items=project.notes)
     if project.alternatives:

@@ -8,6 +8,7 @@ from cli.lay import effort_of, version_of
 from cli.progress import LayProgress
 from cli.tables import comparison_table
 from cli.terminal import show
+from nesting.cutting.fit import require_fit
 from nesting.errors import BadInput
 from nesting.estimate.compare import compare
 from nesting.estimate.estimating import lay_project
@@ -22,7 +23,7 @@ def run(file: Path, alternatives: list[str], *, seconds: float | None, seed: int
     Raises
     ------
     BadInput
-        When the file has no alternatives, or not the one named.
+        When the file has no alternatives, or not the one named, or a piece does not fit its cloth.
     """
     project = read_project(file)
     chosen = [version_of(project, name) for name in alternatives] or list(project.alternatives)
@@ -33,6 +34,7 @@ def run(file: Path, alternatives: list[str], *, seconds: float | None, seed: int
             remedy="Add one, for example:\n"
             '    [alternative."seam at centre back"]\n    piece.back.on_fold = false',
         )
+    require_fit(project, *chosen)
     results = []
     with LayProgress(project.unit) as progress:
         for version in (project, *chosen):

@@ -10,14 +10,14 @@ from nesting.estimate.estimate import ProjectEstimate
 from nesting.pattern.piece import CutCount, CutKind
 from nesting.pattern.walk import size_mm
 from nesting.project import Project
-from nesting.units import format_area, format_buy, format_length
+from nesting.units import format_area, format_buy, format_length, format_money
 
 __all__ = ["buy_table", "comparison_table", "counts_table", "money", "tally_table"]
 
 
 def money(amount: float | None, currency: str) -> str:
     """An amount with its currency, or a dash where there is no price."""
-    return "–" if amount is None else f"{currency}{amount:.2f}"
+    return "–" if amount is None else format_money(amount, currency)
 
 
 def buy_table(result: ProjectEstimate) -> Table:

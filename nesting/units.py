@@ -30,6 +30,7 @@ __all__ = [
     "format_area",
     "format_buy",
     "format_length",
+    "format_money",
     "format_point",
     "format_step",
     "mm_per",
@@ -38,6 +39,7 @@ __all__ = [
 
 MM_PER_INCH = 25.4
 MM_PER_YARD = 914.4
+"""Exact since 1 July 1959 (international yard)."""
 
 LONGEST_MM = 1e7
 """Ten kilometres: no length in a pattern or a cloth is longer, so a greater one is a slip."""
@@ -191,6 +193,15 @@ def format_area(mm2: float, unit: Unit) -> str:
     if unit is Unit.IN:
         return f"{mm2 / MM_PER_YARD**2:.2f} sq yd"
     return f"{mm2 / 1e6:.2f} m²"
+
+
+def format_money(amount: float, currency: str) -> str:
+    """Write an amount after its sign, or after a word and a space.
+
+    >>> format_money(24.5, "£"), format_money(24.5, "EUR"), format_money(24.5, "")
+    ('£24.50', 'EUR 24.50', '24.50')
+    """
+    return f"{currency}{' ' if currency[-1:].isalpha() else ''}{amount:.2f}"
 
 
 def _is_number(value: str | int | float) -> bool:

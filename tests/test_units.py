@@ -11,6 +11,7 @@ from nesting.units import (
     format_area,
     format_buy,
     format_length,
+    format_money,
     format_point,
     mm_per,
     parse_length,
@@ -153,3 +154,10 @@ def test_a_place_is_told_in_the_person_s_unit():
 @given(st.integers(0, 10**6).map(lambda n: n / 1000), st.sampled_from(Unit))
 def test_a_number_is_read_as_the_decimal_it_was_written_as(value, unit):
     assert parse_length(value, unit) == parse_length(repr(value), unit)
+
+
+@pytest.mark.parametrize(
+    ("currency", "told"), [("£", "£24.50"), ("EUR", "EUR 24.50"), ("US$", "US$24.50"), ("", "24.50")]
+)
+def test_money_stands_after_its_sign_or_after_a_word_and_a_space(currency, told):
+    assert format_money(24.5, currency) == told

@@ -5,13 +5,13 @@ from __future__ import annotations
 from nesting.cloth.buying import width_to_buy_mm
 from nesting.cloth.cloth import Cloth, Spread
 from nesting.cutting.plan import Order, Stretch, Wanted, plan, spreads_of, wanted
-from nesting.errors import Problem
+from nesting.errors import BadInput, Problem
 from nesting.packing.problem import variant_outline
 from nesting.pattern.piece import CutKind
 from nesting.project import PLAIN, Project
 from nesting.units import Unit, format_length
 
-__all__ = ["FIT_TOLERANCE_MM", "across_mm", "fit_problems", "too_wide"]
+__all__ = ["FIT_TOLERANCE_MM", "across_mm", "fit_problems", "require_fit", "too_wide"]
 
 FIT_TOLERANCE_MM = 1e-6
 """Float noise allowed when a piece is exactly as wide as the cloth."""
@@ -55,6 +55,19 @@ def fit_problems(project: Project) -> tuple[Problem, ...]:
             want = next(want for want in wants if want.piece.name == order.piece)
             problems.append(_problem(project, cloth, want, order, stretch))
     return tuple(dict.fromkeys(problems))
+
+
+def require_fit(*versions: Project) -> None:
+    """Raise `BadInput`, listing every piece of every version that is too wide for its cloth.
+
+    What is wrong in an earlier version just the same is listed for that one only.
+    """
+    found: dict[tuple[str, str], Problem] = {}
+    for version in versions:
+        for problem in fit_problems(version):
+            found.setdefault((problem.where.rpartition(", ")[2], problem.what), problem)
+    if found:
+        raise BadInput(tuple(found.values()))
 
 
 def _trouble(misfits: tuple[tuple[Order, Stretch], ...]) -> tuple[int, float]:

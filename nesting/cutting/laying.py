@@ -11,11 +11,10 @@ import numpy as np
 
 from nesting.cloth.buying import purchase
 from nesting.cloth.cloth import Cloth, Spread
-from nesting.cutting.fit import fit_problems, too_wide
+from nesting.cutting.fit import require_fit, too_wide
 from nesting.cutting.lay import Face, Lay, LaySection, PlacedPiece, TriedSpread
 from nesting.cutting.plan import Stretch, plan, spreads_of, wanted
 from nesting.cutting.verify import require_sound
-from nesting.errors import BadInput
 from nesting.packing import pack
 from nesting.packing.result import INTERRUPTED, Packing, Progress
 from nesting.packing.stop import AnyOf, Evaluations, Seconds, StopRule
@@ -92,9 +91,7 @@ def lay_cloth(
     LayRefused
         When the verifier finds a fault: a defect of the program.
     """
-    problems = fit_problems(replace(project, cloths={cloth.key: cloth}))
-    if problems:
-        raise BadInput(problems)
+    require_fit(replace(project, cloths={cloth.key: cloth}))
     effort = effort or Effort()
     wants = wanted(project, cloth)
     candidates: list[Lay] = []

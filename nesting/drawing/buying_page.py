@@ -6,7 +6,7 @@ from nesting.cloth.cloth import Cloth, Nap, RightSide
 from nesting.drawing.sheet import Book, Column
 from nesting.estimate.estimate import Estimate, ProjectEstimate
 from nesting.project import PLAIN, Project
-from nesting.units import Unit, format_area, format_buy, format_length, format_step
+from nesting.units import Unit, format_area, format_buy, format_length, format_money, format_step
 
 __all__ = ["cloth_facts", "draw_buying_page", "version_text"]
 
@@ -29,7 +29,9 @@ def draw_buying_page(book: Book, result: ProjectEstimate) -> None:
     ]
     book.table(columns, [_buying_row(estimate, project) for estimate in result.estimates], size_pt=10)
     if result.cost is not None:
-        book.paragraph(f"All together: {_money(result.cost, project.currency)}", 12, bold=True, after_mm=3)
+        book.paragraph(
+            f"All together: {format_money(result.cost, project.currency)}", 12, bold=True, after_mm=3
+        )
     elif any(estimate.cost is not None for estimate in result.estimates):
         book.paragraph("No sum is given, for not every cloth has a price.", after_mm=3)
     book.paragraph(
@@ -75,16 +77,11 @@ def _buying_row(estimate: Estimate, project: Project) -> tuple[str, ...]:
         cloth.name,
         format_buy(estimate.to_buy_mm, unit),
         format_length(cloth.width_mm, unit),
-        _NO_PRICE if estimate.cost is None else _money(estimate.cost, project.currency),
+        _NO_PRICE if estimate.cost is None else format_money(estimate.cost, project.currency),
         format_length(estimate.lay.length_mm, unit),
         estimate.lay.lies,
         f"{estimate.waste_pct:.0f} %",
     )
-
-
-def _money(amount: float, currency: str) -> str:
-    """An amount after its sign, or after a space and a word: ``£24.50``, ``EUR 24.50``."""
-    return f"{currency}{' ' if currency[-1:].isalpha() else ''}{amount:.2f}"
 
 
 def _width_fact(cloth: Cloth, unit: Unit) -> str:

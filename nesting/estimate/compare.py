@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from nesting.estimate.estimate import Estimate, ProjectEstimate
 from nesting.pattern.piece import CutKind
-from nesting.units import Unit, format_buy
+from nesting.units import Unit, format_buy, format_money
 
 __all__ = ["Comparison", "VersionRow", "compare"]
 
@@ -114,7 +114,7 @@ def _sentence(plain: VersionRow, other: VersionRow, unit: Unit, currency: str) -
         dearer = round(other.cost - plain.cost, 2)
         if not dearer:
             return f"{sentence} at the same cost, {effort}."
-        money = f"{currency}{abs(dearer):.2f}"
+        money = format_money(abs(dearer), currency)
         sentence += f" and costs {money} more" if dearer > 0 else f" and saves {money}"
     elif min(differences.values()) < 0 < max(differences.values()):
         return f"{sentence}, {effort}; without prices nobody can say which outweighs the other."

@@ -8,11 +8,10 @@ from dataclasses import replace
 
 from nesting.cloth.buying import purchase
 from nesting.cloth.cloth import Spread
-from nesting.cutting.fit import fit_problems
+from nesting.cutting.fit import require_fit
 from nesting.cutting.lay import Face, Lay, LaySection, PlacedPiece, Yield
 from nesting.cutting.laying import Effort, LayEvent, lay_cloth
 from nesting.cutting.plan import allowed_turn
-from nesting.errors import BadInput
 from nesting.estimate.estimate import Estimate, ProjectEstimate, Tally
 from nesting.packing.result import INTERRUPTED
 from nesting.packing.stop import StopRule
@@ -56,9 +55,7 @@ def lay_project(
     BadInput
         Listing every piece, in every cloth, that is too wide for it.
     """
-    problems = fit_problems(project)
-    if problems:
-        raise BadInput(problems)
+    require_fit(project)
     estimates = []
     for cloth in project.cloths.values():
         if project.pieces_in(cloth.key):

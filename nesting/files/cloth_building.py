@@ -5,12 +5,9 @@ from __future__ import annotations
 from nesting.cloth.cloth import Cloth
 from nesting.errors import Problem
 from nesting.files.schema import ClothTable, PerLength
-from nesting.units import Unit, format_length
+from nesting.units import MM_PER_YARD, Unit, format_length
 
-__all__ = ["MM_PER_YARD", "build_cloth"]
-
-MM_PER_YARD = 914.4
-"""Exact since 1 July 1959 (international yard)."""
+__all__ = ["build_cloth"]
 
 METRIC_STEP_MM = 100.0
 INCH_STEP_MM = MM_PER_YARD / 8

@@ -110,6 +110,14 @@ def test_lay_writes_its_sheets_and_says_what_to_buy(tote):
     assert f"{cloth['to_buy_mm'] / 1000:.2f} m" in done.stdout
 
 
+def test_compare_says_before_any_search_what_does_not_fit(tote):
+    narrow = '[alternative."remnant"]\ncloth.main.width = 30\n'
+    (tote / "tote.toml").write_text(SMALL + narrow, encoding="utf-8")
+    done = ellwand("compare", "tote.toml", "--seconds", "3600", cwd=tote)
+    assert done.returncode == 2
+    assert "alternative 'remnant', piece 'side' in cloth 'main'" in done.stderr
+
+
 def test_a_dot_in_the_file_name_stays_in_the_names_of_the_sheets(tote):
     (tote / "tote.toml").rename(tote / "tote.v2.toml")
     assert ellwand("lay", "tote.v2.toml", cwd=tote).returncode == 0

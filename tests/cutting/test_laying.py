@@ -6,7 +6,7 @@ from hypothesis import strategies as st
 
 from nesting.cloth.buying import longest_lay_mm, purchase
 from nesting.cloth.cloth import Cloth, Nap, RightSide, Spread
-from nesting.cutting.fit import fit_problems
+from nesting.cutting.fit import fit_problems, require_fit
 from nesting.cutting.laying import Effort, lay_cloth
 from nesting.cutting.verify import faults
 from nesting.errors import BadInput
@@ -87,6 +87,18 @@ def test_same_seed_same_lay(jacket_like):
     project, cloth = with_cloth(jacket_like, spread=Spread.OPEN)
     first, second = (lay_cloth(project, cloth, effort=QUICK, seed=7) for _ in range(2))
     assert first.sections[0].placements == second.sections[0].placements
+
+
+def test_a_piece_too_wide_in_every_version_is_told_once():
+    plain = make_project(make_piece("cape", hook(1740, 600), pairs()))
+    same = replace(plain, version="deeper hem")
+    wider = replace(plain, pieces=(make_piece("cape", hook(1840, 600), pairs()),), version="wide cape")
+    with pytest.raises(BadInput) as raised:
+        require_fit(plain, same, wider)
+    assert [problem.where for problem in raised.value.problems] == [
+        "piece 'cape' in cloth 'main'",
+        "alternative 'wide cape', piece 'cape' in cloth 'main'",
+    ]
 
 
 @st.composite
