@@ -108,14 +108,15 @@ def _told(error: ErrorDetails, model: type[BaseModel], where: str) -> Problem:
     if kind == "extra_forbidden":
         known = list(owner.model_fields)
         name = str(location[-1])
-        remedy = did_you_mean(name, known) or _where_it_belongs(name, owner, model)
+        remedy = _where_it_belongs(name, owner, model) or did_you_mean(name, known)
+        remedy = remedy or f"What can stand here: {listed(known)}."
         return Problem(place, f"There is no entry {subject} here.", remedy)
     wanted = _SHOULD_BE.get(kind, "something else")
     return Problem(place, f"{subject} is {kind_of(error['input'])}, but should be {wanted}.", example)
 
 
 def _where_it_belongs(name: str, owner: type[BaseModel], model: type[BaseModel]) -> str:
-    """Where an entry that stands below the wrong heading should be; else what can stand here."""
+    """Where an entry that stands below the wrong heading should be, if it is one."""
     if owner is not model and name in model.model_fields:
         return (
             "It belongs to the piece itself: write it above the first heading that follows the piece's own, "
@@ -123,7 +124,11 @@ def _where_it_belongs(name: str, owner: type[BaseModel], model: type[BaseModel])
         )
     if name in ProjectTable.model_fields and model in (ClothTable, PieceTable):
         return "It belongs at the top of the file, above the first heading."
-    return f"What can stand here: {listed(owner.model_fields)}."
+    if model is ProjectTable and name in ClothTable.model_fields:
+        return "It belongs to a cloth: write it below a heading such as [cloth.main]."
+    if model is ProjectTable and name in PieceTable.model_fields:
+        return "It belongs to a piece: write it below a heading such as [piece.back]."
+    return ""
 
 
 def _place(location: list[int | str], where: str) -> tuple[str, str]:

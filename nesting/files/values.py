@@ -259,6 +259,8 @@ def _fold_edge(value: object) -> str | None:
         return None
     if value is True:
         raise fault("is true, but should name an edge.", 'Write for example on_fold = "centre back".')
+    if value in ("false", "no", "none"):
+        raise fault(f"is {kind_of(value)}.", "Write on_fold = false, without quotation marks.")
     return _name(value)
 
 

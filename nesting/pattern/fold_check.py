@@ -21,6 +21,10 @@ FOLD_ANGLE_TOLERANCE_DEG = 0.5
 """How far fold edge and grain may differ: 3 mm over 40 cm, about what pinning a grain line allows (common
 practice, no source)."""
 
+_SWAPPED = (
+    " Or are the numbers of its points the wrong way round? First how far to the right, then how far up."
+)
+
 ALONG_FOLD_MM = 1.0
 """Another edge may lie on the fold line for no longer than this."""
 
@@ -64,7 +68,8 @@ def _grain_problem(piece: Piece, fold: FloatArray, at: str) -> Iterator[Problem]
         yield Problem(
             at,
             f"The fold edge is {turn:.1f} degrees off the grain line: {off:.0f} mm from end to end.",
-            "The fold runs along the grain: change the grain line or the edge, or set on_fold = false.",
+            "The fold runs along the grain: change the grain line or the edge, or set on_fold = false."
+            + (_SWAPPED if turn > 80 else ""),
         )
 
 

@@ -99,10 +99,12 @@ def test_sizes_are_not_judged_while_the_unit_is_unknown():
         (b"title = 'Caf\xe9'", "line 1", "not text in UTF-8"),
         ('units = "cm"'.encode("utf-16"), "line 1", "not text in UTF-8"),
         (b"a = 1\nb = \x00", "line 2", "cannot be read"),
+        (b"PK\x03\x04\x14\x00", "", "no plain text"),
+        (rb"{\rtf1\ansi units}", "", "no plain text"),
         (b"a = " + b"[" * 100_000, "", "nested without end"),
         (b"a = " + b"9" * 5000, "", "thousands of digits"),
     ],
-    ids=["latin", "utf_16", "zero_byte", "bottomless", "endless_number"],
+    ids=["latin", "utf_16", "zero_byte", "zipped", "rich_text", "bottomless", "endless_number"],
 )
 def test_file_that_is_no_project_file(tmp_path, data, where, what):
     file = tmp_path / "jacket.toml"

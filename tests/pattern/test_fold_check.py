@@ -42,6 +42,12 @@ def test_a_fold_edge_off_the_grain_tells_the_angle(bodice_back, grain_deg, off, 
     assert f"The fold edge is {off} degrees off the grain line: {end_mm} mm from end to end." in told
 
 
+def test_a_fold_edge_across_the_grain_may_have_its_numbers_swapped(bodice_back):
+    for grain_deg, asked in ((0.0, True), (70.0, False)):
+        (told,) = problems(replace(bodice_back, grain_deg=grain_deg))
+        assert ("the wrong way round?" in told) is asked
+
+
 @pytest.mark.parametrize("grain_deg", [90.0, 270.0, -90.0, 90.4])
 def test_the_grain_may_run_either_way_along_the_fold(bodice_back, grain_deg):
     assert problems(replace(bodice_back, grain_deg=grain_deg)) == []
