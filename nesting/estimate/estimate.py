@@ -52,7 +52,8 @@ class Estimate:
     spare_mm : float
         What the rounding leaves over, washed.
     least_to_buy_mm : float
-        What the lower bound alone would need, rounded the same way: nobody can buy less.
+        What the lower bounds alone would need, rounded the same way: in the spreads that were searched,
+        nobody can buy less.
     cost : float or None
     utilisation_pct : float
         Area of the pieces over area of the usable cloth under the lay (what the trade calls efficiency).
@@ -60,7 +61,7 @@ class Estimate:
     waste_mm2 : float
         Cloth under the lay that is in no piece.
     above_bound_pct : float
-        How far the lay's length can at most be from the best possible.
+        How far the lay's length can at most be from the best possible in its spread.
     tallies : tuple of Tally
     verdict : str
         A plain sentence on what could still be saved.

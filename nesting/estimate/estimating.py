@@ -77,7 +77,6 @@ def estimate_lay(lay: Lay, project: Project) -> Estimate:
     """
     cloth = lay.cloth
     bought = purchase(lay.length_mm, cloth)
-    least = purchase(lay.bound_mm, cloth)
     utilisation = 100 * lay.pieces_area_mm2 / lay.lay_area_mm2
     return Estimate(
         lay=lay,
@@ -85,7 +84,7 @@ def estimate_lay(lay: Lay, project: Project) -> Estimate:
         unwashed_mm=bought.unwashed_mm,
         to_buy_mm=bought.to_buy_mm,
         spare_mm=bought.spare_mm,
-        least_to_buy_mm=least.to_buy_mm,
+        least_to_buy_mm=min(_least_to_buy_mm(lay).values()),
         cost=None if cloth.price_per_m is None else cloth.price_per_m * bought.to_buy_mm / 1000,
         utilisation_pct=utilisation,
         waste_pct=100 - utilisation,
@@ -140,12 +139,16 @@ def _up_and_down(placed: PlacedPiece) -> tuple[int, int]:
     return (1, 0) if placed.face is Face.UP else (0, 1)
 
 
+def _least_to_buy_mm(lay: Lay) -> dict[Spread, float]:
+    """What the lower bound alone would need, for each spread that was searched."""
+    least = {tried.spread: tried.least_to_buy_mm for tried in lay.tried if tried.least_to_buy_mm is not None}
+    return least or {lay.spread: purchase(lay.bound_mm, lay.cloth).to_buy_mm}
+
+
 def _verdict(lay: Lay, to_buy_mm: float, project: Project) -> str:
     """What could still be saved, and what another spread takes; only what the bounds prove is claimed."""
     unit = project.unit
-    bounds = {
-        tried.spread: tried.least_to_buy_mm for tried in lay.tried if tried.least_to_buy_mm is not None
-    } or {lay.spread: purchase(lay.bound_mm, lay.cloth).to_buy_mm}
+    bounds = _least_to_buy_mm(lay)
     least_mm = min(bounds.values())
     ways = _ways(lay, project, tuple(bounds))
     if to_buy_mm <= least_mm:

@@ -151,3 +151,15 @@ def test_what_could_be_saved_is_told_in_yards_to_those_who_buy_by_the_yard():
     cloth = replace(project.cloths["main"], step_mm=114.3, spread=Spread.OPEN)
     (estimate,) = lay_project(replace(project, cloths={"main": cloth}), effort=QUICK).estimates
     assert estimate.verdict == "Proven: laid open, no lay can save another 1/8 yd."
+
+
+def test_the_least_to_buy_is_that_of_the_kindest_spread_that_was_searched(jacket_like):
+    """The lay's own spread may have the higher bound: nobody is held to that one."""
+    cloth = replace(jacket_like.cloths["main"], spread=Spread.BEST)
+    project = replace(jacket_like, cloths={"main": cloth})
+    (estimate,) = lay_project(project, effort=QUICK).estimates
+    lay = estimate.lay
+    fold = replace(
+        lay, tried=tuple(replace(one, least_to_buy_mm=300.0) for one in lay.tried[:1]) + lay.tried[1:]
+    )
+    assert estimate_lay(fold, project).least_to_buy_mm == 300.0
