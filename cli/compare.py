@@ -44,5 +44,7 @@ def run(file: Path, alternatives: list[str], *, seconds: float | None, seed: int
                     version, effort=effort_of(seconds), seed=seed, on_lay=progress.tell, until=progress.until
                 )
             )
+    if progress.until.pressed:
+        show("Stopped early: not every version was searched equally long, so small differences mean little.")
     comparison = compare(results)
     show(comparison_table(comparison, project), *comparison.sentences)

@@ -182,6 +182,7 @@ def test_ctrl_c_keeps_the_best_so_far_and_does_not_search_on(tmp_path, command):
     assert running.returncode == 0, err
     assert "Enough" in err
     assert "calico" in out
+    assert ("Stopped early" in out) is (command == "compare")
     assert (tmp_path / "jacket-lay" / "jacket.pdf").exists() is (command == "lay")
 
 
