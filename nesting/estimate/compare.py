@@ -29,6 +29,8 @@ class VersionRow:
     seams : tuple of str
         Where this version joins a pair that another version cuts on the fold: ``"back, centre back
         (main)"``.
+    proven : bool
+        Whether the bounds show, for every cloth, that no lay needs a shorter purchase.
     """
 
     version: str
@@ -37,6 +39,7 @@ class VersionRow:
     wasted_mm2: float
     pieces: int
     seams: tuple[str, ...]
+    proven: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,6 +86,7 @@ def _row(version: ProjectEstimate, folds: dict[tuple[str, str], str]) -> Version
         wasted_mm2=sum(_wasted_mm2(estimate) for estimate in version.estimates),
         pieces=sum(tally.placed for estimate in version.estimates for tally in estimate.tallies),
         seams=seams,
+        proven=all(estimate.to_buy_mm <= estimate.least_to_buy_mm for estimate in version.estimates),
     )
 
 
@@ -105,10 +109,11 @@ def _sentence(plain: VersionRow, other: VersionRow, unit: Unit, currency: str) -
         if difference
     ]
     work = _work(plain, other)
+    found = "" if plain.proven and other.proven else "In the lays found, "
     if not changes:
-        cloth = f"'{other.version}' needs the same cloth as '{plain.version}'"
+        cloth = f"{found}'{other.version}' needs the same cloth as '{plain.version}'"
         return f"{cloth}; what decides is the work: {work}." if work else f"{cloth} and the same work."
-    sentence = f"'{other.version}' needs {_listed(changes)} than '{plain.version}'"
+    sentence = f"{found}'{other.version}' needs {_listed(changes)} than '{plain.version}'"
     effort = f"for {work}" if work else "for the same work"
     if plain.cost is not None and other.cost is not None:
         dearer = round(other.cost - plain.cost, 2)

@@ -75,3 +75,14 @@ def test_metres_of_different_cloths_are_not_summed_where_there_are_no_prices():
 def test_less_of_both_is_less_without_prices_too():
     (sentence,) = compare([unpriced("plain", 400, 400), unpriced("other", 300, 300)]).sentences
     assert sentence.endswith("than 'plain', for the same work.")
+
+
+def test_only_what_the_bounds_prove_is_said_without_reserve():
+    fold = version("plain", make_piece("back", box(400, 500), on_fold(), on_fold="edge 3"))
+    seam = version("seam", make_piece("back", box(400, 700), pairs(), on_fold=None))
+    (proven,) = compare([fold, seam]).sentences
+    assert proven.startswith("'seam' needs 0.20 m more of main")
+    (one,) = seam.estimates
+    unproven = replace(seam, estimates=(replace(one, least_to_buy_mm=one.to_buy_mm - 100),))
+    (reserved,) = compare([fold, unproven]).sentences
+    assert reserved == f"In the lays found, {proven}"
