@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 from nesting.cloth.cloth import Cloth
 
-__all__ = ["ROUNDING_TOLERANCE_MM", "Purchase", "longest_lay_mm", "purchase", "width_to_buy_mm"]
+__all__ = ["ROUNDING_TOLERANCE_MM", "Purchase", "purchase", "width_to_buy_mm"]
 
 ROUNDING_TOLERANCE_MM = 1e-3
 """An exact multiple of the step stays one: less than this over it is float noise, not cloth."""
@@ -53,11 +53,6 @@ def purchase(lay_length_mm: float, cloth: Cloth) -> Purchase:
     steps = math.ceil((unwashed - ROUNDING_TOLERANCE_MM) / cloth.step_mm)
     to_buy = steps * cloth.step_mm
     return Purchase(washed, unwashed, to_buy, max(0.0, to_buy * kept - washed))
-
-
-def longest_lay_mm(to_buy_mm: float, cloth: Cloth) -> float:
-    """Length of the longest lay that a purchase of that length holds; the inverse of `purchase`."""
-    return to_buy_mm * (1 - cloth.shrinkage_along_pct / 100) - 2 * cloth.end_allowance_mm
 
 
 def width_to_buy_mm(strip_mm: float, cloth: Cloth) -> float:

@@ -64,7 +64,7 @@ class Cloth:
     end_allowance_mm : float
         Kept at each cut end for straightening.
     gap_mm : float
-        Kept between neighbouring pieces.
+        Kept between neighbouring placements; one that cuts a pair may still lie right up to the fold.
     """
 
     key: str

@@ -1,8 +1,8 @@
 """What may stand in a project file: one model for each kind of table, every length already in mm.
 
 The models judge a table by itself. What ties tables together (a point that an edge names, a cloth
-that a piece is cut from) is judged in `nesting.files.building`. Validators raise with our own words;
-the few faults that pydantic finds itself are told by `nesting.files.checking`.
+that a piece is cut from) is judged by the `*_building` modules beside this one. Validators raise
+with our own words; the few faults that pydantic finds itself are told by `nesting.files.checking`.
 """
 
 from __future__ import annotations

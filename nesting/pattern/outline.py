@@ -20,7 +20,7 @@ from nesting.pattern.piece import Edge, Piece
 from nesting.pattern.walk import distinct_points, edge_length_mm, extent_mm, outline_ring
 from nesting.units import Unit, format_length, format_point
 
-__all__ = ["JOIN_TOLERANCE_MM", "MAX_ALLOWANCE_MM", "OUTLINE_TOLERANCE_MM", "extent_mm", "piece_problems"]
+__all__ = ["JOIN_TOLERANCE_MM", "MAX_ALLOWANCE_MM", "OUTLINE_TOLERANCE_MM", "piece_problems"]
 
 JOIN_TOLERANCE_MM = 0.01
 """Edges whose ends are further apart do not chain; an edge shorter than this has no length."""

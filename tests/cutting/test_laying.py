@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from nesting.cloth.buying import longest_lay_mm, purchase
+from nesting.cloth.buying import purchase
 from nesting.cloth.cloth import Cloth, Nap, RightSide, Spread
 from nesting.cutting.fit import fit_problems, require_fit
 from nesting.cutting.laying import Effort, lay_cloth
@@ -80,7 +80,6 @@ def test_a_lay_that_needs_the_least_possible_purchase_is_not_searched_on():
     lay = lay_cloth(project, project.cloths["main"], effort=Effort(walks=1))
     assert lay.length_mm == pytest.approx(480.0)
     assert purchase(lay.bound_mm, lay.cloth).to_buy_mm == purchase(lay.length_mm, lay.cloth).to_buy_mm
-    assert lay.length_mm <= longest_lay_mm(purchase(lay.length_mm, lay.cloth).to_buy_mm, lay.cloth)
 
 
 def test_same_seed_same_lay(jacket_like):
