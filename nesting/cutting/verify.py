@@ -37,6 +37,10 @@ OVERLAP_TOLERANCE_MM = 0.01
 """Two pieces may run into each other by no more than this: a tenth of a chalk line's sharpness."""
 SHAPE_TOLERANCE_MM = 0.05
 """A rebuilt piece may differ from the paper by no more than this anywhere."""
+ON_FOLD_MM = 1e-6
+"""Rounding allowed where an edge lies on the fold."""
+JOIN_GRID_MM = 1e-4
+"""Halves are joined at the fold on a grid so much coarser that no rounding keeps them apart."""
 SYMMETRY_TOLERANCE_MM = 1.0
 """Left and right that differ by no more than this are taken for the same."""
 _TURNS_DEG = {
@@ -211,7 +215,7 @@ def _word_faults(placed: PlacedPiece, piece: Piece, cloth: Cloth) -> list[str]:
 def _is_on_fold(placed: PlacedPiece) -> bool:
     """The fold edge, and nothing of the piece below it, lies on y = 0."""
     edge = placed.shape.fold_edge
-    return edge is not None and bool(np.abs(edge[:, 1]).max() <= 1e-6)
+    return edge is not None and bool(np.abs(edge[:, 1]).max() <= ON_FOLD_MM)
 
 
 def _cut_of(shape: CutShape) -> _Cut:
@@ -239,7 +243,7 @@ def _cut_pieces(placed: PlacedPiece) -> list[_CutPiece]:
 
 def _joined_at_fold(upper: _Cut, lower: _Cut) -> _Cut:
     """One shape of the two halves; halves that do not meet stay apart and are found out later."""
-    joined = shapely.union_all([upper.polygon, lower.polygon], grid_size=1e-6)
+    joined = shapely.union_all([upper.polygon, lower.polygon], grid_size=JOIN_GRID_MM)
     if not isinstance(joined, shapely.Polygon):
         return upper
     return _Cut(joined, shapely.MultiPoint([*upper.marked.geoms, *lower.marked.geoms]))

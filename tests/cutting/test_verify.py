@@ -104,6 +104,13 @@ def test_a_fold_piece_off_the_fold_is_found():
     assert any("does not lie on the fold" in fault for fault in found)
 
 
+@pytest.mark.parametrize("rounding_mm", [6e-7, -6e-7])
+def test_rounding_at_the_fold_does_not_part_the_halves(rounding_mm):
+    project = make_project(make_piece("back", hook(250, 500), on_fold(), on_fold="edge 5"))
+    lay, project = laid(project, Spread.LENGTHWISE_FOLD)
+    assert faults(spoil(lay, 0, moved(0.0, rounding_mm)), project) == ()
+
+
 def test_a_piece_of_another_size_is_not_the_one_asked_for(jacket_like):
     lay, project = laid(jacket_like, Spread.OPEN)
 
