@@ -140,8 +140,10 @@ class Enough:
         return True
 
 
-def test_whoever_says_enough_keeps_a_whole_verified_lay(jacket_like):
-    project, cloth = with_cloth(jacket_like, spread=Spread.BEST)
+def test_whoever_says_enough_keeps_a_whole_verified_lay():
+    """Hooks that no bound settles, on cloth sold by the millimetre."""
+    hooks = [make_piece(f"hook {k}", hook(230 + 35 * k, 300 + 70 * k), pairs()) for k in range(4)]
+    project, cloth = with_cloth(make_project(*hooks), spread=Spread.BEST, step_mm=1.0)
     lay = lay_cloth(project, cloth, until=Enough())
     assert faults(lay, project) == ()
     assert lay.stopped_because == "interrupted"

@@ -3,8 +3,8 @@ from dataclasses import replace
 import pytest
 
 from nesting.cloth.cloth import RightSide, Spread
-from nesting.cutting.lay import Face
-from nesting.cutting.laying import Effort
+from nesting.cutting.lay import Face, TriedSpread
+from nesting.cutting.laying import Effort, lay_cloth
 from nesting.errors import BadInput
 from nesting.estimate.estimating import estimate_lay, lay_project
 from nesting.pattern.piece import Turn
@@ -94,23 +94,17 @@ def test_a_spread_that_is_too_narrow_is_named_and_does_not_weaken_the_proof():
     assert estimate.verdict.endswith("On a lengthwise fold: too narrow for 'train'.")
 
 
-class Enough:
-    """A stop rule that says so at once, as after Ctrl-C."""
-
-    reason = "interrupted"
-
-    def __call__(self, progress):
-        return True
-
-
 def test_an_interrupted_search_claims_nothing_of_the_spread_it_did_not_try(jacket_like):
-    cloth = replace(jacket_like.cloths["main"], spread=Spread.BEST)
+    cloth = replace(jacket_like.cloths["main"], spread=Spread.LENGTHWISE_FOLD)
     project = replace(jacket_like, cloths={"main": cloth})
-    (estimate,) = lay_project(project, effort=QUICK, until=Enough()).estimates
+    lay = lay_cloth(project, cloth, effort=QUICK)
+    searched = TriedSpread(Spread.LENGTHWISE_FOLD, lay.length_mm, 800.0, 700.0)
+    untried = TriedSpread(Spread.OPEN, None, None, None, "not tried, as the search was interrupted")
+    estimate = estimate_lay(replace(lay, tried=(searched, untried)), project)
     first, second = estimate.verdict.split(". ", 1)
     assert "on a lengthwise fold" in first
     assert "laid open" not in first
-    assert "at most 0 cm" not in first
+    assert "could still be saved that way" in first
     assert "Laid open: not tried, as the search was interrupted." in second
 
 
