@@ -14,7 +14,7 @@ import pytest
 import shapely
 
 from nesting.cloth.cloth import Cloth, Nap, Spread
-from nesting.cutting.lay import Face, Lay, LaySection, PlacedPiece, Yield
+from nesting.cutting.lay import Face, Fold, Lay, LaySection, PlacedPiece, Yield
 from nesting.estimate.estimate import Estimate, ProjectEstimate, Tally
 from nesting.geometry import counter_clockwise
 from nesting.packing.problem import Item, Placement, StripProblem, Variant
@@ -177,6 +177,7 @@ def section(
         problem=StripProblem(width_mm, tuple(items)),
         placements=tuple(placements),
         bound_mm=0.8 * (x + row_length),
+        fold=Fold.NONE if spread is Spread.OPEN else Fold.LOW,
     )
 
 

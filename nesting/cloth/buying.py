@@ -56,5 +56,9 @@ def purchase(lay_length_mm: float, cloth: Cloth) -> Purchase:
 
 
 def width_to_buy_mm(strip_mm: float, cloth: Cloth) -> float:
-    """Width of cloth to look for so that `strip_mm` is usable after washing, selvedges added."""
-    return strip_mm / (1 - cloth.shrinkage_across_pct / 100) + 2 * cloth.selvedge_mm
+    """Width of cloth to look for so that `strip_mm` is usable after washing, selvedges added.
+
+    Of a tube, the flat width that has `strip_mm` in the round.
+    """
+    unwashed = strip_mm / (1 - cloth.shrinkage_across_pct / 100) + 2 * cloth.selvedge_mm
+    return unwashed / 2 if cloth.tube else unwashed

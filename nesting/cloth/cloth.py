@@ -36,6 +36,21 @@ class Spread(StrEnum):
     """One layer, right side up."""
     LENGTHWISE_FOLD = "lengthwise fold"
     """Selvedge to selvedge, right sides together."""
+    PART_FOLD = "part fold"
+    """One selvedge folded over only so far as is needed, a single layer beside it."""
+    DOUBLE_FOLD = "double fold"
+    """Both selvedges folded to meet between two folds."""
+    CROSSWISE_FOLD = "crosswise fold"
+    """Cut end to cut end; the upper layer runs the other way."""
+    TWO_LENGTHS = "two lengths"
+    """Cut through across the middle, one half turned end for end and laid on the other: both run one way."""
+    TUBE = "tube"
+    """Knitted in the round and not cut open: a fold on either side."""
+
+    @property
+    def lengths(self) -> int:
+        """How many lengths of the cloth lie over each other, so that this many times the table is used."""
+        return 2 if self in (Spread.CROSSWISE_FOLD, Spread.TWO_LENGTHS) else 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,9 +64,9 @@ class Cloth:
     name : str
         What the person calls it in the shop.
     width_mm : float
-        As sold, selvedges included.
+        As sold, selvedges included; of a tube, as it lies flat in the shop: half of its round.
     selvedge_mm : float
-        Not used, on each side.
+        Not used, on each side. A tube has none.
     nap : Nap
     right_side : RightSide
     turn : Turn
@@ -65,6 +80,8 @@ class Cloth:
         Kept at each cut end for straightening.
     gap_mm : float
         Kept between neighbouring placements; one that cuts a pair may still lie right up to the fold.
+    tube : bool
+        Knitted in the round.
     """
 
     key: str
@@ -81,8 +98,18 @@ class Cloth:
     shrinkage_across_pct: float = 0.0
     end_allowance_mm: float = 20.0
     gap_mm: float = 0.0
+    tube: bool = False
 
     @property
     def usable_width_mm(self) -> float:
-        """Width to lay pieces on: washed, without selvedges."""
-        return (self.width_mm - 2 * self.selvedge_mm) * (1 - self.shrinkage_across_pct / 100)
+        """Width to lay pieces on when the cloth lies in one layer: washed, without selvedges.
+
+        Of a tube it is the whole round, as when it is cut open.
+        """
+        flat = (self.width_mm - 2 * self.selvedge_mm) * (1 - self.shrinkage_across_pct / 100)
+        return 2 * flat if self.tube else flat
+
+    @property
+    def washed_selvedge_mm(self) -> float:
+        """Breadth of one selvedge as it lies on the table."""
+        return self.selvedge_mm * (1 - self.shrinkage_across_pct / 100)

@@ -4,39 +4,21 @@ from __future__ import annotations
 
 from nesting.cloth.buying import width_to_buy_mm
 from nesting.cloth.cloth import Cloth, Spread
-from nesting.cutting.plan import Order, Stretch, Wanted, plan, spreads_of, wanted
+from nesting.cutting.demand import Wanted, units_of, wanted
+from nesting.cutting.lay import Yield
+from nesting.cutting.plan import FIT_TOLERANCE_MM, measures
+from nesting.cutting.sharing import too_wide, why_not
+from nesting.cutting.spreading import spreads_of
 from nesting.errors import BadInput, Problem
-from nesting.packing.problem import variant_outline
 from nesting.pattern.piece import CutKind
 from nesting.project import PLAIN, Project
 from nesting.units import Unit, format_length
 
-__all__ = ["FIT_TOLERANCE_MM", "across_mm", "fit_problems", "require_fit", "too_wide"]
-
-FIT_TOLERANCE_MM = 1e-6
-"""Float noise allowed when a piece is exactly as wide as the cloth."""
-
-
-def across_mm(order: Order) -> float:
-    """Least measure across the cloth over all the ways this shape may lie."""
-    return min(
-        float(placed[:, 1].max() - placed[:, 1].min())
-        for placed in (variant_outline(order.shape.cut_line, variant) for variant in order.item.variants)
-    )
-
-
-def too_wide(stretches: tuple[Stretch, ...]) -> tuple[tuple[Order, Stretch], ...]:
-    """The orders that no allowed turn brings onto their stretch of cloth."""
-    return tuple(
-        (order, stretch)
-        for stretch in stretches
-        for order in stretch.orders
-        if across_mm(order) > stretch.problem.width_mm + FIT_TOLERANCE_MM
-    )
+__all__ = ["fit_problems", "require_fit"]
 
 
 def fit_problems(project: Project) -> tuple[Problem, ...]:
-    """Every piece that is too wide for its cloth in every spread the cloth may lie in.
+    """Every piece too wide for its cloth however that may lie, and every spread that its pieces rule out.
 
     Returns
     -------
@@ -46,14 +28,15 @@ def fit_problems(project: Project) -> tuple[Problem, ...]:
     problems: list[Problem] = []
     for cloth in project.cloths.values():
         wants = wanted(project, cloth)
-        misfits = {spread: too_wide(plan(wants, cloth, spread)) for spread in spreads_of(cloth)}
-        if not wants or not all(misfits.values()):
+        reasons = {spread: why_not(wants, cloth, spread) for spread in spreads_of(cloth)}
+        if not wants or not all(reasons.values()):
             continue
-        # The spread to complain about: the one that turns away fewest pieces; among equals, the one that
-        # could do with the narrowest cloth.
-        for order, stretch in min(misfits.values(), key=_trouble):
-            want = next(want for want in wants if want.piece.name == order.piece)
-            problems.append(_problem(project, cloth, want, order, stretch))
+        # What does not go on the cloth laid open goes on it in no way; only a fold that is asked for is stricter.
+        spread = Spread.OPEN if Spread.OPEN in reasons else cloth.spread
+        barred = too_wide(wants, cloth, spread)
+        problems += [_too_wide(project, cloth, want, spread) for want in barred]
+        if not barred:
+            problems.append(_useless(project, cloth, reasons[spread]))
     return tuple(dict.fromkeys(problems))
 
 
@@ -70,38 +53,54 @@ def require_fit(*versions: Project) -> None:
         raise BadInput(tuple(found.values()))
 
 
-def _trouble(misfits: tuple[tuple[Order, Stretch], ...]) -> tuple[int, float]:
-    """How many pieces are turned away, and the usable width that would take them all."""
-    widths = [across_mm(order) * stretch.layers for order, stretch in misfits]
-    return len({order.piece for order, _ in misfits}), max(widths)
-
-
-def _problem(project: Project, cloth: Cloth, want: Wanted, order: Order, stretch: Stretch) -> Problem:
+def _too_wide(project: Project, cloth: Cloth, want: Wanted, spread: Spread) -> Problem:
     unit = project.unit
-    across = across_mm(order)
-    lies = "the folded cloth" if stretch.layers == 2 else "the cloth laid open"
-    whole = ", opened out," if want.count.kind is CutKind.ON_FOLD and stretch.layers == 1 else ""
+    on_fold = want.count.kind is CutKind.ON_FOLD
+    doubled = spread is Spread.LENGTHWISE_FOLD and _lies_double(want, cloth)
+    yields = Yield.ONE if not doubled else Yield.WHOLE_ON_FOLD if on_fold else Yield.PAIR
+    layers = 2 if doubled else 1
+    across = measures(want, yields)[1]
+    lies = "the folded cloth" if doubled else "the cloth laid open"
+    whole = ", opened out," if on_fold and not doubled else ""
     what = (
-        f"'{order.piece}'{whole} is {format_length(across, unit)} across; {lies} gives "
-        f"{format_length(stretch.problem.width_mm, unit)}."
+        f"'{want.piece.name}'{whole} is {format_length(across, unit)} across; {lies} gives "
+        f"{format_length(cloth.usable_width_mm / layers, unit)}."
     )
     remedies = []
-    if cloth.spread is Spread.LENGTHWISE_FOLD and not too_wide(plan((want,), cloth, Spread.OPEN)):
+    if doubled and measures(want, Yield.ONE)[1] <= cloth.usable_width_mm + FIT_TOLERANCE_MM:
         remedies.append('open the cloth (spread = "open" or "best")')
-    least = width_to_buy_mm(across * stretch.layers, cloth)
+    least = width_to_buy_mm(across * layers, cloth)
     remedies.append(f"choose one at least {_up(least, unit)} wide")
-    if want.count.kind is CutKind.ON_FOLD:
+    if on_fold:
         remedies.append("cut a seam where the fold is (on_fold = false)")
     else:
         remedies.append("cut a seam in the piece")
-    source = f"{project.source}, " if project.source else ""
-    if project.version != PLAIN:
-        source += f"alternative '{project.version}', "
     return Problem(
-        where=f"{source}piece '{order.piece}' in cloth '{cloth.key}'",
+        where=f"{_source(project)}piece '{want.piece.name}' in cloth '{cloth.key}'",
         what=what,
         remedy="Either " + ", or ".join(remedies) + ".",
     )
+
+
+def _useless(project: Project, cloth: Cloth, reason: str) -> Problem:
+    """A spread that was asked for and in which nothing can be cut double."""
+    remedies = [f'spread = "{Spread.BEST}"', f'spread = "{Spread.OPEN}"']
+    if cloth.spread is Spread.CROSSWISE_FOLD:
+        remedies.append(f'spread = "{Spread.TWO_LENGTHS}" (cut through at the fold, one half turned round)')
+    return Problem(
+        where=f"{_source(project)}cloth '{cloth.key}'",
+        what=f"The spread '{cloth.spread}' is asked for, but {reason}.",
+        remedy="Write " + " or ".join(remedies) + ".",
+    )
+
+
+def _lies_double(want: Wanted, cloth: Cloth) -> bool:
+    return any(unit.pair or unit.on_fold for unit in units_of((want,), cloth))
+
+
+def _source(project: Project) -> str:
+    source = f"{project.source}, " if project.source else ""
+    return source if project.version == PLAIN else f"{source}alternative '{project.version}', "
 
 
 def _up(length_mm: float, unit: Unit) -> str:

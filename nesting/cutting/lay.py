@@ -1,20 +1,29 @@
 """A lay: every piece of a cloth, placed. Data only; made by `nesting.cutting.laying` after verification.
 
 Lay coordinates are the table's: x along the cloth from the first cut end, y across it from the lower
-usable side (the fold, where there is one). A section's own coordinates start at its ``start_mm``.
+usable side (the fold, where there is one). A section's own coordinates start at its ``start_mm`` and its
+``across_mm``.
+
+Terms
+-----
+section
+    A part of the cloth with the same number of layers all over, that pieces may not reach out of.
+stretch
+    The sections that lie side by side, over the same length.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
+from itertools import groupby
 
 from nesting.cloth.cloth import Cloth, Spread
 from nesting.geometry import signed_area
 from nesting.packing.problem import Placement, StripProblem
 from nesting.pattern.cut_shape import CutShape
 
-__all__ = ["Face", "Lay", "LaySection", "PlacedPiece", "TriedSpread", "Yield"]
+__all__ = ["Face", "Fold", "Lay", "LaySection", "PlacedPiece", "TriedSpread", "Yield"]
 
 
 class Face(StrEnum):
@@ -33,6 +42,26 @@ class Yield(StrEnum):
     """Two layers: the piece and its mirror image."""
     WHOLE_ON_FOLD = "one whole, on the fold"
     """Two layers joined at the fold: one piece, opened out."""
+
+
+class Fold(StrEnum):
+    """Which long sides of a section are folds."""
+
+    NONE = "none"
+    LOW = "low"
+    """The side of least y."""
+    HIGH = "high"
+    BOTH = "both"
+
+    @property
+    def low(self) -> bool:
+        """Whether the side of least y is one."""
+        return self in (Fold.LOW, Fold.BOTH)
+
+    @property
+    def high(self) -> bool:
+        """Whether the side of greatest y is one."""
+        return self in (Fold.HIGH, Fold.BOTH)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -65,23 +94,26 @@ class PlacedPiece:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class LaySection:
-    """A stretch of the cloth that lies one way.
+    """A part of the cloth with the same number of layers all over.
 
     Attributes
     ----------
     spread : Spread
-        `Spread.OPEN` or `Spread.LENGTHWISE_FOLD`, never `Spread.BEST`.
+        How its stretch lies, never `Spread.BEST`. A stretch that follows a fold is `Spread.OPEN`.
     start_mm, length_mm : float
-        Along the cloth.
+        Along the table; the same for all sections of a stretch.
     width_mm : float
-        Of the strip laid on: the usable width, or half of it on a fold.
+        Of the strip laid on: the usable width, or half of it on a lengthwise fold.
     layers : int
     placed : tuple of PlacedPiece
     problem : StripProblem
         What the engine was asked; its answer is `placements`.
     placements : tuple of Placement
     bound_mm : float
-        No lay of this section is shorter.
+        No lay of these pieces on this section is shorter.
+    across_mm : float
+        Where its side of least y lies across the table.
+    fold : Fold
     """
 
     spread: Spread
@@ -93,6 +125,8 @@ class LaySection:
     problem: StripProblem
     placements: tuple[Placement, ...]
     bound_mm: float
+    across_mm: float = 0.0
+    fold: Fold = Fold.NONE
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,7 +142,9 @@ class TriedSpread:
     least_to_buy_mm : float or None
         What its lower bound alone would need.
     why_not : str
-        Why it cannot, or was not searched; else empty.
+        Why it cannot, or was not tried; else empty.
+    searched : bool
+        Whether more than its first lay was made.
     """
 
     spread: Spread
@@ -116,6 +152,7 @@ class TriedSpread:
     to_buy_mm: float | None
     least_to_buy_mm: float | None
     why_not: str = ""
+    searched: bool = True
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -126,14 +163,17 @@ class Lay:
     ----------
     cloth : Cloth
     spread : Spread
-        As a whole; on a fold, a second section may lie opened out for odd single pieces.
+        As a whole; after a fold, a last stretch may lie opened out for what cannot be cut double.
     sections : tuple of LaySection
-        In order along the cloth, without gaps.
+        In order along the cloth, without gaps, then across it.
     seed, evaluations : int
         What the search was given and what it used.
     stopped_because : str
     tried : tuple of TriedSpread
         Every spread that was considered, this one included.
+    least_mm : float or None
+        No lay in this spread needs less cloth, however its pieces are shared out among the sections; None
+        where they can be shared out in one way only, and the sections' own bounds say it.
     """
 
     cloth: Cloth
@@ -143,24 +183,41 @@ class Lay:
     evaluations: int
     stopped_because: str
     tried: tuple[TriedSpread, ...] = ()
+    least_mm: float | None = None
+
+    @property
+    def stretches(self) -> tuple[tuple[LaySection, ...], ...]:
+        """The sections, those that lie side by side together."""
+        return tuple(tuple(group) for _, group in groupby(self.sections, key=lambda one: one.start_mm))
 
     @property
     def lies(self) -> str:
         """How the cloth lies from end to end: ``lengthwise fold, then opened out``."""
-        spreads = [section.spread for section in self.sections]
+        opened = "cut open" if self.cloth.tube else "opened out"
+        spreads = [stretch[0].spread for stretch in self.stretches]
         if spreads == [Spread.OPEN]:
-            return "open, one layer"
-        return ", then ".join("opened out" if spread is Spread.OPEN else str(spread) for spread in spreads)
+            return "cut open, one layer" if self.cloth.tube else "open, one layer"
+        return ", then ".join(opened if spread is Spread.OPEN else str(spread) for spread in spreads)
+
+    @property
+    def table_mm(self) -> float:
+        """Length of the table under the lay."""
+        return sum(stretch[0].length_mm for stretch in self.stretches)
 
     @property
     def length_mm(self) -> float:
-        """Length of cloth under the lay."""
-        return sum(section.length_mm for section in self.sections)
+        """Length of cloth under the lay: of a crosswise fold, twice the table."""
+        return sum(stretch[0].spread.lengths * stretch[0].length_mm for stretch in self.stretches)
 
     @property
     def bound_mm(self) -> float:
         """No lay of this cloth in this spread is shorter."""
-        return sum(section.bound_mm for section in self.sections)
+        if self.least_mm is not None:
+            return self.least_mm
+        return sum(
+            stretch[0].spread.lengths * max(section.bound_mm for section in stretch)
+            for stretch in self.stretches
+        )
 
     @property
     def pieces_area_mm2(self) -> float:
@@ -174,4 +231,4 @@ class Lay:
     @property
     def lay_area_mm2(self) -> float:
         """Area of the usable cloth under the lay, every layer counted."""
-        return sum(section.layers * section.width_mm * section.length_mm for section in self.sections)
+        return self.cloth.usable_width_mm * self.length_mm

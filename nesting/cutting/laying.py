@@ -1,46 +1,39 @@
-"""Lays a cloth: tries its spreads, has the engine place the pieces, and lets only verified lays out."""
+"""Lays a cloth: tries its spreads, has the engine place the pieces, and lets only verified lays out.
+
+Every spread the cloth allows is planned and laid once, without search. The few that then need least share
+the search's budget, the most promising first; one whose bound shows that it cannot need less than what is
+already found is searched no further.
+"""
 
 from __future__ import annotations
 
+import time
 from collections.abc import Callable, Sequence
 from concurrent.futures import Executor
-from dataclasses import dataclass, replace
-from typing import ClassVar
-
-import numpy as np
+from dataclasses import dataclass, field, replace
 
 from nesting.cloth.buying import purchase
 from nesting.cloth.cloth import Cloth, Spread
-from nesting.cutting.fit import require_fit, too_wide
-from nesting.cutting.lay import Face, Lay, LaySection, PlacedPiece, TriedSpread
-from nesting.cutting.plan import Stretch, plan, spreads_of, wanted
+from nesting.cutting.demand import Wanted, wanted
+from nesting.cutting.fit import require_fit
+from nesting.cutting.lay import Lay, TriedSpread
+from nesting.cutting.plan import opened_problem
+from nesting.cutting.searching import Effort, Laid, Searcher
+from nesting.cutting.sharing import plans, why_not
+from nesting.cutting.spreading import spreads_of
 from nesting.cutting.verify import require_sound
 from nesting.packing import pack
-from nesting.packing.result import INTERRUPTED, Packing, Progress
-from nesting.packing.stop import AnyOf, Evaluations, Seconds, StopRule
+from nesting.packing.result import INTERRUPTED
+from nesting.packing.stop import Evaluations, StopRule
+from nesting.pattern.piece import Turn
 from nesting.project import Project
 
 __all__ = ["Effort", "LayEvent", "lay_cloth"]
 
-
-@dataclass(frozen=True, slots=True)
-class Effort:
-    """How hard to look.
-
-    Attributes
-    ----------
-    evaluations_per_placement : int
-        The search budget of each spread grows with its placements. Counted, not timed, so that the
-        answer does not depend on the machine.
-    seconds : float or None
-        When given, each cloth may take this long instead, and the answer depends on the machine.
-    walks : int
-        Independent searches side by side.
-    """
-
-    evaluations_per_placement: int = 400_000
-    seconds: float | None = None
-    walks: int = 2
+_CONTENDERS = 3
+"""So many first lays are searched on."""
+_DEPTHS = 2
+"""So many depths of a fold are laid where only one spread is asked for."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +44,7 @@ class LayEvent:
     ----------
     cloth : Cloth
     lay : Lay
-        The best so far in `lay.spread`.
+        The best so far, of all spreads.
     """
 
     cloth: Cloth
@@ -82,190 +75,120 @@ def lay_cloth(
     on_lay : callable, optional
         Told of every better lay.
     until : StopRule, optional
-        Ends the search of each spread early; its best lay so far is kept.
+        Ends each search early; the best lay so far is kept.
 
     Raises
     ------
     BadInput
-        When a piece is wider than the cloth in every spread.
+        When a piece is wider than the cloth in every spread, or the spread asked for cuts nothing.
     LayRefused
         When the verifier finds a fault: a defect of the program.
     """
+    begun = time.monotonic()
     require_fit(replace(project, cloths={cloth.key: cloth}))
     effort = effort or Effort()
+    desk = _Desk(project, cloth, seed, on_lay)
+    searcher = Searcher(cloth, effort, seed, executor, until, desk.tell)
     wants = wanted(project, cloth)
-    candidates: list[Lay] = []
-    tried: list[TriedSpread] = []
-    for spread in spreads_of(cloth):
-        stretches = plan(wants, cloth, spread)
-        misfits = too_wide(stretches)
-        if misfits:
-            names = ", ".join(dict.fromkeys(f"'{order.piece}'" for order, _ in misfits))
-            tried.append(TriedSpread(spread, None, None, None, f"too narrow for {names}"))
+    spreads = spreads_of(cloth)
+    reasons: dict[Spread, str] = {}
+    first: list[Laid] = []
+    for spread in spreads:
+        reason = _reason(wants, cloth, spread, interrupted=any(map(_interrupted, first)))
+        if reason:
+            reasons[spread] = reason
             continue
-        if spread is not Spread.OPEN and cloth.spread is Spread.BEST and _lies_open(stretches):
-            tried.append(TriedSpread(spread, None, None, None, "nothing can be cut double"))
-            continue
-        if any(lay.stopped_because == INTERRUPTED for lay in candidates):
-            tried.append(TriedSpread(spread, None, None, None, f"not tried, as the search was {INTERRUPTED}"))
-            continue
-        to_beat = min((_to_buy_mm(lay) for lay in candidates), default=None)
-        search = _Search(project, cloth, spread, effort, seed, executor, on_lay, until)
-        lay = search.run(stretches, to_beat_mm=to_beat)
-        candidates.append(lay)
-        least = purchase(lay.bound_mm, cloth).to_buy_mm
-        tried.append(TriedSpread(spread, lay.length_mm, _to_buy_mm(lay), least))
-    best = min(candidates, key=_to_buy_mm)  # the first of equals: the one easier to cut
-    return replace(best, tried=tuple(tried))
+        for plan in plans(wants, cloth, spread)[: 1 if len(spreads) > 1 else _DEPTHS]:
+            first.append(searcher.first(plan))
+    laid = _search(searcher, first, 2.0 if len(spreads) > 1 else 1.0, begun)
+    least = _least_mm(wants, cloth, laid)
+    best = min(laid, key=lambda one: one.to_buy_mm)  # the first of equals: the one easier to cut
+    lay = best.lay(seed, least)
+    require_sound(lay, project)
+    tried = [_tried(spread, reasons.get(spread, ""), laid, seed, least) for spread in spreads]
+    return replace(lay, tried=tuple(tried))
 
 
-def _lies_open(stretches: Sequence[Stretch]) -> bool:
-    return all(stretch.spread is Spread.OPEN for stretch in stretches)
+def _reason(wants: tuple[Wanted, ...], cloth: Cloth, spread: Spread, *, interrupted: bool) -> str:
+    """Why a spread is not tried."""
+    reason = why_not(wants, cloth, spread)
+    if reason:
+        return reason
+    if interrupted:
+        return f"not tried, as the search was {INTERRUPTED}"
+    if (
+        spread is Spread.TWO_LENGTHS
+        and cloth.spread is Spread.BEST
+        and all(want.turn is not Turn.NONE for want in wants)
+    ):
+        return "as a crosswise fold, with a cut more"
+    return ""
 
 
-def _to_buy_mm(lay: Lay) -> float:
-    return purchase(lay.length_mm, lay.cloth).to_buy_mm
+def _search(searcher: Searcher, first: Sequence[Laid], whole: float, begun_s: float) -> list[Laid]:
+    """Search the most promising; give all, in the order given."""
+    promising = sorted(range(len(first)), key=lambda k: first[k].length_mm)[:_CONTENDERS]
+    laid = list(first)
+    for number, k in enumerate(promising):
+        if any(map(_interrupted, laid)):
+            break
+        until_s = None
+        if searcher.effort.seconds is not None:
+            now, end = time.monotonic(), begun_s + searcher.effort.seconds
+            until_s = now + max(0.0, end - now) / (len(promising) - number)
+        others = [one.to_buy_mm for j, one in enumerate(laid) if j != k]
+        laid[k] = searcher.search(
+            laid[k],
+            share=whole / len(promising),
+            until_s=until_s,
+            to_beat_mm=min(others, default=None),
+        )
+    return laid
 
 
-@dataclass(frozen=True)
-class _Settled:
-    """A stop rule: no shorter lay of this stretch could lessen the purchase.
+def _interrupted(laid: Laid) -> bool:
+    return laid.stopped_because == INTERRUPTED
 
-    Attributes
-    ----------
-    cloth : Cloth
-    other_lengths_mm, other_bounds_mm : float
-        Of the other stretches of the lay, together, and what is kept free between the stretches.
-    to_beat_mm : float or None
-        What another spread buys already.
+
+def _least_mm(wants: tuple[Wanted, ...], cloth: Cloth, laid: Sequence[Laid]) -> float | None:
+    """A length that no spread can beat: every lay, opened out, is one of the cloth in a single layer.
+
+    Only worked out where a plan could have shared its pieces out otherwise, and where the open cloth that was
+    laid anyway does not say it.
     """
-
-    cloth: Cloth
-    other_lengths_mm: float
-    other_bounds_mm: float
-    to_beat_mm: float | None
-    reason: ClassVar[str] = "no shorter lay would lessen the purchase"
-
-    def __call__(self, progress: Progress) -> bool:
-        least = purchase(progress.bound_mm + self.other_bounds_mm, self.cloth).to_buy_mm
-        if self.to_beat_mm is not None and least >= self.to_beat_mm:
-            return True
-        return purchase(progress.best_length_mm + self.other_lengths_mm, self.cloth).to_buy_mm <= least
+    if not any(one.plan.shared for one in laid):
+        return None
+    same = not cloth.gap_mm and not any(want.shape.symmetric for want in wants)
+    for one in laid:
+        if same and one.plan.spread is Spread.OPEN:
+            return one.bound_mm
+    return pack(opened_problem(wants, cloth), stop=Evaluations(0), walks=1).bound_mm
 
 
-@dataclass(frozen=True, slots=True)
-class _Search:
-    """One spread of one cloth being searched, stretch after stretch."""
+def _tried(
+    spread: Spread, reason: str, laid: Sequence[Laid], seed: int, least_mm: float | None
+) -> TriedSpread:
+    mine = [one for one in laid if one.plan.spread is spread]
+    if not mine:
+        return TriedSpread(spread, None, None, None, reason)
+    best = min(mine, key=lambda one: one.to_buy_mm)
+    least = purchase(best.lay(seed, least_mm).bound_mm, best.cloth).to_buy_mm
+    return TriedSpread(spread, best.length_mm, best.to_buy_mm, least, searched=any(m.searched for m in mine))
+
+
+@dataclass
+class _Desk:
+    """Verifies and tells each lay that is better than all before."""
 
     project: Project
     cloth: Cloth
-    spread: Spread
-    effort: Effort
     seed: int
-    executor: Executor | None
     on_lay: Callable[[LayEvent], None] | None
-    until: StopRule | None
+    told_mm: float = field(default=float("inf"))
 
-    def run(self, stretches: Sequence[Stretch], *, to_beat_mm: float | None) -> Lay:
-        """Search within the budget; stop where the bound shows that `to_beat_mm` cannot be beaten."""
-        # The stretches after the first are constructed before it: its first packing makes a whole lay.
-        packings: list[Packing | None] = [
-            pack(stretch.problem, stop=Evaluations(0), seed=self.seed, walks=1) if number else None
-            for number, stretch in enumerate(stretches)
-        ]
-        for index, stretch in enumerate(stretches):
-
-            def better(_: Progress, packing: Packing, index: int = index) -> None:
-                before = packings[index]
-                if before is None or packing.length_mm < before.length_mm:
-                    packings[index] = packing
-                    self._tell(stretches, packings)
-
-            others = [packing for number, packing in enumerate(packings) if packing and number != index]
-            packings[index] = found = pack(
-                stretch.problem,
-                stop=self._stop(stretch, others, len(stretches), to_beat_mm),
-                seed=self.seed,
-                walks=self.effort.walks,
-                executor=self.executor,
-                on_progress=better,
-            )
-            if found.stopped_because in (INTERRUPTED, _Settled.reason):
-                break
-        lay = self._lay(stretches, packings)
-        require_sound(lay, self.project)
-        return replace(lay, stopped_because=found.stopped_because)
-
-    def _stop(
-        self, stretch: Stretch, others: Sequence[Packing], stretches: int, to_beat_mm: float | None
-    ) -> StopRule:
-        """The budget, the person's own wish to stop, or proof that searching on buys nothing."""
-        between = self.cloth.gap_mm * (stretches - 1)
-        settled = _Settled(
-            self.cloth,
-            sum(p.length_mm for p in others) + between,
-            sum(p.bound_mm for p in others) + between,
-            to_beat_mm,
-        )
-        placements = sum(item.demand for item in stretch.problem.items)
-        budget = (
-            Evaluations(self.effort.evaluations_per_placement * placements)
-            if self.effort.seconds is None
-            else Seconds(self.effort.seconds / len(spreads_of(self.cloth)) / stretches)
-        )
-        rules = (settled, budget) if self.until is None else (self.until, settled, budget)
-        return AnyOf(*rules)
-
-    def _tell(self, stretches: Sequence[Stretch], packings: Sequence[Packing | None]) -> None:
-        if self.on_lay is not None:
-            lay = self._lay(stretches, packings)
+    def tell(self, laid: Laid) -> None:
+        if self.on_lay is not None and laid.length_mm < self.told_mm:
+            lay = laid.lay(self.seed)
             require_sound(lay, self.project)
+            self.told_mm = laid.length_mm
             self.on_lay(LayEvent(self.cloth, lay))
-
-    def _lay(self, stretches: Sequence[Stretch], packings: Sequence[Packing | None]) -> Lay:
-        sections = []
-        start = 0.0
-        done = [packing for packing in packings if packing is not None]
-        for stretch, packing in zip(stretches, done, strict=True):
-            kept_free = 0.0 if stretch is stretches[-1] else self.cloth.gap_mm
-            sections.append(_section(stretch, packing, start, kept_free))
-            start += sections[-1].length_mm
-        return Lay(
-            cloth=self.cloth,
-            spread=self.spread,
-            sections=tuple(sections),
-            seed=self.seed,
-            evaluations=sum(packing.evaluations for packing in done),
-            stopped_because=done[-1].stopped_because,
-        )
-
-
-def _section(stretch: Stretch, packing: Packing, start_mm: float, kept_free_mm: float) -> LaySection:
-    """The stretch as packed, with what is kept free after it."""
-    placed = []
-    for placement in packing.placements:
-        order = stretch.orders[placement.item]
-        variant = order.item.variants[placement.variant]
-        shift = np.array([placement.x_mm, placement.y_mm])
-        placed.append(
-            PlacedPiece(
-                piece=order.piece,
-                copies=order.copies[placement.copy],
-                of=order.of,
-                yields=order.yields,
-                face=Face.DOWN if variant.mirrored else Face.UP,
-                turned_deg=variant.angle_deg,
-                shape=order.shape.transformed(variant.matrix(), shift),
-            )
-        )
-    return LaySection(
-        spread=stretch.spread,
-        start_mm=start_mm,
-        length_mm=packing.length_mm + kept_free_mm,
-        width_mm=stretch.problem.width_mm,
-        layers=stretch.layers,
-        placed=tuple(placed),
-        problem=stretch.problem,
-        placements=packing.placements,
-        bound_mm=packing.bound_mm + kept_free_mm,
-    )

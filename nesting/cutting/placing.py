@@ -1,7 +1,8 @@
 """The distances that place each piece: what the person measures with a tape before cutting.
 
-Along the cloth they run from the straightened cut end; across it from the fold where there is one,
-else from the outer edge of the near selvedge (the one along y = 0). Placements are numbered within
+Along the cloth they run from the straightened cut end; across it from the fold of the section where it has
+one. Beside a part fold they run from the edge that is folded over, which lies there to be measured from;
+elsewhere from the outer edge of the near selvedge (the one along y = 0). Placements are numbered within
 a cloth section by section, then by x, then by y.
 """
 
@@ -12,19 +13,20 @@ from dataclasses import dataclass
 import numpy as np
 
 from nesting.cloth.cloth import Cloth, Spread
-from nesting.cutting.lay import Face, Lay, LaySection, PlacedPiece, Yield
+from nesting.cutting.lay import Face, Fold, Lay, LaySection, PlacedPiece, Yield
 from nesting.geometry import FloatArray
 from nesting.pattern.cut_shape import CutShape, FeatureKind
 
 __all__ = [
     "Distances",
     "Numbered",
+    "Ruler",
     "copies_text",
     "grain_line",
     "how_text",
-    "measured_from",
+    "folded_over_mm",
     "numbered",
-    "selvedge_mm",
+    "ruler",
 ]
 
 _TIE_MM = 0.01
@@ -33,7 +35,7 @@ _TIE_MM = 0.01
 
 @dataclass(frozen=True, slots=True)
 class Distances:
-    """From the straightened cut end (along) and `measured_from` (across) to both ends of a grain line."""
+    """From the straightened cut end (along) and the section's `ruler` (across) to both ends of a grain line."""
 
     foot_along_mm: float
     foot_across_mm: float
@@ -73,7 +75,7 @@ def numbered(lay: Lay) -> tuple[Numbered, ...]:
     for section in lay.sections:
         in_order = sorted(section.placed, key=_left_then_low)
         for placed in in_order:
-            shape = placed.shape.transformed(np.eye(2), np.array([section.start_mm, 0.0]))
+            shape = placed.shape.transformed(np.eye(2), np.array([section.start_mm, section.across_mm]))
             found.append(
                 Numbered(
                     number=len(found) + 1,
@@ -81,20 +83,58 @@ def numbered(lay: Lay) -> tuple[Numbered, ...]:
                     placed=placed,
                     shape=shape,
                     either_way=_either_way(section, placed.piece),
-                    distances=_distances(shape, section.spread, lay.cloth),
+                    distances=_distances(shape, ruler(section, lay.cloth)),
                 )
             )
     return tuple(found)
 
 
-def selvedge_mm(cloth: Cloth) -> float:
-    """Breadth of one selvedge as it lies on the table, washed."""
-    return cloth.selvedge_mm * (1 - cloth.shrinkage_across_pct / 100)
+@dataclass(frozen=True, slots=True)
+class Ruler:
+    """From where distances across are measured.
+
+    Attributes
+    ----------
+    from_what : str
+        ``fold``, ``near selvedge``, ...
+    at_mm : float
+        Where that lies across the table.
+    inwards : int
+        1 where distances grow with y, -1 from a fold on the far side.
+    """
+
+    from_what: str
+    at_mm: float
+    inwards: int = 1
 
 
-def measured_from(spread: Spread) -> str:
-    """What the distances across are measured from."""
-    return "fold" if spread is Spread.LENGTHWISE_FOLD else "near selvedge"
+def ruler(section: LaySection, cloth: Cloth) -> Ruler:
+    """What distances across this section are measured from: an edge that lies on the table to be found."""
+    if section.spread is Spread.DOUBLE_FOLD and section.fold is Fold.HIGH:
+        return Ruler("far fold", section.across_mm + section.width_mm, -1)
+    if section.spread is Spread.DOUBLE_FOLD:
+        return Ruler("near fold", 0.0)
+    if section.spread is Spread.TUBE:
+        return Ruler("near fold", 0.0)
+    if section.spread in (Spread.LENGTHWISE_FOLD, Spread.PART_FOLD):
+        return Ruler("fold", 0.0)
+    if cloth.tube:
+        return Ruler("near cut edge", 0.0)
+    return Ruler("near selvedge", -cloth.washed_selvedge_mm)
+
+
+def folded_over_mm(lay: Lay) -> float | None:
+    """How much of the cloth is folded over from the near side, its selvedge included; None without such a fold.
+
+    Of a part fold and a double fold: what is measured, all along, from the fold to the edge turned over.
+    """
+    stretch = lay.stretches[0]
+    selvedge = lay.cloth.washed_selvedge_mm
+    if stretch[0].spread is Spread.PART_FOLD:
+        return stretch[0].width_mm + selvedge
+    if stretch[0].spread is Spread.DOUBLE_FOLD:
+        return (stretch[0].width_mm + stretch[-1].across_mm) / 2
+    return None
 
 
 def grain_line(shape: CutShape) -> FloatArray | None:
@@ -133,10 +173,14 @@ def _either_way(section: LaySection, piece: str) -> bool:
     return any((angle + 180) % 360 in angles for angle in angles)
 
 
-def _distances(shape: CutShape, spread: Spread, cloth: Cloth) -> Distances | None:
+def _distances(shape: CutShape, across: Ruler) -> Distances | None:
     line = grain_line(shape)
     if line is None:
         return None
-    edge = 0.0 if spread is Spread.LENGTHWISE_FOLD else selvedge_mm(cloth)
     (foot_x, foot_y), (top_x, top_y) = line.tolist()
-    return Distances(foot_x, foot_y + edge, top_x, top_y + edge)
+    return Distances(
+        foot_x,
+        across.inwards * (foot_y - across.at_mm),
+        top_x,
+        across.inwards * (top_y - across.at_mm),
+    )

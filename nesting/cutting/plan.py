@@ -1,52 +1,49 @@
-"""Pattern × cloth × spread → what the engine is asked: one strip problem for each stretch of cloth.
+"""Pattern × cloth × spread → what the engine is asked: one strip problem for each zone of the cloth.
 
 Terms
 -----
 order
     One shape to be placed a number of times, and what cutting round it gives.
-stretch
-    A length of cloth that lies one way; a fold may be followed by a stretch that lies opened out.
+seat
+    A way for a unit of the demand to lie: in which zone, giving what, on which fold.
 
 Geometry
 --------
-A lengthwise fold lies at y = 0, the two selvedges together at y = half the usable width. Cutting
-round a paper piece on it gives the piece and its mirror image, whichever face of the paper is up.
-In one layer, right side up, paper face up gives the piece and paper face down its mirror image.
+Cutting round a paper piece where the cloth lies double gives the piece and its mirror image, whichever face
+of the paper is up. In one layer, right side up, paper face up gives the piece and paper face down its
+mirror image. A crosswise fold turns the upper layer end for end: the mirror image comes out turned by
+half, so only what may be turned so is cut double there.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
-from nesting.cloth.cloth import Cloth, Nap, RightSide, Spread
+from nesting.cloth.cloth import Cloth, RightSide, Spread
+from nesting.cutting.demand import ANGLES_DEG, Unit, Wanted
 from nesting.cutting.lay import Yield
+from nesting.cutting.spreading import Zone
+from nesting.geometry import signed_area
 from nesting.packing.problem import EdgeRule, Item, StripProblem, Variant, variant_outline
 from nesting.pattern.cut_shape import CutShape
-from nesting.pattern.piece import CutCount, CutKind, Piece, Turn
-from nesting.pattern.shaping import cut_shape
+from nesting.pattern.piece import CutKind, Turn
 from nesting.pattern.unfold import unfolded
-from nesting.project import Project
 
-__all__ = ["ANGLES_DEG", "Order", "Stretch", "allowed_turn", "plan", "spreads_of", "wanted"]
+__all__ = [
+    "FIT_TOLERANCE_MM",
+    "Order",
+    "Seat",
+    "ZoneOrders",
+    "fill",
+    "measures",
+    "opened_problem",
+    "seats",
+]
 
-ANGLES_DEG: Mapping[Turn, tuple[float, ...]] = {
-    Turn.NONE: (0.0,),
-    Turn.HALF: (0.0, 180.0),
-    Turn.QUARTER: (0.0, 90.0, 180.0, 270.0),
-    # "Any" is searched in eighths of a turn: the engine takes a finite set of directions.
-    Turn.ANY: tuple(45.0 * k for k in range(8)),
-}
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Wanted:
-    """One piece's demand in one cloth, with its shape worked out (half of it, for a fold piece)."""
-
-    piece: Piece
-    shape: CutShape
-    count: CutCount
-    turn: Turn
+FIT_TOLERANCE_MM = 1e-6
+"""Float noise allowed when a piece is exactly as wide as the cloth."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -75,109 +72,146 @@ class Order:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Stretch:
-    """One stretch of cloth and all that is to be placed on it."""
+class ZoneOrders:
+    """One zone of the cloth and all that is to be placed on it, which may be nothing."""
 
-    spread: Spread
-    layers: int
+    zone: Zone
     orders: tuple[Order, ...]
     problem: StripProblem
 
 
-def wanted(project: Project, cloth: Cloth) -> tuple[Wanted, ...]:
-    """What is to be cut from this cloth, in file order."""
-    return tuple(
-        Wanted(piece, cut_shape(piece), piece.cuts[cloth.key], allowed_turn(piece, cloth))
-        for piece in project.pieces_in(cloth.key)
-    )
+@dataclass(frozen=True, slots=True, order=True)
+class Seat:
+    """A way for a unit to lie.
+
+    Attributes
+    ----------
+    zone : int
+        Index in the layout.
+    yields : Yield
+        What one placement gives.
+    edge : EdgeRule
+        The fold that a fold piece lies on.
+    """
+
+    zone: int
+    yields: Yield
+    edge: EdgeRule = EdgeRule.FREE
 
 
-def allowed_turn(piece: Piece, cloth: Cloth) -> Turn:
-    """How far this piece may be turned on this cloth: its own word before the cloth's, nap above both."""
-    if cloth.nap is Nap.ONE_WAY:
-        return Turn.NONE
-    return piece.turn or cloth.turn
+def seats(unit: Unit, layout: Sequence[Zone], cloth: Cloth) -> tuple[Seat, ...]:
+    """Every way in which the unit goes onto the zones, each wide enough."""
+    found: list[Seat] = []
+    for index, zone in enumerate(layout):
+        if zone.layers == 1:
+            ways = [(Yield.ONE, EdgeRule.FREE)]
+        elif unit.on_fold:
+            edges = ((EdgeRule.LOW, zone.fold.low), (EdgeRule.HIGH, zone.fold.high))
+            ways = [(Yield.WHOLE_ON_FOLD, edge) for edge, there in edges if there]
+        elif unit.pair and (zone.spread is not Spread.CROSSWISE_FOLD or _may_be_turned(unit.want)):
+            ways = [(Yield.PAIR, EdgeRule.FREE)]
+        else:
+            ways = []
+        for yields, edge in ways:
+            if measures(unit.want, yields)[1] <= zone.width_mm + FIT_TOLERANCE_MM:
+                found.append(Seat(index, yields, edge))
+    return tuple(found)
 
 
-def spreads_of(cloth: Cloth) -> tuple[Spread, ...]:
-    """The spreads to try; the one easier to cut first, so that it wins a draw."""
-    return tuple(_PLANS) if cloth.spread is Spread.BEST else (cloth.spread,)
+def fill(
+    units: Sequence[Unit], seated: Sequence[Seat], layout: Sequence[Zone], cloth: Cloth
+) -> tuple[ZoneOrders, ...]:
+    """The zones with their strip problems, every unit on its seat.
+
+    An opened-out length after the fold is left out where nothing lies on it.
+    """
+    zones = []
+    for index, zone in enumerate(layout):
+        groups: dict[tuple[int, Seat], tuple[Wanted, list[tuple[int, ...]]]] = {}
+        for unit, seat in zip(units, seated, strict=True):
+            if seat.zone == index:
+                groups.setdefault((id(unit.want), seat), (unit.want, []))[1].append(unit.copies)
+        orders = [
+            order
+            for (_, seat), (want, copies) in groups.items()
+            for order in _orders(want, seat, copies, cloth)
+        ]
+        if orders or zone.stretch == 0:
+            problem = StripProblem(zone.width_mm, tuple(order.item for order in orders), cloth.gap_mm)
+            zones.append(ZoneOrders(zone, tuple(orders), problem))
+    return tuple(zones)
 
 
-def plan(wants: tuple[Wanted, ...], cloth: Cloth, spread: Spread) -> tuple[Stretch, ...]:
-    """The stretches of cloth, one strip problem each, that this spread makes of the demand."""
-    return _PLANS[spread](wants, cloth)
+@lru_cache(maxsize=1024)
+def measures(want: Wanted, yields: Yield) -> tuple[float, float, float]:
+    """Along and across the cloth, and in area, what one placement takes: mm, mm, mm2.
+
+    Along and across are those of the box upright where the piece may not lie otherwise, else of the
+    narrowest that any allowed turn gives.
+    """
+    shape = unfolded(want.shape) if want.count.kind is CutKind.ON_FOLD and yields is Yield.ONE else want.shape
+    edge = EdgeRule.LOW if yields is Yield.WHOLE_ON_FOLD else EdgeRule.FREE
+    (order,) = _order(want, shape, yields, [(1,)], (False, True), edge)
+    boxes = (_box(shape, variant) for variant in order.item.variants)
+    along, across = min(boxes, key=lambda box: (round(box[1], 6), box[0]))
+    return along, across, _area(shape)
 
 
-def _plan_open(wants: tuple[Wanted, ...], cloth: Cloth) -> tuple[Stretch, ...]:
-    orders = [order for want in wants for order in _open_orders(want, cloth, first_copy=1)]
-    return (_stretch(Spread.OPEN, cloth, orders),)
+def opened_problem(wants: Sequence[Wanted], cloth: Cloth) -> StripProblem:
+    """All that is wanted in one layer, by a rule so kind that every lay in any spread, opened out, obeys it.
 
-
-def _plan_lengthwise_fold(wants: tuple[Wanted, ...], cloth: Cloth) -> tuple[Stretch, ...]:
-    folded: list[Order] = []
-    opened: list[Order] = []
+    No gap is kept, for layers opened out at a fold may touch there. A shape that is taken for its own mirror
+    image may lie either face up, for the lower layer gives it one way and the upper the other.
+    """
+    items = []
     for want in wants:
-        doubled, left_over = _folded_orders(want, cloth)
-        folded += doubled
-        opened += left_over
-    stretches = []
-    if folded:
-        stretches.append(_stretch(Spread.LENGTHWISE_FOLD, cloth, folded))
-    if opened:
-        stretches.append(_stretch(Spread.OPEN, cloth, opened))
-    return tuple(stretches)
+        numbers = range(1, want.count.pieces + 1)
+        if want.shape.symmetric and want.count.kind is not CutKind.ON_FOLD:
+            orders = _order(want, want.shape, Yield.ONE, [(n,) for n in numbers], (False, True))
+        else:
+            orders = _single_orders(want, numbers, cloth)
+        items += [order.item for order in orders]
+    return StripProblem(cloth.usable_width_mm, tuple(items))
 
 
-_PLANS: Mapping[Spread, Callable[[tuple[Wanted, ...], Cloth], tuple[Stretch, ...]]] = {
-    Spread.LENGTHWISE_FOLD: _plan_lengthwise_fold,
-    Spread.OPEN: _plan_open,
-}
+def _box(shape: CutShape, variant: Variant) -> tuple[float, float]:
+    placed = variant_outline(shape.cut_line, variant)
+    along, across = (placed.max(axis=0) - placed.min(axis=0)).tolist()
+    return along, across
 
 
-def _stretch(spread: Spread, cloth: Cloth, orders: list[Order]) -> Stretch:
-    layers = 1 if spread is Spread.OPEN else 2
-    problem = StripProblem(
-        width_mm=cloth.usable_width_mm / layers,
-        items=tuple(order.item for order in orders),
-        gap_mm=cloth.gap_mm,
-    )
-    return Stretch(spread, layers, tuple(orders), problem)
+def _area(shape: CutShape) -> float:
+    return abs(signed_area(shape.cut_line))
 
 
-def _open_orders(want: Wanted, cloth: Cloth, *, first_copy: int) -> list[Order]:
-    """In a single layer: each piece placed by itself, from copy number `first_copy` on."""
-    numbers = range(first_copy, want.count.pieces + 1)
+def _may_be_turned(want: Wanted) -> bool:
+    """Whether the mirror image may come out turned by half."""
+    return want.turn is not Turn.NONE
+
+
+def _orders(want: Wanted, seat: Seat, copies: list[tuple[int, ...]], cloth: Cloth) -> list[Order]:
+    if seat.yields is Yield.ONE:
+        return _single_orders(want, [n for numbers in copies for n in numbers], cloth)
+    symmetric_pair = seat.yields is Yield.PAIR and want.shape.symmetric
+    faces = (False,) if symmetric_pair else (False, True)
+    return _order(want, want.shape, seat.yields, copies, faces, seat.edge)
+
+
+def _single_orders(want: Wanted, numbers: Sequence[int], cloth: Cloth) -> list[Order]:
+    """In a single layer: each piece placed by itself."""
+    every = [(n,) for n in numbers]
     if want.count.kind is CutKind.ON_FOLD:
-        return _order(want, unfolded(want.shape), Yield.ONE, [(n,) for n in numbers], (False,))
+        return _order(want, unfolded(want.shape), Yield.ONE, every, (False,))
     if want.shape.symmetric:
-        return _order(want, want.shape, Yield.ONE, [(n,) for n in numbers], (False,))
+        return _order(want, want.shape, Yield.ONE, every, (False,))
     if cloth.right_side is RightSide.BOTH:
-        return _order(want, want.shape, Yield.ONE, [(n,) for n in numbers], (False, True))
+        return _order(want, want.shape, Yield.ONE, every, (False, True))
     if want.count.kind is CutKind.SINGLE:
-        return _order(want, want.shape, Yield.ONE, [(n,) for n in numbers], (False,))
+        return _order(want, want.shape, Yield.ONE, every, (False,))
     lefts = [(n,) for n in numbers if n % 2 == 1]
     rights = [(n,) for n in numbers if n % 2 == 0]
     return _order(want, want.shape, Yield.ONE, lefts, (False,)) + _order(
         want, want.shape, Yield.ONE, rights, (True,)
-    )
-
-
-def _folded_orders(want: Wanted, cloth: Cloth) -> tuple[list[Order], list[Order]]:
-    """On a lengthwise fold: (what is cut double, what is left for an opened-out length)."""
-    if want.count.kind is CutKind.ON_FOLD:
-        copies = [(n,) for n in range(1, want.count.number + 1)]
-        return _order(want, want.shape, Yield.WHOLE_ON_FOLD, copies, (False, True)), []
-    mirror_serves = want.shape.symmetric or cloth.right_side is RightSide.BOTH
-    if want.count.kind is CutKind.PAIR or mirror_serves:
-        twos = want.count.pieces // 2
-    else:
-        twos = 0
-    copies_of_two = [(2 * k + 1, 2 * k + 2) for k in range(twos)]
-    faces = (False,) if want.shape.symmetric else (False, True)
-    return (
-        _order(want, want.shape, Yield.PAIR, copies_of_two, faces),
-        _open_orders(want, cloth, first_copy=2 * twos + 1),
     )
 
 
@@ -187,28 +221,32 @@ def _order(
     yields: Yield,
     copies: Sequence[tuple[int, ...]],
     mirrored: tuple[bool, ...],
+    edge: EdgeRule = EdgeRule.FREE,
 ) -> list[Order]:
     """One order, or none where there is nothing to place."""
     if not copies:
         return []
     variants = [Variant(angle, flip) for flip in mirrored for angle in ANGLES_DEG[want.turn]]
-    on_fold = yields is Yield.WHOLE_ON_FOLD
-    if on_fold:
-        variants = [variant for variant in variants if _fold_edge_is_low(shape, variant)]
+    if edge is not EdgeRule.FREE:
+        variants = [variant for variant in variants if _fold_edge_is_at(shape, variant, edge)]
     item = Item(
         name=want.piece.name,
         outline=shape.cut_line,
         demand=len(copies),
         variants=tuple(variants),
-        edge=EdgeRule.LOW if on_fold else EdgeRule.FREE,
+        edge=edge,
     )
     return [Order(want.piece.name, shape, yields, tuple(copies), want.count.pieces, item)]
 
 
-def _fold_edge_is_low(shape: CutShape, variant: Variant) -> bool:
-    """Whether this variant has the fold edge along the fold, the piece above it."""
+_FARTHEST: Mapping[EdgeRule, int] = {EdgeRule.LOW: -1, EdgeRule.HIGH: 1}
+
+
+def _fold_edge_is_at(shape: CutShape, variant: Variant, edge: EdgeRule) -> bool:
+    """Whether this variant has the fold edge along that side, and all of the piece on the inner side of it."""
     if shape.fold_edge is None:
         raise ValueError(f"piece '{shape.name}' has no fold edge")
-    edge = shape.fold_edge @ variant.matrix().T
-    lowest = float(variant_outline(shape.cut_line, variant)[:, 1].min())
-    return bool(abs(edge[:, 1] - lowest).max() < 1e-6)
+    side = _FARTHEST[edge]
+    fold = side * (shape.fold_edge @ variant.matrix().T)[:, 1]
+    farthest = float((side * variant_outline(shape.cut_line, variant)[:, 1]).max())
+    return bool(abs(fold - farthest).max() < 1e-6)

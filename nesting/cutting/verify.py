@@ -6,13 +6,15 @@ compares each with the paper piece: shape, hand (left or right), direction of th
 lay says in words and numbers (face, turn, copies, layers, bound) must be true of its outlines.
 All geometry is shapely's.
 
-Opened-out coordinates: the lower layer keeps its place; the upper one is turned over the fold, so a
-piece at (x, y) on a fold at y = 0 has its twin at (x, -y). Seen so, every piece has the same face of
-the cloth towards us, and a mirror image is really a mirror image.
+Every spread is told here once more, from the cloth's point of view (see `nesting.cutting.opening`): where
+on the flat cloth, right side up, each layer of each section comes from. Seen so, every piece has the same
+face of the cloth towards us and the warp runs the way it was woven, so a mirror image is really a mirror
+image, and a top that points the wrong way does so.
 """
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TypeVar
 
@@ -22,6 +24,7 @@ from shapely import affinity
 
 from nesting.cloth.cloth import Cloth, Nap, RightSide, Spread
 from nesting.cutting.lay import Face, Lay, LaySection, PlacedPiece, Yield
+from nesting.cutting.opening import Layer, layers_of, stretch_faults
 from nesting.errors import LayRefused
 from nesting.pattern.cut_shape import CutShape, FeatureKind
 from nesting.pattern.piece import CutKind, Piece, Turn
@@ -52,7 +55,7 @@ _TURNS_DEG = {
 
 @dataclass(frozen=True, slots=True)
 class _CutPiece:
-    """One piece of cloth as it comes off the table, opened-out section coordinates."""
+    """One piece of cloth as it comes off the table, flat coordinates."""
 
     piece: str
     copy: int
@@ -112,18 +115,25 @@ def faults(lay: Lay, project: Project) -> tuple[str, ...]:
         return (f"the lay is on another cloth than the project's '{lay.cloth.key}'",)
     found = _spread_faults(lay)
     pieces = {piece.name: piece for piece in project.pieces_in(lay.cloth.key)}
-    end = 0.0
+    end = flat_end = 0.0
     cut: list[_CutPiece] = []
-    for number, section in enumerate(lay.sections, start=1):
-        if abs(section.start_mm - end) > OVERLAP_TOLERANCE_MM:
-            found.append(f"section {number} starts at {section.start_mm:.2f} mm, not at {end:.2f} mm")
-        end = section.start_mm + section.length_mm
-        found += _section_faults(section, lay.cloth)
-        for placed in section.placed:
-            cut += _cut_pieces(placed)
-            if placed.piece in pieces:
-                found += _word_faults(placed, pieces[placed.piece], lay.cloth)
-    found += _neighbour_faults(lay)
+    for number, stretch in enumerate(lay.stretches, start=1):
+        start, length = stretch[0].start_mm, stretch[0].length_mm
+        if abs(start - end) > OVERLAP_TOLERANCE_MM:
+            found.append(f"stretch {number} starts at {start:.2f} mm, not at {end:.2f} mm")
+        end = start + length
+        wrong = stretch_faults(stretch, lay.cloth, OVERLAP_TOLERANCE_MM)
+        found += wrong
+        for section in () if wrong else stretch:
+            found += _section_faults(section, lay.cloth)
+            layers = layers_of(section, stretch, flat_end, lay.cloth)
+            for placed in section.placed:
+                cut += _cut_pieces(placed, layers)
+                if placed.piece in pieces:
+                    found += _word_faults(placed, pieces[placed.piece], lay.cloth)
+        flat_end += stretch[0].spread.lengths * length
+    found += _flat_faults(cut, flat_end, lay.cloth)
+    found += _gap_faults(lay)
     for piece in pieces.values():
         found += _piece_faults(piece, lay.cloth, [one for one in cut if one.piece == piece.name])
     found += [
@@ -137,58 +147,71 @@ def _spread_faults(lay: Lay) -> list[str]:
     found = []
     if lay.spread is Spread.BEST or lay.cloth.spread not in {Spread.BEST, lay.spread}:
         found.append(f"the cloth lies '{lay.spread}', but '{lay.cloth.spread}' is asked for")
-    if lay.spread is Spread.OPEN and any(section.spread is not Spread.OPEN for section in lay.sections):
-        found.append("a stretch of the open cloth is folded")
+    for number, stretch in enumerate(lay.stretches):
+        # What follows a fold lies opened out; a fold on which nothing can be cut may be left out altogether.
+        if stretch[0].spread is not lay.spread and (stretch[0].spread is not Spread.OPEN or number > 1):
+            found.append(f"a stretch of the cloth lies '{stretch[0].spread}', not '{lay.spread}'")
     if lay.bound_mm > lay.length_mm + OVERLAP_TOLERANCE_MM:
         found.append(f"the lay, {lay.length_mm:.2f} mm, is shorter than its bound, {lay.bound_mm:.2f} mm")
     return found
 
 
 def _section_faults(section: LaySection, cloth: Cloth) -> list[str]:
-    """Pieces outside the cloth, or off the fold they belong on."""
+    """Pieces that cross a line where the layers change, or off the fold they belong on."""
     found = []
-    layers = {Spread.OPEN: 1, Spread.LENGTHWISE_FOLD: 2}[section.spread]
-    width = cloth.usable_width_mm / layers
     tolerance = OVERLAP_TOLERANCE_MM
-    if section.layers != layers or abs(section.width_mm - width) > tolerance:
-        found.append(
-            f"{section.layers} layer(s) {section.width_mm:.2f} mm wide, but '{section.spread}' makes "
-            f"{layers}, {width:.2f} mm wide"
-        )
-    cloth_area = shapely.box(-tolerance, -tolerance, section.length_mm + tolerance, width + tolerance)
+    ground = shapely.box(-tolerance, -tolerance, section.length_mm + tolerance, section.width_mm + tolerance)
     for placed in section.placed:
         label = _label(placed)
-        if not cloth_area.covers(shapely.Polygon(placed.shape.cut_line)):
+        if not ground.covers(shapely.Polygon(placed.shape.cut_line)):
             found.append(f"{label} reaches outside the cloth")
-        expected = {1: {Yield.ONE}, 2: {Yield.PAIR, Yield.WHOLE_ON_FOLD}}[layers]
+        expected = {1: {Yield.ONE}, 2: {Yield.PAIR, Yield.WHOLE_ON_FOLD}}[section.layers]
         if placed.yields not in expected:
-            found.append(f"{label} cannot give {placed.yields} from {layers} layer(s)")
-        if placed.yields is Yield.WHOLE_ON_FOLD and not _is_on_fold(placed):
+            found.append(f"{label} cannot give {placed.yields} from {section.layers} layer(s)")
+        if placed.yields is Yield.WHOLE_ON_FOLD and _fold_mm(placed, section) is None:
             found.append(f"{label} does not lie on the fold")
     return found
 
 
-def _neighbour_faults(lay: Lay) -> list[str]:
-    """Pieces in each other's way, over the whole length of the cloth."""
-    found = []
-    gap, tolerance = lay.cloth.gap_mm, OVERLAP_TOLERANCE_MM
-    labels = [_label(placed) for section in lay.sections for placed in section.placed]
-    polygons = [
-        affinity.translate(shapely.Polygon(placed.shape.cut_line), section.start_mm)
-        for section in lay.sections
-        for placed in section.placed
+def _flat_faults(cut: list[_CutPiece], flat_mm: float, cloth: Cloth) -> list[str]:
+    """Pieces of cloth that would be cut out of each other, out of a selvedge, or beyond an end."""
+    tolerance = OVERLAP_TOLERANCE_MM
+    selvedge = cloth.washed_selvedge_mm
+    low, high = selvedge, selvedge + cloth.usable_width_mm
+    if cloth.tube:
+        low, high = -high, high  # round and round: half of it, opened either way from the fold
+    whole = shapely.box(-tolerance, low - tolerance, flat_mm + tolerance, high + tolerance)
+    found = [
+        f"'{one.piece}' {one.copy} is not all on the cloth, opened out"
+        for one in cut
+        if not whole.covers(one.cut.polygon)
     ]
     # Shrinking both by half the tolerance leaves an overlap only where they run in deeper than that.
-    cores = [polygon.buffer(-tolerance / 2, join_style="mitre") for polygon in polygons]
+    cores = [one.cut.polygon.buffer(-tolerance / 2, join_style="mitre") for one in cut]
     for i, j in shapely.STRtree(cores).query(cores, predicate="intersects").T:
         if i < j:
-            found.append(f"{labels[i]} and {labels[j]} overlap")
-    if gap > 0:
-        tree = shapely.STRtree(polygons)
-        for i, j in tree.query(polygons, predicate="dwithin", distance=max(0.0, gap - tolerance)).T:
-            if i < j:
-                found.append(f"{labels[i]} and {labels[j]} are closer than {gap:g} mm")
+            found.append(f"'{cut[i].piece}' {cut[i].copy} and '{cut[j].piece}' {cut[j].copy} overlap")
     return found
+
+
+def _gap_faults(lay: Lay) -> list[str]:
+    """Papers that lie too near each other, over the whole table."""
+    gap = lay.cloth.gap_mm
+    if gap <= 0:
+        return []
+    placed = [(section, one) for section in lay.sections for one in section.placed]
+    polygons = [
+        affinity.translate(shapely.Polygon(one.shape.cut_line), section.start_mm, section.across_mm)
+        for section, one in placed
+    ]
+    near = shapely.STRtree(polygons).query(
+        polygons, predicate="dwithin", distance=max(0.0, gap - OVERLAP_TOLERANCE_MM)
+    )
+    return [
+        f"{_label(placed[i][1])} and {_label(placed[j][1])} are closer than {gap:g} mm"
+        for i, j in near.T
+        if i < j
+    ]
 
 
 def _label(placed: PlacedPiece) -> str:
@@ -212,10 +235,13 @@ def _word_faults(placed: PlacedPiece, piece: Piece, cloth: Cloth) -> list[str]:
     return found
 
 
-def _is_on_fold(placed: PlacedPiece) -> bool:
-    """The fold edge, and nothing of the piece below it, lies on y = 0."""
+def _fold_mm(placed: PlacedPiece, section: LaySection) -> float | None:
+    """The fold that the piece's fold edge lies on, nothing of the piece beyond it: its y, or None."""
     edge = placed.shape.fold_edge
-    return edge is not None and bool(np.abs(edge[:, 1]).max() <= ON_FOLD_MM)
+    if edge is None:
+        return None
+    folds = [0.0] * section.fold.low + [section.width_mm] * section.fold.high
+    return next((fold for fold in folds if np.abs(edge[:, 1] - fold).max() <= ON_FOLD_MM), None)
 
 
 def _cut_of(shape: CutShape) -> _Cut:
@@ -228,25 +254,33 @@ def _over_the_fold(geometry: _Geometry) -> _Geometry:
     return affinity.scale(geometry, yfact=-1.0, origin=(0.0, 0.0))
 
 
-def _cut_pieces(placed: PlacedPiece) -> list[_CutPiece]:
-    """What cutting round one placement gives, opened out."""
-    upper = _cut_of(placed.shape)
-    if placed.yields is Yield.ONE:
-        cuts = [upper]
-    else:
-        lower = upper.mirrored()
-        cuts = [upper, lower] if placed.yields is Yield.PAIR else [_joined_at_fold(upper, lower)]
+def _cut_pieces(placed: PlacedPiece, layers: Sequence[Layer]) -> list[_CutPiece]:
+    """What cutting round one placement gives, opened out flat."""
+    cuts = [_opened(_cut_of(placed.shape), layer) for layer in layers]
+    if placed.yields is Yield.WHOLE_ON_FOLD and placed.shape.fold_edge is not None:
+        fold = layers[0].across * float(placed.shape.fold_edge[0, 1]) + layers[0].u_mm
+        cuts = [_joined_at_fold(cuts, fold)]
     if len(cuts) != len(placed.copies):
         return []
     return [_CutPiece(placed.piece, copy, one) for copy, one in zip(placed.copies, cuts, strict=True)]
 
 
-def _joined_at_fold(upper: _Cut, lower: _Cut) -> _Cut:
+def _opened(cut: _Cut, layer: Layer) -> _Cut:
+    matrix = [layer.along, 0, 0, layer.across, layer.x_mm, layer.u_mm]
+    return _Cut(
+        affinity.affine_transform(cut.polygon, matrix), affinity.affine_transform(cut.marked, matrix)
+    )
+
+
+def _joined_at_fold(halves: Sequence[_Cut], fold_mm: float) -> _Cut:
     """One shape of the two halves; halves that do not meet stay apart and are found out later."""
-    joined = shapely.union_all([upper.polygon, lower.polygon], grid_size=JOIN_GRID_MM)
+    # Seen from the fold, so that the grid to which the halves are joined has a line there.
+    seen = [affinity.translate(half.polygon, 0.0, -fold_mm) for half in halves]
+    joined = shapely.union_all(seen, grid_size=JOIN_GRID_MM)
     if not isinstance(joined, shapely.Polygon):
-        return upper
-    return _Cut(joined, shapely.MultiPoint([*upper.marked.geoms, *lower.marked.geoms]))
+        return halves[0]
+    marked = shapely.MultiPoint([point for half in halves for point in half.marked.geoms])
+    return _Cut(affinity.translate(joined, 0.0, fold_mm), marked)
 
 
 def _piece_faults(piece: Piece, cloth: Cloth, cut: list[_CutPiece]) -> list[str]:

@@ -11,7 +11,7 @@ from nesting.cloth.cloth import Spread
 from nesting.cutting.fit import require_fit
 from nesting.cutting.lay import Face, Lay, LaySection, PlacedPiece, Yield
 from nesting.cutting.laying import Effort, LayEvent, lay_cloth
-from nesting.cutting.plan import allowed_turn
+from nesting.cutting.demand import allowed_turn
 from nesting.estimate.estimate import Estimate, ProjectEstimate, Tally
 from nesting.packing.result import INTERRUPTED
 from nesting.packing.stop import StopRule

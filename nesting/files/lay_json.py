@@ -9,7 +9,7 @@ import json
 
 from nesting.cloth.cloth import Cloth
 from nesting.cutting.lay import Lay, LaySection
-from nesting.cutting.placing import Numbered, measured_from, numbered
+from nesting.cutting.placing import Numbered, folded_over_mm, numbered, ruler
 from nesting.estimate.estimate import Estimate, ProjectEstimate
 from nesting.geometry import FloatArray
 
@@ -103,6 +103,7 @@ def _cloth(cloth: Cloth) -> Json:
         "shrinkage_across_pct": _rounded(cloth.shrinkage_across_pct),
         "end_allowance_mm": _rounded(cloth.end_allowance_mm),
         "gap_mm": _rounded(cloth.gap_mm),
+        "tube": cloth.tube,
     }
 
 
@@ -111,6 +112,8 @@ def _lay(lay: Lay) -> Json:
     return {
         "spread": lay.spread.value,
         "length_mm": _rounded(lay.length_mm),
+        "table_mm": _rounded(lay.table_mm),
+        "folded_over_mm": _rounded(folded_over_mm(lay)),
         "bound_mm": _rounded(lay.bound_mm),
         "pieces_area_mm2": _rounded(lay.pieces_area_mm2),
         "lay_area_mm2": _rounded(lay.lay_area_mm2),
@@ -123,26 +126,29 @@ def _lay(lay: Lay) -> Json:
                 "length_mm": _rounded(tried.length_mm),
                 "to_buy_mm": _rounded(tried.to_buy_mm),
                 "least_to_buy_mm": _rounded(tried.least_to_buy_mm),
+                "searched": tried.searched,
                 "why_not": tried.why_not,
             }
             for tried in lay.tried
         ],
         "sections": [
-            _section(section, [placed for placed in placements if placed.section is section])
+            _section(section, lay.cloth, [placed for placed in placements if placed.section is section])
             for section in lay.sections
         ],
     }
 
 
-def _section(section: LaySection, placements: list[Numbered]) -> Json:
+def _section(section: LaySection, cloth: Cloth, placements: list[Numbered]) -> Json:
     return {
         "spread": section.spread.value,
         "layers": section.layers,
         "start_mm": _rounded(section.start_mm),
         "length_mm": _rounded(section.length_mm),
         "strip_width_mm": _rounded(section.width_mm),
+        "across_mm": _rounded(section.across_mm),
+        "fold": section.fold.value,
         "bound_mm": _rounded(section.bound_mm),
-        "distances_across_from": measured_from(section.spread),
+        "distances_across_from": ruler(section, cloth).from_what,
         "placements": [_placement(placement) for placement in placements],
     }
 

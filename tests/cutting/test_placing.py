@@ -2,7 +2,7 @@ import numpy as np
 import pytest
 
 from nesting.cloth.cloth import Spread
-from nesting.cutting.placing import copies_text, how_text, measured_from, numbered, selvedge_mm
+from nesting.cutting.placing import copies_text, how_text, numbered, ruler
 from nesting.estimate.estimate import Estimate
 
 
@@ -20,7 +20,7 @@ def test_numbers_run_by_section_then_along_then_across(any_estimate: Estimate):
 def test_on_a_fold_distances_are_those_of_the_grain_line(folded: Estimate):
     back = numbered(folded.lay)[0]
     assert back.placed.piece == "back"
-    assert measured_from(back.section.spread) == "fold"
+    assert ruler(back.section, folded.lay.cloth).from_what == "fold"
     # Paper: grain from 20 % to 80 % of the seam line's 590 mm, 110 mm from centre back; the hem's
     # cutting line is 10 mm beyond it.
     at = back.distances
@@ -32,9 +32,9 @@ def test_on_a_fold_distances_are_those_of_the_grain_line(folded: Estimate):
 def test_in_one_layer_distances_across_include_the_washed_selvedge(folded: Estimate):
     hanger = next(item for item in numbered(folded.lay) if item.placed.piece == "hanger")
     assert hanger.section.spread is Spread.OPEN
-    assert measured_from(hanger.section.spread) == "near selvedge"
+    assert ruler(hanger.section, folded.lay.cloth).from_what == "near selvedge"
     # 10 mm of selvedge, shrunk by 2 %.
-    assert selvedge_mm(folded.lay.cloth) == pytest.approx(9.8)
+    assert folded.lay.cloth.washed_selvedge_mm == pytest.approx(9.8)
     grain = next(f for f in hanger.placed.shape.features if f.kind == "grain line")
     at = hanger.distances
     assert at is not None

@@ -6,7 +6,8 @@ import pytest
 
 from nesting.cloth.cloth import Spread
 from nesting.cutting.lay import Face, Lay, LaySection, PlacedPiece, TriedSpread
-from nesting.cutting.plan import plan, wanted
+from nesting.cutting.demand import wanted
+from nesting.cutting.sharing import plans
 from nesting.estimate.estimate import ProjectEstimate
 from nesting.estimate.estimating import estimate_lay
 from nesting.packing.problem import Placement, variant_outline
@@ -30,15 +31,16 @@ def in_a_row(stretch, start_mm):
             placements.append(Placement(index, copy, 0, *shift.tolist()))
             x += float(np.ptp(outline[:, 0]))
     return LaySection(
-        stretch.spread,
+        stretch.zone.spread,
         start_mm,
         x,
         stretch.problem.width_mm,
-        stretch.layers,
+        stretch.zone.layers,
         tuple(placed),
         stretch.problem,
         tuple(placements),
         bound_mm=x / 2,
+        fold=stretch.zone.fold,
     )
 
 
@@ -48,7 +50,7 @@ def estimate(jacket_like):
     cloth = replace(jacket_like.cloths["main"], name='damask, "old rose"', price_per_m=18.5)
     project = replace(jacket_like, cloths={"main": cloth}, currency="£", notes=("ein Ärmel",))
     sections = []
-    for stretch in plan(wanted(project, cloth), cloth, Spread.LENGTHWISE_FOLD):
+    for stretch in plans(wanted(project, cloth), cloth, Spread.LENGTHWISE_FOLD)[0].zones:
         sections.append(in_a_row(stretch, sum(section.length_mm for section in sections)))
     tried = (TriedSpread(Spread.OPEN, None, None, None, "not searched"),)
     lay = Lay(cloth, Spread.LENGTHWISE_FOLD, tuple(sections), 7, 1234, "the bound is reached", tried)

@@ -1,0 +1,137 @@
+"""How a spread cloth opens out flat: which part of the cloth lies where, told from the cloth's point of view.
+
+Flat coordinates: the whole cloth in one layer, right side towards us. X runs along the warp from the first
+cut end, u across it from the outer edge of one selvedge. Each layer of each section is a part of that, moved,
+and turned over where a fold has turned it over.
+
+Nothing here looks at how a lay was planned. Whether a section can lie so at all is judged from the cloth's
+own measures: its full width F, its selvedges s, and the folds.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from nesting.cloth.cloth import Cloth, Spread
+from nesting.cutting.lay import Fold, LaySection
+
+__all__ = ["Layer", "layers_of", "stretch_faults"]
+
+
+@dataclass(frozen=True, slots=True)
+class Layer:
+    """Where on the flat cloth a layer comes from: ``X = along * x + x_mm``, ``u = across * y + u_mm``.
+
+    A layer with one of the two signs turned lay with its right side away from us; opening it out makes the
+    mirror image of what was cut.
+    """
+
+    along: int
+    across: int
+    x_mm: float
+    u_mm: float
+
+
+def layers_of(section: LaySection, stretch: Sequence[LaySection], flat_mm: float, cloth: Cloth) -> list[Layer]:
+    """The layers of a section, the lowest first, section coordinates to flat ones.
+
+    Parameters
+    ----------
+    section : LaySection
+    stretch : sequence of LaySection
+        All sections over the same length.
+    flat_mm : float
+        Where on the flat cloth the stretch begins.
+    cloth : Cloth
+    """
+    selvedge = cloth.washed_selvedge_mm
+    full = cloth.usable_width_mm + 2 * selvedge
+    low, table = section.across_mm, section.length_mm
+    match section.spread:
+        case Spread.CROSSWISE_FOLD:
+            # The fold is at the far end: the upper layer comes back from there, towards the other cut end.
+            return [
+                Layer(1, 1, flat_mm, selvedge + low),
+                Layer(-1, 1, flat_mm + 2 * table, selvedge + low),
+            ]
+        case Spread.TWO_LENGTHS:
+            # The half cut off is turned end for end, then lies face down: only across is it turned over.
+            return [
+                Layer(1, 1, flat_mm, selvedge + low),
+                Layer(1, -1, flat_mm + table, full - selvedge - low),
+            ]
+        case Spread.TUBE:
+            # Opened along the fold at y = 0, where its two halves meet again at u = 0.
+            return [Layer(1, 1, flat_mm, low), Layer(1, -1, flat_mm, -low)]
+        case Spread.LENGTHWISE_FOLD:
+            return [Layer(1, 1, flat_mm, full / 2 + low), Layer(1, -1, flat_mm, full / 2 - low)]
+        case Spread.PART_FOLD:
+            # What is folded over: the doubled part and the selvedge at its end.
+            folded = min(one.width_mm for one in stretch if one.layers == 2) + selvedge
+            lower = Layer(1, 1, flat_mm, folded + low)
+            return [lower, Layer(1, -1, flat_mm, folded - low)][: section.layers]
+        case Spread.DOUBLE_FOLD:
+            near, far = stretch[0], stretch[-1]
+            # Halfway between the two zones the selvedges meet: as much cloth is folded over from the near side.
+            folded = (near.width_mm + far.across_mm) / 2
+            lower = Layer(1, 1, flat_mm, folded + low)
+            if section.fold.low:
+                return [lower, Layer(1, -1, flat_mm, folded - low)]
+            far_fold = folded + far.across_mm + far.width_mm
+            return [lower, Layer(1, -1, flat_mm, 2 * far_fold - folded - low)]
+        case _:
+            return [Layer(1, 1, flat_mm, selvedge + low)]
+
+
+def stretch_faults(stretch: Sequence[LaySection], cloth: Cloth, tolerance_mm: float) -> list[str]:
+    """What is wrong with how a stretch says it lies, by the cloth's own measures."""
+    spread = stretch[0].spread
+    told = [(one.layers, one.fold) for one in stretch]
+    must = {
+        Spread.OPEN: [(1, Fold.NONE)],
+        Spread.LENGTHWISE_FOLD: [(2, Fold.LOW)],
+        Spread.PART_FOLD: [(2, Fold.LOW), (1, Fold.NONE)],
+        Spread.DOUBLE_FOLD: [(2, Fold.LOW), (2, Fold.HIGH)],
+        Spread.CROSSWISE_FOLD: [(2, Fold.NONE)],
+        Spread.TWO_LENGTHS: [(2, Fold.NONE)],
+        Spread.TUBE: [(2, Fold.BOTH)],
+    }[spread]
+    allowed = {Spread.TUBE, Spread.OPEN} if cloth.tube else set(Spread) - {Spread.TUBE, Spread.BEST}
+    if spread not in allowed:
+        return [f"a cloth that is {'' if cloth.tube else 'not '}a tube cannot lie as '{spread}'"]
+    found = []
+    if any(
+        one.spread is not spread or abs(one.length_mm - stretch[0].length_mm) > tolerance_mm for one in stretch
+    ):
+        found.append("sections side by side do not lie the same way over the same length")
+    if told != must:
+        layers = " and ".join(f"{number} layer(s), fold: {fold}" for number, fold in told)
+        found.append(f"{layers} is not what '{spread}' makes")
+        return found
+    return found + [
+        f"{one.layers} layer(s) from {one.across_mm:.2f} mm, {one.width_mm:.2f} mm wide, but '{spread}' leaves "
+        f"room from {least:.2f} to {most:.2f} mm"
+        for one, (least, most) in zip(stretch, _room(stretch, cloth), strict=True)
+        if one.across_mm < least - tolerance_mm or one.across_mm + one.width_mm > most + tolerance_mm
+        # A fold is where it is: a section may end short of a selvedge, but not of its fold.
+        or (one.fold.low and abs(one.across_mm - least) > tolerance_mm)
+        or (one.fold.high and abs(one.across_mm + one.width_mm - most) > tolerance_mm)
+    ]
+
+
+def _room(stretch: Sequence[LaySection], cloth: Cloth) -> list[tuple[float, float]]:
+    """From where to where across the table each section may reach."""
+    usable, selvedge = cloth.usable_width_mm, cloth.washed_selvedge_mm
+    match stretch[0].spread:
+        case Spread.LENGTHWISE_FOLD | Spread.TUBE:
+            return [(0.0, usable / 2)]
+        case Spread.PART_FOLD:
+            depth = stretch[0].width_mm
+            return [(0.0, usable / 2), (depth + selvedge, usable - depth)]
+        case Spread.DOUBLE_FOLD:
+            far_fold = usable / 2 + selvedge
+            near_end, far_end = stretch[0].width_mm, stretch[1].across_mm
+            return [(0.0, far_end - 2 * selvedge), (near_end + 2 * selvedge, far_fold)]
+        case _:
+            return [(0.0, usable)]

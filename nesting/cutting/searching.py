@@ -1,0 +1,303 @@
+"""Lays one plan: has the engine place the pieces zone by zone, and turns the answers into a `Lay`."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable, Sequence
+from concurrent.futures import Executor
+from dataclasses import dataclass, replace
+from typing import ClassVar
+
+import numpy as np
+
+from nesting.cloth.buying import purchase
+from nesting.cloth.cloth import Cloth
+from nesting.cutting.lay import Face, Lay, LaySection, PlacedPiece
+from nesting.cutting.plan import ZoneOrders
+from nesting.cutting.sharing import Plan
+from nesting.packing import pack
+from nesting.packing.result import INTERRUPTED, Packing, Progress
+from nesting.packing.stop import AnyOf, Evaluations, Seconds, StopRule
+
+__all__ = ["Effort", "Laid", "Searcher"]
+
+
+@dataclass(frozen=True, slots=True)
+class Effort:
+    """How hard to look.
+
+    Attributes
+    ----------
+    evaluations_per_placement : int
+        The search budget grows with the placements. Counted, not timed, so that the answer does not depend
+        on the machine. With `Spread.BEST`, the spreads that promise most share twice as much.
+    seconds : float or None
+        When given, each cloth may take about this long instead, and the answer depends on the machine.
+    walks : int
+        Independent searches side by side.
+    """
+
+    evaluations_per_placement: int = 400_000
+    seconds: float | None = None
+    walks: int = 2
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Laid:
+    """A plan and the best packing so far of each of its zones.
+
+    Attributes
+    ----------
+    plan : Plan
+    cloth : Cloth
+    packings : tuple of Packing or None
+        None for a zone on which nothing lies.
+    searched : bool
+        Whether more than first packings were asked for.
+    stopped_because : str
+    """
+
+    plan: Plan
+    cloth: Cloth
+    packings: tuple[Packing | None, ...]
+    searched: bool = False
+    stopped_because: str = ""
+
+    @property
+    def length_mm(self) -> float:
+        """Cloth taken."""
+        return self.taken_mm([0.0 if one is None else one.length_mm for one in self.packings])
+
+    @property
+    def bound_mm(self) -> float:
+        """Least cloth that this plan can take."""
+        return self.taken_mm([0.0 if one is None else one.bound_mm for one in self.packings])
+
+    @property
+    def to_buy_mm(self) -> float:
+        """What that asks for in the shop."""
+        return purchase(self.length_mm, self.cloth).to_buy_mm
+
+    def taken_mm(self, lengths_mm: Sequence[float]) -> float:
+        """Cloth taken when the zones need those lengths."""
+        tables = self.tables_mm(lengths_mm)
+        lengths = {one.zone.stretch: one.zone.spread.lengths for one in self.plan.zones}
+        return sum(lengths[stretch] * table for stretch, table in tables.items())
+
+    def tables_mm(self, lengths_mm: Sequence[float]) -> dict[int, float]:
+        """Table that each stretch takes, with the gap kept free after every one but the last."""
+        tables: dict[int, float] = {}
+        for one, length in zip(self.plan.zones, lengths_mm, strict=True):
+            tables[one.zone.stretch] = max(tables.get(one.zone.stretch, 0.0), length)
+        for stretch in list(tables)[:-1]:
+            tables[stretch] += self.cloth.gap_mm
+        return tables
+
+    def lay(self, seed: int, least_mm: float | None = None) -> Lay:
+        """The whole as a lay, not verified yet."""
+        done = [one for one in self.packings if one is not None]
+        tables = self.tables_mm([0.0 if one is None else one.length_mm for one in self.packings])
+        starts, start = {}, 0.0
+        for stretch, table in tables.items():
+            starts[stretch] = start
+            start += table
+        return Lay(
+            cloth=self.cloth,
+            spread=self.plan.spread,
+            sections=tuple(
+                _section(one, packing, starts[one.zone.stretch], tables[one.zone.stretch])
+                for one, packing in zip(self.plan.zones, self.packings, strict=True)
+            ),
+            seed=seed,
+            evaluations=sum(packing.evaluations for packing in done),
+            stopped_because=self.stopped_because or done[-1].stopped_because,
+            least_mm=least_mm if self.plan.shared else None,
+        )
+
+
+@dataclass(frozen=True)
+class _Settled:
+    """A stop rule: no shorter packing of this zone could lessen the purchase.
+
+    Attributes
+    ----------
+    laid : Laid
+    index : int
+        Which zone is being packed.
+    enough_mm : float
+        What the stretch takes anyway, for the zones beside this one.
+    to_beat_mm : float or None
+        What another plan buys already.
+    """
+
+    laid: Laid
+    index: int
+    enough_mm: float
+    to_beat_mm: float | None
+    reason: ClassVar[str] = "no shorter lay would lessen the purchase"
+
+    def __call__(self, progress: Progress) -> bool:
+        packings = self.laid.packings
+        lengths = [0.0 if one is None else one.length_mm for one in packings]
+        bounds = [0.0 if one is None else one.bound_mm for one in packings]
+        lengths[self.index] = progress.best_length_mm
+        bounds[self.index] = progress.bound_mm
+        least = purchase(self.laid.taken_mm(bounds), self.laid.cloth).to_buy_mm
+        if self.to_beat_mm is not None and least >= self.to_beat_mm:
+            return True
+        if progress.best_length_mm <= self.enough_mm:
+            return True
+        return purchase(self.laid.taken_mm(lengths), self.laid.cloth).to_buy_mm <= least
+
+
+@dataclass(frozen=True, slots=True)
+class Searcher:
+    """Packs plans of one cloth.
+
+    Attributes
+    ----------
+    cloth : Cloth
+    effort : Effort
+    seed : int
+    executor : Executor or None
+    until : StopRule or None
+        The person's own wish to stop.
+    tell : callable
+        Told of each better packing of a plan.
+    """
+
+    cloth: Cloth
+    effort: Effort
+    seed: int
+    executor: Executor | None
+    until: StopRule | None
+    tell: Callable[[Laid], None]
+
+    def first(self, plan: Plan) -> Laid:
+        """The plan as constructed, without any search."""
+        stop = self._or_until(Evaluations(0))
+        packings = tuple(
+            pack(one.problem, stop=stop, seed=self.seed, walks=1) if one.orders else None
+            for one in plan.zones
+        )
+        interrupted = any(one is not None and one.stopped_because == INTERRUPTED for one in packings)
+        laid = Laid(plan, self.cloth, packings, stopped_because=INTERRUPTED if interrupted else "")
+        self.tell(laid)
+        return laid
+
+    def search(self, laid: Laid, *, share: float, until_s: float | None, to_beat_mm: float | None) -> Laid:
+        """Search zone after zone, in each stretch the longest first.
+
+        Parameters
+        ----------
+        laid : Laid
+            As constructed.
+        share : float
+            Of the evaluations allowed for its placements.
+        until_s : float or None
+            By the monotonic clock, when to end, instead of counting evaluations.
+        to_beat_mm : float or None
+            What another plan buys already: where the bounds show that it cannot be beaten, the search ends.
+        """
+        done: dict[int, float] = {}
+        reason = ""
+        for number, index in enumerate(_longest_first(laid)):
+            packing, stretch = laid.packings[index], laid.plan.zones[index].zone.stretch
+            if packing is None:
+                continue
+            settled = _Settled(laid, index, self._enough(laid, index, done.get(stretch, 0.0)), to_beat_mm)
+            reason = settled.reason
+            if not settled(Progress(0, 0.0, packing.length_mm, packing.bound_mm)):
+                budget = self._budget(laid, index, number, share, until_s)
+                laid = self._search_zone(laid, index, self._or_until(settled, budget))
+                packing = laid.packings[index] or packing
+                reason = packing.stopped_because
+            done[stretch] = max(done.get(stretch, 0.0), packing.length_mm)
+            if reason == INTERRUPTED:
+                break
+        return replace(laid, stopped_because=reason)
+
+    def _search_zone(self, laid: Laid, index: int, stop: StopRule) -> Laid:
+        best = laid
+
+        def with_packing(packing: Packing) -> Laid:
+            packings = (*laid.packings[:index], packing, *laid.packings[index + 1 :])
+            return replace(laid, packings=packings, searched=True)
+
+        def better(_: Progress, packing: Packing) -> None:
+            nonlocal best
+            before = best.packings[index]
+            if before is None or packing.length_mm < before.length_mm:
+                best = with_packing(packing)
+                self.tell(best)
+
+        found = pack(
+            laid.plan.zones[index].problem,
+            stop=stop,
+            seed=self.seed,
+            walks=self.effort.walks,
+            executor=self.executor,
+            on_progress=better,
+        )
+        return with_packing(found)
+
+    def _enough(self, laid: Laid, index: int, done_mm: float) -> float:
+        """What the stretch of this zone takes at least because of the zones beside it."""
+        stretch = laid.plan.zones[index].zone.stretch
+        beside = [
+            packing.bound_mm
+            for k, (one, packing) in enumerate(zip(laid.plan.zones, laid.packings, strict=True))
+            if packing is not None and k != index and one.zone.stretch == stretch
+        ]
+        return max([done_mm, *beside])
+
+    def _budget(self, laid: Laid, index: int, number: int, share: float, until_s: float | None) -> StopRule:
+        if until_s is not None:
+            left = sum(packing is not None for packing in laid.packings) - number
+            return Seconds(max(0.0, until_s - time.monotonic()) / max(1, left))
+        placements = sum(item.demand for item in laid.plan.zones[index].problem.items)
+        return Evaluations(int(self.effort.evaluations_per_placement * placements * share))
+
+    def _or_until(self, *rules: StopRule) -> StopRule:
+        return AnyOf(*rules) if self.until is None else AnyOf(self.until, *rules)
+
+
+def _longest_first(laid: Laid) -> list[int]:
+    def key(index: int) -> tuple[int, float]:
+        packing = laid.packings[index]
+        return laid.plan.zones[index].zone.stretch, -(packing.length_mm if packing else 0.0)
+
+    return sorted(range(len(laid.packings)), key=key)
+
+
+def _section(one: ZoneOrders, packing: Packing | None, start_mm: float, table_mm: float) -> LaySection:
+    """The zone as packed, as long as its stretch, what is kept free after it included."""
+    placed = []
+    for placement in () if packing is None else packing.placements:
+        order = one.orders[placement.item]
+        variant = order.item.variants[placement.variant]
+        shift = np.array([placement.x_mm, placement.y_mm])
+        placed.append(
+            PlacedPiece(
+                piece=order.piece,
+                copies=order.copies[placement.copy],
+                of=order.of,
+                yields=order.yields,
+                face=Face.DOWN if variant.mirrored else Face.UP,
+                turned_deg=variant.angle_deg,
+                shape=order.shape.transformed(variant.matrix(), shift),
+            )
+        )
+    return LaySection(
+        spread=one.zone.spread,
+        start_mm=start_mm,
+        length_mm=table_mm,
+        width_mm=one.zone.width_mm,
+        layers=one.zone.layers,
+        placed=tuple(placed),
+        problem=one.problem,
+        placements=() if packing is None else packing.placements,
+        bound_mm=0.0 if packing is None else packing.bound_mm,
+        across_mm=one.zone.across_mm,
+        fold=one.zone.fold,
+    )

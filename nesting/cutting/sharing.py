@@ -1,0 +1,252 @@
+"""Which piece goes into which zone, and how deep a fold should be: settled by estimate, before any packing.
+
+Terms
+-----
+estimate of a zone
+    Midway between what the pieces' area alone would need and what their boxes need when each is put as near
+    to the beginning as it goes, longest first. Interlocking outlines lie between the two.
+
+A layout's estimate is the cloth that its stretches then take. Units are seated one after another where they
+lengthen it least, the largest first; then single units are moved, and units of two zones exchanged, as long
+as that helps. Only what has no other seat goes onto the opened-out length after a fold. No chance is in it:
+the same demand is shared out in the same way.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+from itertools import combinations
+
+import numpy as np
+
+from nesting.cloth.cloth import Cloth, Spread
+from nesting.cutting.demand import Unit, Wanted, units_of
+from nesting.cutting.lay import Yield
+from nesting.cutting.plan import Seat, ZoneOrders, fill, measures, seats
+from nesting.cutting.spreading import Zone, layouts, opened_out
+from nesting.packing.problem import EdgeRule
+
+__all__ = ["Plan", "plans", "too_wide", "why_not"]
+
+_CELL_MM = 10.0
+"""Boxes are put down on a grid across the cloth of about this step."""
+_MOST_TRIALS = 400
+"""Sharings-out that are estimated for one layout, so that a chorus's costumes do not take all day."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Plan:
+    """A spread with every unit on its seat, and the cloth it is estimated to take.
+
+    Attributes
+    ----------
+    spread : Spread
+    zones : tuple of ZoneOrders
+    estimate_mm : float
+    shared : bool
+        Whether any unit could have lain in another zone, or a fold been made at another depth.
+    """
+
+    spread: Spread
+    zones: tuple[ZoneOrders, ...]
+    estimate_mm: float
+    shared: bool
+
+
+def plans(wants: tuple[Wanted, ...], cloth: Cloth, spread: Spread) -> tuple[Plan, ...]:
+    """All ways to lay the demand in this spread, one for each layout, the most promising first.
+
+    Empty where `why_not` gives a reason.
+    """
+    units = units_of(wants, cloth)
+    found = []
+    tried = _layouts(wants, units, cloth, spread)
+    for layout in tried:
+        choices = _choices(units, layout, cloth, spread)
+        if not all(choices) or not _worth(spread, cloth, layout, choices):
+            continue
+        sharing = _Sharing(units, layout, choices)
+        seated = sharing.best()
+        if spread is not Spread.OPEN and not _worth(spread, cloth, layout, [(seat,) for seat in seated]):
+            continue
+        shared = len(tried) > 1 or any(len(choice) > 1 for choice in choices)
+        found.append(Plan(spread, fill(units, seated, layout, cloth), sharing.estimate(seated), shared))
+    return tuple(sorted(found, key=lambda plan: plan.estimate_mm))
+
+
+def too_wide(wants: tuple[Wanted, ...], cloth: Cloth, spread: Spread) -> tuple[Wanted, ...]:
+    """The pieces for which this spread has no place."""
+    units = units_of(wants, cloth)
+    barred: dict[int, Wanted] = {}
+    for layout in _layouts(wants, units, cloth, spread)[-1:]:
+        for unit, choice in zip(units, _choices(units, layout, cloth, spread), strict=True):
+            if not choice:
+                barred[id(unit.want)] = unit.want
+    return tuple(barred.values())
+
+
+def why_not(wants: tuple[Wanted, ...], cloth: Cloth, spread: Spread) -> str:
+    """Why this spread cannot be used, in words; empty where it can."""
+    barred = too_wide(wants, cloth, spread)
+    if barred:
+        return f"too narrow for {_names(barred)}"
+    if spread is Spread.OPEN or spread is cloth.spread is Spread.LENGTHWISE_FOLD:
+        return ""
+    units = units_of(wants, cloth)
+    tried = _layouts(wants, units, cloth, spread)
+    if any(_worth(spread, cloth, one, _choices(units, one, cloth, spread)) for one in tried):
+        return ""
+    double = [unit for unit in units if unit.pair or (unit.on_fold and spread.lengths == 1)]
+    if not double:
+        return "nothing can be cut double"
+    if spread is Spread.CROSSWISE_FOLD:
+        return "the upper layer's nap would run the other way"
+    return f"too narrow for {_names([unit.want for unit in double])}"
+
+
+def _names(wants: Sequence[Wanted]) -> str:
+    return ", ".join(dict.fromkeys(f"'{want.piece.name}'" for want in wants))
+
+
+def _layouts(
+    wants: Sequence[Wanted], units: Sequence[Unit], cloth: Cloth, spread: Spread
+) -> tuple[tuple[Zone, ...], ...]:
+    """The spread's zones, with the opened-out length after them."""
+    doubled = {id(u.want): measures(u.want, _double(u))[1] for u in units if u.pair or u.on_fold}
+    single = [measures(want, Yield.ONE)[1] for want in wants]
+    found = layouts(cloth, spread, sorted(set(doubled.values())), sorted(set(single)))
+    if spread is Spread.OPEN:
+        return found
+    return tuple((*layout, opened_out(cloth, stretch=1)) for layout in found)
+
+
+def _double(unit: Unit) -> Yield:
+    return Yield.WHOLE_ON_FOLD if unit.on_fold else Yield.PAIR
+
+
+def _choices(
+    units: Sequence[Unit], layout: Sequence[Zone], cloth: Cloth, spread: Spread
+) -> list[tuple[Seat, ...]]:
+    """The seats each unit may choose from.
+
+    The opened-out length is for what has no other. A person who asks for a lengthwise fold means it: what
+    could be cut double but is too wide for it is not opened out.
+    """
+    forced = spread is cloth.spread is Spread.LENGTHWISE_FOLD
+    found = []
+    for unit in units:
+        every = seats(unit, layout, cloth)
+        first = tuple(seat for seat in every if layout[seat.zone].stretch == 0)
+        may_open = not (forced and (unit.pair or unit.on_fold))
+        found.append(first or (every if may_open else ()))
+    return found
+
+
+def _worth(
+    spread: Spread, cloth: Cloth, layout: Sequence[Zone], choices: Sequence[tuple[Seat, ...]]
+) -> bool:
+    """Whether anything is cut double; in a lengthwise fold that was asked for, that is the person's affair."""
+    if spread is Spread.OPEN or spread is cloth.spread is Spread.LENGTHWISE_FOLD:
+        return True
+    return any(layout[seat.zone].layers == 2 for choice in choices for seat in choice)
+
+
+@dataclass
+class _Sharing:
+    """One layout's units being shared out."""
+
+    units: Sequence[Unit]
+    layout: Sequence[Zone]
+    choices: Sequence[tuple[Seat, ...]]
+    trials: int = 0
+    known: dict[tuple[int, tuple[tuple[int, Seat], ...]], float] = field(default_factory=dict)
+
+    def best(self) -> tuple[Seat, ...]:
+        """A seat for each unit."""
+        seated: list[Seat | None] = [None] * len(self.units)
+        for k in sorted(range(len(self.units)), key=self._hardest_first):
+
+            def with_seat(seat: Seat, k: int = k) -> tuple[float, float]:
+                return self._cost([*seated[:k], seat, *seated[k + 1 :]])
+
+            seated[k] = min(self.choices[k], key=with_seat)
+        chosen = [seat for seat in seated if seat is not None]
+        cost = self._cost(chosen)
+        better = True
+        while better:
+            better = False
+            for trial in self._changes(chosen):
+                self.trials += 1
+                if self.trials > _MOST_TRIALS:
+                    return tuple(chosen)
+                if self._cost(trial) < cost:
+                    chosen, cost, better = trial, self._cost(trial), True
+                    break
+        return tuple(chosen)
+
+    def estimate(self, seated: Sequence[Seat]) -> float:
+        """Cloth that this sharing-out is estimated to take."""
+        return self._cost(seated)[0]
+
+    def _hardest_first(self, k: int) -> tuple[int, float]:
+        first = self.choices[k][0]
+        return len(self.choices[k]), -measures(self.units[k].want, first.yields)[2]
+
+    def _changes(self, seated: list[Seat]) -> Iterator[list[Seat]]:
+        """Each unit on each other seat, then each two of different pieces with each other's."""
+        for k, choice in enumerate(self.choices):
+            for seat in choice:
+                if seat != seated[k]:
+                    yield [*seated[:k], seat, *seated[k + 1 :]]
+        for a, b in combinations(range(len(seated)), 2):
+            zones = seated[a].zone, seated[b].zone
+            if zones[0] != zones[1] and self.units[a].want is not self.units[b].want:
+                for seat_a in (seat for seat in self.choices[a] if seat.zone == zones[1]):
+                    for seat_b in (seat for seat in self.choices[b] if seat.zone == zones[0]):
+                        changed = list(seated)
+                        changed[a], changed[b] = seat_a, seat_b
+                        yield changed
+
+    def _cost(self, seated: Sequence[Seat | None]) -> tuple[float, float]:
+        """Cloth taken; then, to tell equals apart, the zones' lengths together."""
+        lengths = [self._zone_mm(index, seated) for index in range(len(self.layout))]
+        stretches: dict[int, float] = {}
+        for zone, length in zip(self.layout, lengths, strict=True):
+            taken = zone.spread.lengths * length
+            stretches[zone.stretch] = max(stretches.get(zone.stretch, 0.0), taken)
+        return sum(stretches.values()), sum(lengths)
+
+    def _zone_mm(self, index: int, seated: Sequence[Seat | None]) -> float:
+        lying = tuple(
+            sorted(
+                (id(unit.want), seat)
+                for unit, seat in zip(self.units, seated, strict=True)
+                if seat is not None and seat.zone == index
+            )
+        )
+        if (index, lying) not in self.known:
+            boxes = [
+                (*measures(unit.want, seat.yields), seat.edge)
+                for unit, seat in zip(self.units, seated, strict=True)
+                if seat is not None and seat.zone == index
+                for _ in range(len(unit.copies) if seat.yields is Yield.ONE else 1)
+            ]
+            self.known[index, lying] = _estimate_mm(boxes, self.layout[index].width_mm)
+        return self.known[index, lying]
+
+
+def _estimate_mm(boxes: Sequence[tuple[float, float, float, EdgeRule]], width_mm: float) -> float:
+    """Length that a zone is estimated to need for boxes of (along, across, area, which fold)."""
+    if not boxes:
+        return 0.0
+    cells = max(1, int(width_mm / _CELL_MM))
+    front = np.zeros(cells)
+    order = sorted(boxes, key=lambda box: (box[3] is EdgeRule.FREE, -box[0], -box[1]))
+    for along, across, _, edge in order:
+        wide = min(cells, max(1, round(across / width_mm * cells)))
+        reach = np.lib.stride_tricks.sliding_window_view(front, wide).max(axis=1)
+        at = {EdgeRule.LOW: 0, EdgeRule.HIGH: cells - wide}.get(edge, int(reach.argmin()))
+        front[at : at + wide] = reach[at] + along
+    by_area = sum(box[2] for box in boxes) / width_mm
+    return (by_area + float(front.max())) / 2
