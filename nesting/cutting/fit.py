@@ -31,7 +31,7 @@ def fit_problems(project: Project) -> tuple[Problem, ...]:
         reasons = {spread: why_not(wants, cloth, spread) for spread in spreads_of(cloth)}
         if not wants or not all(reasons.values()):
             continue
-        # What does not go on the cloth laid open goes on it in no way; only a fold that is asked for is stricter.
+        # What does not go on the open cloth goes on it in no way; only a fold that is asked for is stricter.
         spread = Spread.OPEN if Spread.OPEN in reasons else cloth.spread
         barred = too_wide(wants, cloth, spread)
         problems += [_too_wide(project, cloth, want, spread) for want in barred]

@@ -170,7 +170,7 @@ def _tried(
 ) -> TriedSpread:
     mine = [one for one in laid if one.plan.spread is spread]
     if not mine:
-        return TriedSpread(spread, None, None, None, reason)
+        return TriedSpread(spread, None, None, None, reason, searched=False)
     best = min(mine, key=lambda one: one.to_buy_mm)
     least = purchase(best.lay(seed, least_mm).bound_mm, best.cloth).to_buy_mm
     return TriedSpread(spread, best.length_mm, best.to_buy_mm, least, searched=any(m.searched for m in mine))

@@ -33,7 +33,9 @@ class Layer:
     u_mm: float
 
 
-def layers_of(section: LaySection, stretch: Sequence[LaySection], flat_mm: float, cloth: Cloth) -> list[Layer]:
+def layers_of(
+    section: LaySection, stretch: Sequence[LaySection], flat_mm: float, cloth: Cloth
+) -> list[Layer]:
     """The layers of a section, the lowest first, section coordinates to flat ones.
 
     Parameters
@@ -73,7 +75,7 @@ def layers_of(section: LaySection, stretch: Sequence[LaySection], flat_mm: float
             return [lower, Layer(1, -1, flat_mm, folded - low)][: section.layers]
         case Spread.DOUBLE_FOLD:
             near, far = stretch[0], stretch[-1]
-            # Halfway between the two zones the selvedges meet: as much cloth is folded over from the near side.
+            # The selvedges meet halfway between the two zones: so much is folded over from the near side.
             folded = (near.width_mm + far.across_mm) / 2
             lower = Layer(1, 1, flat_mm, folded + low)
             if section.fold.low:
@@ -101,19 +103,19 @@ def stretch_faults(stretch: Sequence[LaySection], cloth: Cloth, tolerance_mm: fl
     if spread not in allowed:
         return [f"a cloth that is {'' if cloth.tube else 'not '}a tube cannot lie as '{spread}'"]
     found = []
-    if any(
-        one.spread is not spread or abs(one.length_mm - stretch[0].length_mm) > tolerance_mm for one in stretch
-    ):
+    length = stretch[0].length_mm
+    if any(one.spread is not spread or abs(one.length_mm - length) > tolerance_mm for one in stretch):
         found.append("sections side by side do not lie the same way over the same length")
     if told != must:
         layers = " and ".join(f"{number} layer(s), fold: {fold}" for number, fold in told)
         found.append(f"{layers} is not what '{spread}' makes")
         return found
     return found + [
-        f"{one.layers} layer(s) from {one.across_mm:.2f} mm, {one.width_mm:.2f} mm wide, but '{spread}' leaves "
-        f"room from {least:.2f} to {most:.2f} mm"
+        f"{one.layers} layer(s) from {one.across_mm:.2f} mm, {one.width_mm:.2f} mm wide, but '{spread}' "
+        f"leaves room from {least:.2f} to {most:.2f} mm"
         for one, (least, most) in zip(stretch, _room(stretch, cloth), strict=True)
-        if one.across_mm < least - tolerance_mm or one.across_mm + one.width_mm > most + tolerance_mm
+        if one.across_mm < least - tolerance_mm
+        or one.across_mm + one.width_mm > most + tolerance_mm
         # A fold is where it is: a section may end short of a selvedge, but not of its fold.
         or (one.fold.low and abs(one.across_mm - least) > tolerance_mm)
         or (one.fold.high and abs(one.across_mm + one.width_mm - most) > tolerance_mm)

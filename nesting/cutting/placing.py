@@ -22,9 +22,9 @@ __all__ = [
     "Numbered",
     "Ruler",
     "copies_text",
+    "folded_over_mm",
     "grain_line",
     "how_text",
-    "folded_over_mm",
     "numbered",
     "ruler",
 ]
@@ -35,7 +35,7 @@ _TIE_MM = 0.01
 
 @dataclass(frozen=True, slots=True)
 class Distances:
-    """From the straightened cut end (along) and the section's `ruler` (across) to both ends of a grain line."""
+    """Of both ends of a grain line, from the straightened cut end (along) and the `ruler` (across)."""
 
     foot_along_mm: float
     foot_across_mm: float
@@ -124,9 +124,10 @@ def ruler(section: LaySection, cloth: Cloth) -> Ruler:
 
 
 def folded_over_mm(lay: Lay) -> float | None:
-    """How much of the cloth is folded over from the near side, its selvedge included; None without such a fold.
+    """How much of the cloth is folded over from the near side, its selvedge included.
 
-    Of a part fold and a double fold: what is measured, all along, from the fold to the edge turned over.
+    Of a part fold and a double fold, what is measured all along from the fold to the edge turned over; None
+    for other spreads.
     """
     stretch = lay.stretches[0]
     selvedge = lay.cloth.washed_selvedge_mm

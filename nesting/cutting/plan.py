@@ -123,8 +123,9 @@ def fill(
 ) -> tuple[ZoneOrders, ...]:
     """The zones with their strip problems, every unit on its seat.
 
-    An opened-out length after the fold is left out where nothing lies on it.
+    A stretch on which nothing lies is left out.
     """
+    lain_on = {layout[seat.zone].stretch for seat in seated}
     zones = []
     for index, zone in enumerate(layout):
         groups: dict[tuple[int, Seat], tuple[Wanted, list[tuple[int, ...]]]] = {}
@@ -136,7 +137,7 @@ def fill(
             for (_, seat), (want, copies) in groups.items()
             for order in _orders(want, seat, copies, cloth)
         ]
-        if orders or zone.stretch == 0:
+        if zone.stretch in lain_on:
             problem = StripProblem(zone.width_mm, tuple(order.item for order in orders), cloth.gap_mm)
             zones.append(ZoneOrders(zone, tuple(orders), problem))
     return tuple(zones)
@@ -243,7 +244,7 @@ _FARTHEST: Mapping[EdgeRule, int] = {EdgeRule.LOW: -1, EdgeRule.HIGH: 1}
 
 
 def _fold_edge_is_at(shape: CutShape, variant: Variant, edge: EdgeRule) -> bool:
-    """Whether this variant has the fold edge along that side, and all of the piece on the inner side of it."""
+    """Whether this variant has the fold edge along that side, all of the piece inside it."""
     if shape.fold_edge is None:
         raise ValueError(f"piece '{shape.name}' has no fold edge")
     side = _FARTHEST[edge]

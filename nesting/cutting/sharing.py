@@ -143,10 +143,8 @@ def _choices(
     return found
 
 
-def _worth(
-    spread: Spread, cloth: Cloth, layout: Sequence[Zone], choices: Sequence[tuple[Seat, ...]]
-) -> bool:
-    """Whether anything is cut double; in a lengthwise fold that was asked for, that is the person's affair."""
+def _worth(spread: Spread, cloth: Cloth, layout: Sequence[Zone], choices: Sequence[tuple[Seat, ...]]) -> bool:
+    """Whether anything is cut double; of a lengthwise fold that was asked for, this is not required."""
     if spread is Spread.OPEN or spread is cloth.spread is Spread.LENGTHWISE_FOLD:
         return True
     return any(layout[seat.zone].layers == 2 for choice in choices for seat in choice)

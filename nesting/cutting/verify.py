@@ -186,6 +186,8 @@ def _flat_faults(cut: list[_CutPiece], flat_mm: float, cloth: Cloth) -> list[str
         for one in cut
         if not whole.covers(one.cut.polygon)
     ]
+    if not cut:
+        return found
     # Shrinking both by half the tolerance leaves an overlap only where they run in deeper than that.
     cores = [one.cut.polygon.buffer(-tolerance / 2, join_style="mitre") for one in cut]
     for i, j in shapely.STRtree(cores).query(cores, predicate="intersects").T:
@@ -267,9 +269,7 @@ def _cut_pieces(placed: PlacedPiece, layers: Sequence[Layer]) -> list[_CutPiece]
 
 def _opened(cut: _Cut, layer: Layer) -> _Cut:
     matrix = [layer.along, 0, 0, layer.across, layer.x_mm, layer.u_mm]
-    return _Cut(
-        affinity.affine_transform(cut.polygon, matrix), affinity.affine_transform(cut.marked, matrix)
-    )
+    return _Cut(affinity.affine_transform(cut.polygon, matrix), affinity.affine_transform(cut.marked, matrix))
 
 
 def _joined_at_fold(halves: Sequence[_Cut], fold_mm: float) -> _Cut:

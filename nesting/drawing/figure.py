@@ -11,11 +11,12 @@ from dataclasses import dataclass
 from io import BytesIO
 from typing import TYPE_CHECKING
 
-from nesting.cloth.cloth import Spread
-from nesting.cutting.placing import Numbered, copies_text, numbered, selvedge_mm
+from nesting.cutting.lay import LaySection
+from nesting.cutting.placing import Numbered, copies_text, numbered, ruler
+from nesting.drawing.across import across
 from nesting.drawing.callouts import callouts
 from nesting.drawing.canvas import Canvas
-from nesting.drawing.ground import draw_ground, ground_of
+from nesting.drawing.ground import ZONE_WORDS_PT, draw_ground, ground_of
 from nesting.drawing.labels import InnerLines, Label, fit_label
 from nesting.drawing.look import drawing_settings
 from nesting.drawing.pieces import draw_label, draw_piece, label_how
@@ -57,7 +58,7 @@ def mm_per_pt(estimate: Estimate, width_pt: float, height_pt: float) -> float:
     """
     ground = ground_of(estimate)
     return max(
-        (ground.x1 - ground.x0) / (width_pt - _MARGINS.left - _MARGINS.right),
+        (ground.x1 - ground.x0) / (width_pt - _left_pt(estimate) - _MARGINS.right),
         (ground.y1 - ground.y0) / (height_pt - _MARGINS.top - _MARGINS.bottom),
     )
 
@@ -66,9 +67,14 @@ def drawn_size_pt(estimate: Estimate, scale: float) -> tuple[float, float]:
     """Width and height that the drawing takes at that many millimetres to a point."""
     ground = ground_of(estimate)
     return (
-        (ground.x1 - ground.x0) / scale + _MARGINS.left + _MARGINS.right,
+        (ground.x1 - ground.x0) / scale + _left_pt(estimate) + _MARGINS.right,
         (ground.y1 - ground.y0) / scale + _MARGINS.top + _MARGINS.bottom,
     )
+
+
+def _left_pt(estimate: Estimate) -> float:
+    """Room on the left, more of it where the number of layers is told there."""
+    return _MARGINS.left if len(estimate.lay.stretches[0]) == 1 else ZONE_WORDS_PT + 12.0
 
 
 def draw_lay(estimate: Estimate, unit: Unit, *, ax: Axes | None = None) -> list[Artist]:
@@ -85,7 +91,7 @@ def draw_lay(estimate: Estimate, unit: Unit, *, ax: Axes | None = None) -> list[
     Returns
     -------
     list of Artist
-        Each with a group id (``get_gid``): ``piece-3-cut-line``, ``section-1-fold-edge``, ...
+        Each with a group id (``get_gid``): ``piece-3-cut-line``, ``stretch-1-fold-edge``, ...
 
     Notes
     -----
@@ -141,7 +147,7 @@ def _canvas(estimate: Estimate, ax: Axes) -> Canvas:
     width_pt, height_pt = box.width * 72, box.height * 72
     scale = mm_per_pt(estimate, width_pt, height_pt)
     ground = ground_of(estimate)
-    x0 = ground.x0 - _MARGINS.left * scale
+    x0 = ground.x0 - _left_pt(estimate) * scale
     y1 = ground.y1 + _MARGINS.top * scale
     ax.set_xlim(x0, x0 + width_pt * scale)
     ax.set_ylim(y1 - height_pt * scale, y1)
@@ -157,13 +163,21 @@ def _draw_tapes(canvas: Canvas, estimate: Estimate, unit: Unit) -> None:
     away = (_TAPE_FROM_EDGE_PT + 2) * canvas.mm_per_pt
     y = ground.y0 - away
     draw_tape(canvas, Tape((0.0, y), (ground.x1, y), (0.0, -1.0)), unit, "tape-along")
-    breadth = selvedge_mm(lay.cloth)
-    sections = {"tape-across": (lay.sections[0], ground.x0 - away, -1.0)}
-    if lay.sections[-1].spread is not lay.sections[0].spread:
-        sections["tape-across-last"] = (lay.sections[-1], ground.x1 + away, 1.0)
-    for gid, (section, x, side) in sections.items():
-        low = 0.0 if section.spread is Spread.LENGTHWISE_FOLD else -breadth
-        draw_tape(canvas, Tape((x, low), (x, section.width_mm + breadth), (side, 0.0)), unit, gid)
+    tapes = {"tape-across": (lay.sections[0], ground.x0 - away, -1.0)}
+    last = lay.sections[-1]
+    if ruler(last, lay.cloth) != ruler(lay.sections[0], lay.cloth):
+        tapes["tape-across-last"] = (last, ground.x1 + away, 1.0)
+    for gid, (section, x, side) in tapes.items():
+        start, end = _tape_across(estimate, section)
+        draw_tape(canvas, Tape((x, start), (x, end), (side, 0.0)), unit, gid)
+
+
+def _tape_across(estimate: Estimate, section: LaySection) -> tuple[float, float]:
+    """From the edge that distances are measured from to the opposite one."""
+    stretch = next(one for one in estimate.lay.stretches if section in one)
+    side = across(stretch, estimate.lay.cloth)
+    measured = ruler(section, estimate.lay.cloth)
+    return measured.at_mm, side.high if measured.inwards > 0 else side.low
 
 
 def _labels(canvas: Canvas, items: tuple[Numbered, ...], inner_lines: list[InnerLines]) -> list[Label | None]:

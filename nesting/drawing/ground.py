@@ -10,18 +10,21 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from nesting.cloth.cloth import Cloth, RightSide, Spread
-from nesting.cutting.lay import LaySection
-from nesting.cutting.placing import selvedge_mm
+from nesting.cloth.cloth import Spread
+from nesting.cutting.lay import Lay
+from nesting.drawing.across import across
 from nesting.drawing.canvas import Canvas
 from nesting.drawing.look import CLOTH, SELVEDGE
+from nesting.drawing.spread_words import layer_words, stretch_words
 from nesting.drawing.text import LINE_HEIGHT, text_width_pt, wrapped
 from nesting.estimate.estimate import Estimate
 from nesting.units import Unit, format_length
 
-__all__ = ["EDGE_WORDS_PT", "Ground", "draw_ground", "ground_of", "section_words"]
+__all__ = ["EDGE_WORDS_PT", "ZONE_WORDS_PT", "Ground", "draw_ground", "ground_of"]
 
 EDGE_WORDS_PT = 8.0
+ZONE_WORDS_PT = 46.0
+"""Number of layers, told from so far left of the cloth where sections lie side by side."""
 _WORDS_EVERY_PT = 260.0
 
 
@@ -36,74 +39,81 @@ class Ground:
 
 
 def ground_of(estimate: Estimate) -> Ground:
-    """Where the cloth lies: cut end to cut end, outer edge to outer edge."""
+    """Where the cloth lies: cut end to cut end or to a crosswise fold, outer edge to outer edge."""
     lay = estimate.lay
     end = lay.cloth.end_allowance_mm
-    sides = [_sides(section, selvedge_mm(lay.cloth)) for section in lay.sections]
+    sides = [across(stretch, lay.cloth) for stretch in lay.stretches]
     return Ground(
         x0=-end,
-        x1=lay.length_mm + end + estimate.spare_mm,
-        y0=min(low for low, _ in sides),
-        y1=max(high for _, high in sides),
+        x1=lay.table_mm + (0.0 if _ends_in_a_fold(lay) else end) + _spare_mm(estimate),
+        y0=min(side.low for side in sides),
+        y1=max(side.high for side in sides),
     )
-
-
-def section_words(section: LaySection, cloth: Cloth) -> str:
-    """How a stretch of the cloth lies."""
-    two_sided = cloth.right_side is RightSide.BOTH
-    if section.layers == 2:
-        return f"folded lengthwise{'' if two_sided else ', right side inside'}, two layers"
-    return f"opened out{'' if two_sided else ', right side up'}, one layer"
 
 
 def draw_ground(canvas: Canvas, estimate: Estimate, unit: Unit) -> None:
     """Draw the cloth and what its edges are."""
     lay = estimate.lay
     ground = ground_of(estimate)
-    last = len(lay.sections) - 1
-    for index, section in enumerate(lay.sections):
-        x0 = ground.x0 if index == 0 else section.start_mm
-        x1 = ground.x1 if index == last else section.start_mm + section.length_mm
-        _draw_section(canvas, estimate, index, (x0, x1), ground)
+    last = len(lay.stretches) - 1
+    for index, stretch in enumerate(lay.stretches):
+        x0 = ground.x0 if index == 0 else stretch[0].start_mm
+        x1 = ground.x1 if index == last else stretch[0].start_mm + stretch[0].length_mm
+        _draw_stretch(canvas, lay, index, (x0, x1), ground)
     _draw_ends(canvas, estimate, ground, unit)
+    if len(lay.stretches[0]) > 1:
+        _draw_layers(canvas, lay, ground)
 
 
-def _sides(section: LaySection, breadth: float) -> tuple[float, float]:
-    """Outer edges of the cloth across: the fold is its own edge, else there is a selvedge."""
-    low = 0.0 if section.spread is Spread.LENGTHWISE_FOLD else -breadth
-    return low, section.width_mm + breadth
+def _ends_in_a_fold(lay: Lay) -> bool:
+    return lay.stretches[-1][0].spread is Spread.CROSSWISE_FOLD
 
 
-def _draw_section(
-    canvas: Canvas, estimate: Estimate, index: int, span: tuple[float, float], ground: Ground
-) -> None:
-    section, breadth = estimate.lay.sections[index], selvedge_mm(estimate.lay.cloth)
+def _spare_mm(estimate: Estimate) -> float:
+    """What is left over, as long as it lies on the table."""
+    return estimate.spare_mm / estimate.lay.stretches[-1][0].spread.lengths
+
+
+def _draw_stretch(canvas: Canvas, lay: Lay, index: int, span: tuple[float, float], ground: Ground) -> None:
+    stretch = lay.stretches[index]
+    side = across(stretch, lay.cloth)
     x0, x1 = span
-    low, high = _sides(section, breadth)
-    name = f"section-{index + 1}"
-    canvas.area(_rectangle(x0, x1, low, high), CLOTH, f"{name}-cloth", "cloth")
-    canvas.area(_rectangle(x0, x1, section.width_mm, high), SELVEDGE, f"{name}-far-selvedge", "cloth")
-    canvas.line([(x0, high), (x1, high)], "selvedge", f"{name}-far-selvedge-edge")
+    name = f"stretch-{index + 1}"
+    canvas.area(_rectangle(x0, x1, side.low, side.high), CLOTH, f"{name}-cloth", "cloth")
+    for low, high, band in side.selvedges:
+        canvas.area(_rectangle(x0, x1, low, high), SELVEDGE, f"{name}-{band}", "cloth")
     row = EDGE_WORDS_PT * canvas.mm_per_pt
-    limits = _limits(canvas, span, first=index == 0, last=index == len(estimate.lay.sections) - 1)
-    if section.spread is Spread.LENGTHWISE_FOLD:
-        canvas.line([(x0, 0.0), (x1, 0.0)], "fold", f"{name}-fold-edge", "outline")
-        _along(canvas, "fold", span, limits, -1.15 * row, f"{name}-fold-words")
-        _along(canvas, "both selvedges", span, limits, high + row, f"{name}-far-selvedge-words")
-    else:
-        canvas.area(_rectangle(x0, x1, low, 0.0), SELVEDGE, f"{name}-near-selvedge", "cloth")
-        canvas.line([(x0, low), (x1, low)], "selvedge", f"{name}-near-selvedge-edge")
-        _along(canvas, "near selvedge", span, limits, low - 1.15 * row, f"{name}-near-selvedge-words")
-        _along(canvas, "far selvedge", span, limits, high + row, f"{name}-far-selvedge-words")
-    title = section_words(section, estimate.lay.cloth)
-    title_y = high + 2.4 * row
+    limits = _limits(canvas, span, first=index == 0, last=index == len(lay.stretches) - 1)
+    for edge in (side.near, side.far, *side.inner):
+        layer = "outline" if edge.style == "fold" else "inside"
+        canvas.line([(x0, edge.y_mm), (x1, edge.y_mm)], edge.style, f"{name}-{edge.name}", layer)
+    near_words = f"{name}-{side.near.name.removesuffix('-edge')}-words"
+    far_words = f"{name}-{side.far.name.removesuffix('-edge')}-words"
+    _along(canvas, side.near.words, span, limits, side.low - 1.15 * row, near_words)
+    _along(canvas, side.far.words, span, limits, side.high + row, far_words)
+    title = stretch_words(stretch, lay.cloth)
+    title_y = side.high + 2.4 * row
     if index > 0:
-        title = f"from here: {title}"
-        line = [(section.start_mm, ground.y0), (section.start_mm, title_y - 0.8 * row)]
+        title = f"{'apart' if lay.stretches[0][0].spread.lengths == 2 else 'from here'}: {title}"
+        line = [(x0, ground.y0), (x0, title_y - 0.8 * row)]
         canvas.line(line, "change of spread", f"{name}-change-of-spread", "outline")
-        # Nothing stands to the left of this title: the stretch before is half as high.
-        limits = (canvas.ax.get_xlim()[0], limits[1])
+        if lay.stretches[0][0].spread is Spread.CROSSWISE_FOLD:
+            before = across(lay.stretches[0], lay.cloth)
+            canvas.line([(x0, before.low), (x0, before.high)], "fold", f"{name}-crosswise-fold", "outline")
+        # Nothing stands to the left of this title where the stretch before is less high.
+        if across(lay.stretches[0], lay.cloth).high < side.high:
+            limits = (canvas.ax.get_xlim()[0], limits[1])
     _draw_title(canvas, title, x0, limits, title_y, f"{name}-title")
+
+
+def _draw_layers(canvas: Canvas, lay: Lay, ground: Ground) -> None:
+    """How many layers, left of each of the sections that lie side by side."""
+    for number, section in enumerate(lay.stretches[0], start=1):
+        room_pt = section.width_mm / canvas.mm_per_pt
+        choices = (layer_words(section), f"{section.layers}")
+        words = next((one for one in choices if text_width_pt(one, EDGE_WORDS_PT) < room_pt), "")
+        at = (ground.x0 - ZONE_WORDS_PT * canvas.mm_per_pt, section.across_mm + section.width_mm / 2)
+        canvas.words(at, words, EDGE_WORDS_PT, f"section-{number}-layers", upright=False, bold=True)
 
 
 def _limits(canvas: Canvas, span: tuple[float, float], *, first: bool, last: bool) -> tuple[float, float]:
@@ -145,22 +155,30 @@ def _along(
 
 def _draw_ends(canvas: Canvas, estimate: Estimate, ground: Ground, unit: Unit) -> None:
     lay = estimate.lay
-    breadth = selvedge_mm(lay.cloth)
     row = EDGE_WORDS_PT * canvas.mm_per_pt
+    folded = _ends_in_a_fold(lay)
+    words = "both cut ends" if lay.stretches[0][0].spread.lengths == 2 else "cut end"
+    last_words = "fold" if folded else words if len(lay.stretches) == 1 else "cut end"
     ends = (
-        ("first", lay.sections[0], ground.x0, 0.0, -1),
-        ("last", lay.sections[-1], ground.x1, lay.length_mm, 1),
+        ("first", words, lay.stretches[0], ground.x0, 0.0, -1),
+        ("last", last_words, lay.stretches[-1], ground.x1, lay.table_mm, 1),
     )
-    for name, section, cut, straight, outward in ends:
-        low, high = _sides(section, breadth)
-        canvas.line([(cut, low), (cut, high)], "cut end", f"{name}-cut-end")
-        canvas.line([(straight, low), (straight, high)], "straightened end", f"{name}-straightened-end")
+    for name, said, stretch, cut, straight, outward in ends:
+        side = across(stretch, lay.cloth)
+        low, high = side.low, side.high
+        if folded and name == "last":
+            canvas.line([(cut, low), (cut, high)], "fold", "crosswise-fold", "outline")
+        else:
+            canvas.line([(cut, low), (cut, high)], "cut end", f"{name}-cut-end")
+            canvas.line([(straight, low), (straight, high)], "straightened end", f"{name}-straightened-end")
         at = (cut + outward * row, (low + high) / 2)
-        canvas.words(at, "cut end", EDGE_WORDS_PT, f"{name}-cut-end-words", upright=False)
-    if estimate.spare_mm > 1.6 * row:
-        left = ground.x1 - estimate.spare_mm
+        canvas.words(at, said, EDGE_WORDS_PT, f"{name}-cut-end-words", upright=False)
+    spare = _spare_mm(estimate)
+    if spare > 1.6 * row:
+        left = ground.x1 - spare
         canvas.line([(left, low), (left, high)], "straightened end", "spare-line")
-        words = f"spare {format_length(estimate.spare_mm, unit)}"
+        double = ", double" if lay.stretches[-1][0].spread.lengths == 2 else ""
+        words = f"spare {format_length(spare, unit)}{double}"
         middle = ((left + ground.x1) / 2, (low + high) / 2)
         canvas.words(middle, words, EDGE_WORDS_PT, "spare-words", upright=False)
 

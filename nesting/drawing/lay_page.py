@@ -6,11 +6,11 @@ from collections.abc import Sequence
 from math import inf
 
 from nesting.cloth.cloth import Cloth
-from nesting.cutting.placing import Numbered, copies_text, how_text, measured_from, numbered
+from nesting.cutting.placing import Numbered, copies_text, how_text, numbered, ruler
 from nesting.drawing.figure import draw_lay, drawn_size_pt, mm_per_pt
-from nesting.drawing.ground import section_words
 from nesting.drawing.legend import Entry, draw_legend, legend_entries, legend_height_mm
-from nesting.drawing.sheet import FOOTER_MM, MARGIN_MM, MM_PER_PT, SMALL_PT, Book, Column, PageSize
+from nesting.drawing.sheet import BODY_PT, FOOTER_MM, MARGIN_MM, MM_PER_PT, SMALL_PT, Book, Column, PageSize
+from nesting.drawing.spread_words import how_to_spread, section_words
 from nesting.drawing.text import LINE_HEIGHT, wrapped
 from nesting.estimate.estimate import Estimate
 from nesting.units import Unit, format_buy, format_length
@@ -43,8 +43,9 @@ def draw_lay_pages(book: Book, estimate: Estimate, unit: Unit) -> None:
     lay = estimate.lay
     items = numbered(lay)
     entries = legend_entries(lay, items)
+    tables = len({id(item.section) for item in items})
     landscape, scale = _best_page(
-        book.page, estimate, entries, _tables_mm(items, len(lay.sections), _inner_width(book.page, False))
+        book.page, estimate, entries, _tables_mm(items, tables, _inner_width(book.page, False)), unit
     )
     sheet = book.turn(landscape=landscape)
     book.paragraph(f"{lay.cloth.name}: the lay", 14, bold=True, after_mm=0.5)
@@ -52,6 +53,7 @@ def draw_lay_pages(book: Book, estimate: Estimate, unit: Unit) -> None:
         f"{format_buy(estimate.to_buy_mm, unit)} of {format_length(lay.cloth.width_mm, unit)} · "
         f"lay {format_length(lay.length_mm, unit)} · drawn {scale_text(scale)}",
     )
+    book.paragraph(how_to_spread(lay, unit))
     width, height = (extent * MM_PER_PT for extent in drawn_size_pt(estimate, scale))
     ax = sheet.figure.add_axes(
         (
@@ -107,7 +109,7 @@ def _inner_width(page: PageSize, landscape: bool) -> float:
 
 
 def _best_page(
-    page: PageSize, estimate: Estimate, entries: Sequence[Entry], tables_mm: float
+    page: PageSize, estimate: Estimate, entries: Sequence[Entry], tables_mm: float, unit: Unit
 ) -> tuple[bool, float]:
     """Whether to lay the page on its side, and how many millimetres of cloth a point then covers.
 
@@ -118,7 +120,14 @@ def _best_page(
     def scale(landscape: bool, kept_mm: float) -> float:
         inner = _inner_width(page, landscape)
         full = page.width_mm if landscape else page.height_mm
-        taken = _TITLE_MM + 2 * _GAP_MM + _KEY_MM + legend_height_mm(entries, inner) + kept_mm
+        taken = (
+            _TITLE_MM
+            + _words_mm(estimate, inner, unit)
+            + 2 * _GAP_MM
+            + _KEY_MM
+            + legend_height_mm(entries, inner)
+            + kept_mm
+        )
         height = full - 2 * MARGIN_MM - FOOTER_MM - taken
         if height < _LEAST_DRAWING_MM:
             return inf
@@ -131,6 +140,12 @@ def _best_page(
     if on_its_side * _UPRIGHT_WORTH < upright:
         return True, on_its_side
     return False, upright
+
+
+def _words_mm(estimate: Estimate, inner_width_mm: float, unit: Unit) -> float:
+    """Height of the words on how to spread the cloth."""
+    lines = wrapped(how_to_spread(estimate.lay, unit), inner_width_mm / MM_PER_PT, BODY_PT)
+    return len(lines) * BODY_PT * LINE_HEIGHT * MM_PER_PT + 1.2
 
 
 def _tables_mm(items: Sequence[Numbered], tables: int, inner_width_mm: float) -> float:
@@ -178,12 +193,11 @@ def _table_width_mm(book: Book) -> float:
 
 def _draw_table(book: Book, group: Sequence[Numbered], cloth: Cloth, unit: Unit, *, first: bool) -> None:
     section = group[0].section
-    edge = measured_from(section.spread)
-    outer = "fold" if edge == "fold" else f"outer edge of the {edge}"
+    edge = ruler(section, cloth).from_what
+    outer = f"outer edge of the {edge}" if edge.endswith("selvedge") else edge
     words = section_words(section, cloth)
-    where = (
-        f"{words.capitalize()}." if first else f"From {format_length(section.start_mm, unit)} on: {words}."
-    )
+    begins = f"From {format_length(section.start_mm, unit)} on: {words}."
+    where = f"{words.capitalize()}." if first or not section.start_mm else begins
     book.paragraph(f"{where} Across: from the {outer}.", 9, bold=True)
     piece_mm = _piece_column_mm(_table_width_mm(book))
     columns = [

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from nesting.cloth.cloth import Spread
-from nesting.cutting.lay import Face, Lay, Yield
+from nesting.cutting.lay import Face, Fold, Lay, Yield
 from nesting.cutting.placing import Numbered
 from nesting.drawing.blocks import ring_pt
 from nesting.drawing.canvas import Canvas
@@ -38,7 +38,9 @@ def legend_entries(lay: Lay, items: Sequence[Numbered]) -> tuple[Entry, ...]:
     """The marks that this lay shows, in a fixed order."""
     kinds = {feature.kind for item in items for feature in item.shape.features}
     faces = {item.placed.face for item in items}
-    folded = any(section.spread is Spread.LENGTHWISE_FOLD for section in lay.sections)
+    folded = any(
+        section.fold is not Fold.NONE or section.spread is Spread.CROSSWISE_FOLD for section in lay.sections
+    )
     on_fold = any(item.placed.yields is Yield.WHOLE_ON_FOLD for item in items)
     halves = any(
         feature.kind is FeatureKind.FOLD
@@ -75,7 +77,7 @@ def legend_entries(lay: Lay, items: Sequence[Numbered]) -> tuple[Entry, ...]:
             "straighten the cut end to this line; the tape along the edge starts here",
             _stroke("straightened end"),
         ),
-        (len(lay.sections) > 1, "from this line on the cloth lies another way", _stroke("change of spread")),
+        (len(lay.stretches) > 1, "from this line on the cloth lies another way", _stroke("change of spread")),
     ]
     return tuple(Entry(words, draw) for shown, words, draw in entries if shown)
 

@@ -11,15 +11,22 @@ from nesting.cloth.cloth import Spread
 from nesting.cutting.fit import require_fit
 from nesting.cutting.lay import Face, Lay, LaySection, PlacedPiece, Yield
 from nesting.cutting.laying import Effort, LayEvent, lay_cloth
-from nesting.cutting.demand import allowed_turn
 from nesting.estimate.estimate import Estimate, ProjectEstimate, Tally
+from nesting.estimate.verdict import least_to_buy_mm, verdict
 from nesting.packing.result import INTERRUPTED
 from nesting.packing.stop import StopRule
-from nesting.pattern.piece import CutKind, Piece, Turn
+from nesting.pattern.piece import CutKind, Piece
 from nesting.project import Project
-from nesting.units import format_buy, format_step
 
 __all__ = ["estimate_lay", "lay_project"]
+
+
+_OPENED = {
+    Spread.CROSSWISE_FOLD: "opened-out length that was cut off first",
+    Spread.TWO_LENGTHS: "opened-out length that was cut off first",
+    Spread.TUBE: "length of the tube that is cut open",
+}
+"""Where what cannot be cut double lies; on other folds, on what is opened out after them."""
 
 
 def lay_project(
@@ -84,14 +91,14 @@ def estimate_lay(lay: Lay, project: Project) -> Estimate:
         unwashed_mm=bought.unwashed_mm,
         to_buy_mm=bought.to_buy_mm,
         spare_mm=bought.spare_mm,
-        least_to_buy_mm=min(_least_to_buy_mm(lay).values()),
+        least_to_buy_mm=min(least_to_buy_mm(lay).values()),
         cost=None if cloth.price_per_m is None else cloth.price_per_m * bought.to_buy_mm / 1000,
         utilisation_pct=utilisation,
         waste_pct=100 - utilisation,
         waste_mm2=lay.lay_area_mm2 - lay.pieces_area_mm2,
         above_bound_pct=100 * (lay.length_mm / lay.bound_mm - 1),
         tallies=_tallies(lay, project),
-        verdict=_verdict(lay, bought.to_buy_mm, project),
+        verdict=verdict(lay, bought.to_buy_mm, project),
     )
 
 
@@ -123,7 +130,9 @@ def _remarks(piece: Piece, lay: Lay, mine: Sequence[tuple[LaySection, PlacedPiec
     if piece.on_fold and any(one.yields is Yield.ONE for _, one in mine):
         yield "the paper is half: draw round it, turn it over along its fold edge, draw round it again"
     if lay.spread is not Spread.OPEN and any(section.spread is Spread.OPEN for section, _ in mine):
-        yield "cut in a single layer, on the opened-out length after the fold"
+        yield f"cut in a single layer, on the {_OPENED.get(lay.spread, 'opened-out length after the fold')}"
+    if lay.spread is Spread.PART_FOLD and any(section is lay.stretches[0][-1] for section, _ in mine):
+        yield "cut in the single layer beside the fold"
     ups, downs = (sum(side) for side in zip(*(_up_and_down(one) for _, one in mine), strict=True))
     if count.kind is CutKind.PAIR and ups != downs and not all(one.shape.symmetric for _, one in mine):
         # Only a cloth with two right sides allows this.
@@ -137,47 +146,3 @@ def _up_and_down(placed: PlacedPiece) -> tuple[int, int]:
     if placed.yields is Yield.PAIR:
         return 1, 1
     return (1, 0) if placed.face is Face.UP else (0, 1)
-
-
-def _least_to_buy_mm(lay: Lay) -> dict[Spread, float]:
-    """What the lower bound alone would need, for each spread that was searched."""
-    least = {tried.spread: tried.least_to_buy_mm for tried in lay.tried if tried.least_to_buy_mm is not None}
-    return least or {lay.spread: purchase(lay.bound_mm, lay.cloth).to_buy_mm}
-
-
-def _verdict(lay: Lay, to_buy_mm: float, project: Project) -> str:
-    """What could still be saved, and what another spread takes; only what the bounds prove is claimed."""
-    unit = project.unit
-    bounds = _least_to_buy_mm(lay)
-    least_mm = min(bounds.values())
-    ways = _ways(lay, project, tuple(bounds))
-    if to_buy_mm <= least_mm:
-        sentences = [f"Proven: {ways}, no lay can save another {format_step(lay.cloth.step_mm, unit)}."]
-    else:
-        at_most = format_step(to_buy_mm - least_mm, unit)
-        untried = any(INTERRUPTED in tried.why_not for tried in lay.tried)
-        sentences = [
-            f"No lay {ways} can do with less than {format_buy(least_mm, unit)}, so at most {at_most} could "
-            f"still be saved{' that way' if untried else ''}; looking longer may find some of it."
-        ]
-    for tried in lay.tried:
-        if tried.spread is not lay.spread:
-            takes = (
-                tried.why_not if tried.to_buy_mm is None else f"it takes {format_buy(tried.to_buy_mm, unit)}"
-            )
-            sentences.append(f"{_SPREAD_WORDS[tried.spread].capitalize()}: {takes}.")
-    return " ".join(sentences)
-
-
-def _ways(lay: Lay, project: Project, spreads: tuple[Spread, ...]) -> str:
-    """All the ways of laying that the bounds of these spreads speak for."""
-    ways = " or ".join(_SPREAD_WORDS[spread] for spread in spreads)
-    if Spread.OPEN not in spreads and any(section.spread is Spread.OPEN for section in lay.sections):
-        # A bound of the open cloth holds for every other spread too; this one only for the lay's own plan.
-        ways += " with all that can be cut double on it"
-    if Turn.ANY in {allowed_turn(piece, lay.cloth) for piece in project.pieces_in(lay.cloth.key)}:
-        ways += ", pieces turned in eighths"
-    return ways
-
-
-_SPREAD_WORDS = {Spread.OPEN: "laid open", Spread.LENGTHWISE_FOLD: "on a lengthwise fold"}

@@ -25,8 +25,8 @@ def test_best_takes_the_spread_that_buys_less_and_tells_what_the_other_needs(jac
     project, cloth = with_cloth(jacket_like, spread=Spread.BEST)
     lay = lay_cloth(project, cloth, effort=QUICK)
     bought = {tried.spread: tried.to_buy_mm for tried in lay.tried}
-    assert set(bought) == {Spread.OPEN, Spread.LENGTHWISE_FOLD}
-    assert bought[lay.spread] == min(bought.values())
+    assert set(bought) == set(Spread) - {Spread.BEST, Spread.TUBE}
+    assert bought[lay.spread] == min(needed for needed in bought.values() if needed is not None)
 
 
 def test_a_piece_too_wide_for_the_fold_leaves_the_open_spread():
@@ -147,7 +147,8 @@ def test_whoever_says_enough_keeps_a_whole_verified_lay():
     lay = lay_cloth(project, cloth, until=Enough())
     assert faults(lay, project) == ()
     assert lay.stopped_because == "interrupted"
-    assert [tried.why_not for tried in lay.tried][1:] == ["not tried, as the search was interrupted"]
+    assert lay.tried[0].length_mm == lay.length_mm
+    assert {tried.why_not for tried in lay.tried[1:]} == {"not tried, as the search was interrupted"}
 
 
 def test_a_fold_piece_may_lie_at_any_angle_but_its_fold_edge_stays_on_the_fold():
@@ -163,7 +164,9 @@ def test_with_best_a_fold_that_cuts_nothing_double_is_not_tried():
     )
     lay = lay_cloth(project, cloth, effort=QUICK)
     assert lay.spread is Spread.OPEN
-    assert [tried.why_not for tried in lay.tried] == ["nothing can be cut double", ""]
+    reasons = {tried.spread: tried.why_not for tried in lay.tried}
+    assert reasons.pop(Spread.OPEN) == ""
+    assert set(reasons.values()) == {"nothing can be cut double"}
 
 
 def test_with_best_the_narrowest_cloth_that_would_do_is_named():

@@ -3,15 +3,17 @@ from dataclasses import replace
 import pytest
 
 from nesting.cloth.cloth import Nap, RightSide, Spread
+from nesting.cutting.demand import wanted
 from nesting.cutting.lay import Yield
-from nesting.cutting.plan import plan, spreads_of, wanted
+from nesting.cutting.sharing import plans
+from nesting.cutting.spreading import spreads_of
 from nesting.packing.problem import EdgeRule
 from tests.conftest import box, hook, make_piece, make_project, on_fold, pairs, singles
 
 
 def stretches(project, spread, **cloth_changes):
     cloth = replace(project.cloths["main"], **cloth_changes)
-    return plan(wanted(project, cloth), cloth, spread)
+    return plans(wanted(project, cloth), cloth, spread)[0].zones
 
 
 def test_open_cloth_takes_a_pair_as_one_face_up_and_one_face_down():
@@ -54,7 +56,7 @@ def test_odd_singles_follow_the_fold_on_an_opened_out_length(jacket_like):
     folded, opened = stretches(jacket_like, Spread.LENGTHWISE_FOLD)
     assert [order.piece for order in folded.orders] == ["front", "back"]
     assert [order.piece for order in opened.orders] == ["welt"]
-    assert (opened.spread, opened.layers, opened.problem.width_mm) == (Spread.OPEN, 1, 1000.0)
+    assert (opened.zone.spread, opened.zone.layers, opened.problem.width_mm) == (Spread.OPEN, 1, 1000.0)
 
 
 def test_symmetric_singles_are_cut_two_at_a_time_and_the_odd_one_after():
@@ -78,5 +80,8 @@ def test_nap_leaves_one_direction_even_where_a_piece_may_be_turned_more():
 
 def test_best_tries_every_spread_and_a_named_one_only_itself(jacket_like):
     cloth = jacket_like.cloths["main"]
-    assert spreads_of(replace(cloth, spread=Spread.BEST)) == (Spread.LENGTHWISE_FOLD, Spread.OPEN)
+    best = replace(cloth, spread=Spread.BEST)
+    assert set(spreads_of(best)) == set(Spread) - {Spread.BEST, Spread.TUBE}
+    assert spreads_of(best)[:2] == (Spread.LENGTHWISE_FOLD, Spread.OPEN)
+    assert spreads_of(replace(best, tube=True)) == (Spread.TUBE, Spread.OPEN)
     assert spreads_of(replace(cloth, spread=Spread.OPEN)) == (Spread.OPEN,)

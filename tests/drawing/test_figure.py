@@ -119,7 +119,7 @@ def test_no_words_cross_the_line_where_the_spread_changes(
     name: str, size_in: tuple[float, float], request: pytest.FixtureRequest
 ):
     artists = drawn(request.getfixturevalue(name), size_in)
-    line = shapely.LineString(by_gid(artists)["section-2-change-of-spread"].get_xydata())
+    line = shapely.LineString(by_gid(artists)["stretch-2-change-of-spread"].get_xydata())
     texts = [artist for artist in artists if isinstance(artist, Text)]
     crossed = [text.get_text() for text in texts if extent(text).intersects(line)]
     assert crossed == []
@@ -178,11 +178,11 @@ def test_a_roomy_piece_also_says_that_it_lies_face_down(opened: Estimate):
 
 def test_the_fold_is_marked_bracketed_and_never_a_cut_line(folded: Estimate):
     artists = by_gid(drawn(folded))
-    fold = artists["section-1-fold-edge"].get_xydata()
+    fold = artists["stretch-1-fold-edge"].get_xydata()
     assert fold[:, 1].tolist() == [0.0, 0.0]
     texts = {str(artist.get_gid()): artist for artist in artists.values() if isinstance(artist, Text)}
-    assert texts["section-1-fold-words"].get_text() == "fold"
-    assert texts["section-1-far-selvedge-words"].get_text() == "both selvedges"
+    assert texts["stretch-1-fold-words"].get_text() == "fold"
+    assert texts["stretch-1-far-selvedge-words"].get_text() == "both selvedges"
     back = numbered(folded.lay)[0]
     assert back.placed.yields is Yield.WHOLE_ON_FOLD
     assert "on the fold" in texts["piece-1-words"].get_text()
@@ -203,7 +203,7 @@ def test_line_styles_tell_fold_selvedge_and_cut_end_apart(folded: Estimate):
     artists = by_gid(drawn(folded))
     styles = Counter(
         (str(artists[gid].get_linestyle()), artists[gid].get_linewidth())
-        for gid in ("section-1-fold-edge", "section-1-far-selvedge-edge", "first-cut-end")
+        for gid in ("stretch-1-fold-edge", "stretch-1-far-selvedge-edge", "first-cut-end")
     )
     assert set(styles.values()) == {1}
 
@@ -211,12 +211,12 @@ def test_line_styles_tell_fold_selvedge_and_cut_end_apart(folded: Estimate):
 def test_the_change_of_spread_is_a_line_with_words(folded: Estimate):
     artists = by_gid(drawn(folded))
     second = folded.lay.sections[1]
-    line = artists["section-2-change-of-spread"].get_xydata()
+    line = artists["stretch-2-change-of-spread"].get_xydata()
     assert line[:, 0].tolist() == [second.start_mm, second.start_mm]
-    title = artists["section-2-title"]
+    title = artists["stretch-2-title"]
     assert isinstance(title, Text)
     assert title.get_text() == "from here: opened out, right side up, one layer"
-    assert artists["section-1-title"].get_text() == "folded lengthwise, right side inside, two layers"
+    assert artists["stretch-1-title"].get_text() == "folded lengthwise, right side inside, two layers"
 
 
 def test_the_whole_cloth_is_drawn(folded: Estimate):

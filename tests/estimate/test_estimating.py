@@ -85,13 +85,14 @@ def test_every_piece_too_wide_is_told_at_once():
 def test_with_best_the_verdict_tells_what_the_other_spread_takes():
     """Two hooks on a fold take as much as one; open, they lie beside each other."""
     estimate = laid(make_piece("front", hook(300, 500), pairs()), spread=Spread.BEST)
-    assert estimate.verdict.endswith("Laid open: it takes 0.60 m.")
+    assert "On a lengthwise fold it takes 0.60 m, and no other spread takes less" in estimate.verdict
+    assert "The others: laid open 0.60 m" in estimate.verdict
 
 
 def test_a_spread_that_is_too_narrow_is_named_and_does_not_weaken_the_proof():
     estimate = laid(make_piece("train", box(990, 480), pairs()), spread=Spread.BEST)
-    assert estimate.verdict.startswith("Proven: laid open, no lay can save another 10 cm.")
-    assert estimate.verdict.endswith("On a lengthwise fold: too narrow for 'train'.")
+    assert estimate.verdict.startswith("Proven: laid open or on a crosswise fold, no lay can save another")
+    assert "Not on a lengthwise fold or on a part fold or on a double fold: too narrow" in estimate.verdict
 
 
 def test_an_interrupted_search_claims_nothing_of_the_spread_it_did_not_try(jacket_like):

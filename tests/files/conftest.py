@@ -5,8 +5,8 @@ import numpy as np
 import pytest
 
 from nesting.cloth.cloth import Spread
-from nesting.cutting.lay import Face, Lay, LaySection, PlacedPiece, TriedSpread
 from nesting.cutting.demand import wanted
+from nesting.cutting.lay import Face, Lay, LaySection, PlacedPiece, TriedSpread
 from nesting.cutting.sharing import plans
 from nesting.estimate.estimate import ProjectEstimate
 from nesting.estimate.estimating import estimate_lay
@@ -52,6 +52,6 @@ def estimate(jacket_like):
     sections = []
     for stretch in plans(wanted(project, cloth), cloth, Spread.LENGTHWISE_FOLD)[0].zones:
         sections.append(in_a_row(stretch, sum(section.length_mm for section in sections)))
-    tried = (TriedSpread(Spread.OPEN, None, None, None, "not searched"),)
+    tried = (TriedSpread(Spread.OPEN, None, None, None, "not searched", searched=False),)
     lay = Lay(cloth, Spread.LENGTHWISE_FOLD, tuple(sections), 7, 1234, "the bound is reached", tried)
     return ProjectEstimate(project, (estimate_lay(lay, project),))

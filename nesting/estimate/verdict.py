@@ -1,0 +1,121 @@
+"""What can be said of a lay in plain sentences: what could still be saved, and what other spreads need.
+
+Only what bounds and lays prove is claimed.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from nesting.cloth.buying import purchase
+from nesting.cloth.cloth import Spread
+from nesting.cutting.demand import allowed_turn
+from nesting.cutting.lay import Fold, Lay, TriedSpread, Yield
+from nesting.cutting.placing import folded_over_mm
+from nesting.packing.result import INTERRUPTED
+from nesting.pattern.piece import Turn
+from nesting.project import Project
+from nesting.units import Unit, format_buy, format_length, format_step
+
+__all__ = ["least_to_buy_mm", "verdict"]
+
+_SPREAD_WORDS = {
+    Spread.OPEN: "laid open",
+    Spread.LENGTHWISE_FOLD: "on a lengthwise fold",
+    Spread.PART_FOLD: "on a part fold",
+    Spread.DOUBLE_FOLD: "on a double fold",
+    Spread.CROSSWISE_FOLD: "on a crosswise fold",
+    Spread.TWO_LENGTHS: "in two lengths",
+    Spread.TUBE: "as a tube",
+}
+
+
+def least_to_buy_mm(lay: Lay) -> dict[Spread, float]:
+    """What the lower bound alone would need, for each spread that was laid."""
+    least = {tried.spread: tried.least_to_buy_mm for tried in lay.tried if tried.least_to_buy_mm is not None}
+    return least or {lay.spread: purchase(lay.bound_mm, lay.cloth).to_buy_mm}
+
+
+def verdict(lay: Lay, to_buy_mm: float, project: Project) -> str:
+    """What could still be saved, why this spread was taken, and what the others need."""
+    unit = project.unit
+    bounds = least_to_buy_mm(lay)
+    least_mm = min(bounds.values())
+    ways = _ways(lay, project, tuple(bounds))
+    if to_buy_mm <= least_mm:
+        sentences = [f"Proven: {ways}, no lay can save another {format_step(lay.cloth.step_mm, unit)}."]
+    else:
+        at_most = format_step(to_buy_mm - least_mm, unit)
+        untried = any(INTERRUPTED in tried.why_not for tried in lay.tried)
+        sentences = [
+            f"No lay {ways} can do with less than {format_buy(least_mm, unit)}, so at most {at_most} could "
+            f"still be saved{' that way' if untried else ''}; looking longer may find some of it."
+        ]
+    others = [tried for tried in lay.tried if tried.spread is not lay.spread and tried.to_buy_mm is not None]
+    if others:
+        sentences.append(_why(lay, to_buy_mm, others, unit))
+        sentences.append(f"The others: {', '.join(_need(tried, unit) for tried in others)}.")
+    for reason in dict.fromkeys(tried.why_not for tried in lay.tried if tried.why_not):
+        barred = " or ".join(_SPREAD_WORDS[tried.spread] for tried in lay.tried if tried.why_not == reason)
+        sentences.append(f"Not {barred}: {reason}.")
+    return " ".join(sentences)
+
+
+def _need(tried: TriedSpread, unit: Unit) -> str:
+    first = "" if tried.searched else " (first lay, not searched on)"
+    return f"{_SPREAD_WORDS[tried.spread]} {format_buy(tried.to_buy_mm or 0.0, unit)}{first}"
+
+
+def _why(lay: Lay, to_buy_mm: float, others: list[TriedSpread], unit: Unit) -> str:
+    """Why the spread was taken: it needs least, or is the easiest to cut of those that do."""
+    words = _SPREAD_WORDS[lay.spread]
+    said = f"{words[0].upper()}{words[1:]} it takes {format_buy(to_buy_mm, unit)}"
+    if any(tried.to_buy_mm == to_buy_mm for tried in others):
+        return f"{said}, and no other spread takes less, though others are more work to lay and cut."
+    reasons = "; ".join(_reasons(lay, unit))
+    return f"{said}, the least of all{f': {reasons}' if reasons else ''}."
+
+
+def _reasons(lay: Lay, unit: Unit) -> Iterator[str]:
+    """What this lay does that others cannot, as far as it can be read off it."""
+    sections = lay.stretches[0]
+    placed = [one for section in sections for one in section.placed]
+    if lay.spread is Spread.OPEN and any(one.of > 1 for one in placed):
+        yield "in one layer the two of a pair need not lie over each other and go into different gaps"
+    if lay.spread is Spread.LENGTHWISE_FOLD and all(one.yields is not Yield.ONE for one in placed):
+        yield "what is cut double lies closer on half the width than its halves do in one layer"
+    depth = folded_over_mm(lay)
+    if lay.spread is Spread.PART_FOLD and depth is not None:
+        beside = sum(len(one.copies) for one in sections[-1].placed)
+        pieces = f"{beside} piece{'' if beside == 1 else 's'}"
+        yield (
+            f"folded over by {format_length(depth, unit)} and no more, it leaves room beside for {pieces} in "
+            "one layer"
+        )
+    if lay.spread is Spread.DOUBLE_FOLD:
+        on_folds = [any(one.yields is Yield.WHOLE_ON_FOLD for one in section.placed) for section in sections]
+        if all(on_folds):
+            yield "pieces on the fold lie side by side, one on each of its two folds"
+    if lay.spread.lengths == 2:
+        half = lay.cloth.usable_width_mm / 2
+        widest = max(float(one.shape.cut_line[:, 1].max() - one.shape.cut_line[:, 1].min()) for one in placed)
+        if widest > half:
+            yield "pieces wider than half the cloth are cut double over its full width"
+    if lay.spread is Spread.TUBE and sections[0].fold is Fold.BOTH:
+        yield "it need not be cut open"
+
+
+def _ways(lay: Lay, project: Project, spreads: tuple[Spread, ...]) -> str:
+    """All the ways of laying that the bounds of these spreads speak for."""
+    ways = (
+        " or ".join(_SPREAD_WORDS[spread] for spread in spreads)
+        if len(spreads) < 3
+        else "in any spread that was tried"
+    )
+    fixed = Spread.OPEN not in spreads and lay.least_mm is None
+    if fixed and any(section.spread is Spread.OPEN for section in lay.sections):
+        # A bound of the open cloth holds for every other spread too; this one only for the lay's own plan.
+        ways += " with all that can be cut double on it"
+    if Turn.ANY in {allowed_turn(piece, lay.cloth) for piece in project.pieces_in(lay.cloth.key)}:
+        ways += ", pieces turned in eighths"
+    return ways
