@@ -11,12 +11,12 @@ own measures: its full width F, its selvedges s, and the folds.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from nesting.cloth.cloth import Cloth, Spread
 from nesting.cutting.lay import Fold, LaySection
 
-__all__ = ["Layer", "layers_of", "stretch_faults"]
+__all__ = ["Layer", "at_the_fold", "layers_of", "stretch_faults"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +64,7 @@ def layers_of(
                 Layer(1, -1, flat_mm + table, full - selvedge - low),
             ]
         case Spread.TUBE:
-            # Opened along the fold at y = 0, where its two halves meet again at u = 0.
+            # u = 0 is the near fold; the round goes on both ways from it and meets at the far fold.
             return [Layer(1, 1, flat_mm, low), Layer(1, -1, flat_mm, -low)]
         case Spread.LENGTHWISE_FOLD:
             return [Layer(1, 1, flat_mm, full / 2 + low), Layer(1, -1, flat_mm, full / 2 - low)]
@@ -84,6 +84,14 @@ def layers_of(
             return [lower, Layer(1, -1, flat_mm, 2 * far_fold - folded - low)]
         case _:
             return [Layer(1, 1, flat_mm, selvedge + low)]
+
+
+def at_the_fold(layers: Sequence[Layer], fold_mm: float, cloth: Cloth) -> tuple[Layer, ...]:
+    """The layers as they open out at a fold at y = `fold_mm`: a tube goes on round its far fold as well."""
+    lower, *others = layers
+    if not cloth.tube or fold_mm < cloth.usable_width_mm / 4:
+        return tuple(layers)
+    return (lower, *(replace(one, u_mm=one.u_mm + cloth.usable_width_mm) for one in others))
 
 
 def stretch_faults(stretch: Sequence[LaySection], cloth: Cloth, tolerance_mm: float) -> list[str]:

@@ -24,7 +24,7 @@ from shapely import affinity
 
 from nesting.cloth.cloth import Cloth, Nap, RightSide, Spread
 from nesting.cutting.lay import Face, Lay, LaySection, PlacedPiece, Yield
-from nesting.cutting.opening import Layer, layers_of, stretch_faults
+from nesting.cutting.opening import Layer, at_the_fold, layers_of, stretch_faults
 from nesting.errors import LayRefused
 from nesting.pattern.cut_shape import CutShape, FeatureKind
 from nesting.pattern.piece import CutKind, Piece, Turn
@@ -128,7 +128,7 @@ def faults(lay: Lay, project: Project) -> tuple[str, ...]:
             found += _section_faults(section, lay.cloth)
             layers = layers_of(section, stretch, flat_end, lay.cloth)
             for placed in section.placed:
-                cut += _cut_pieces(placed, layers)
+                cut += _cut_pieces(placed, layers, lay.cloth)
                 if placed.piece in pieces:
                     found += _word_faults(placed, pieces[placed.piece], lay.cloth)
         flat_end += stretch[0].spread.lengths * length
@@ -256,12 +256,15 @@ def _over_the_fold(geometry: _Geometry) -> _Geometry:
     return affinity.scale(geometry, yfact=-1.0, origin=(0.0, 0.0))
 
 
-def _cut_pieces(placed: PlacedPiece, layers: Sequence[Layer]) -> list[_CutPiece]:
+def _cut_pieces(placed: PlacedPiece, layers: Sequence[Layer], cloth: Cloth) -> list[_CutPiece]:
     """What cutting round one placement gives, opened out flat."""
-    cuts = [_opened(_cut_of(placed.shape), layer) for layer in layers]
+    cut = _cut_of(placed.shape)
     if placed.yields is Yield.WHOLE_ON_FOLD and placed.shape.fold_edge is not None:
-        fold = layers[0].across * float(placed.shape.fold_edge[0, 1]) + layers[0].u_mm
-        cuts = [_joined_at_fold(cuts, fold)]
+        fold = float(placed.shape.fold_edge[0, 1])
+        halves = [_opened(cut, layer) for layer in at_the_fold(layers, fold, cloth)]
+        cuts = [_joined_at_fold(halves, layers[0].across * fold + layers[0].u_mm)]
+    else:
+        cuts = [_opened(cut, layer) for layer in layers]
     if len(cuts) != len(placed.copies):
         return []
     return [_CutPiece(placed.piece, copy, one) for copy, one in zip(placed.copies, cuts, strict=True)]

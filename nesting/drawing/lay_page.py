@@ -120,14 +120,8 @@ def _best_page(
     def scale(landscape: bool, kept_mm: float) -> float:
         inner = _inner_width(page, landscape)
         full = page.width_mm if landscape else page.height_mm
-        taken = (
-            _TITLE_MM
-            + _words_mm(estimate, inner, unit)
-            + 2 * _GAP_MM
-            + _KEY_MM
-            + legend_height_mm(entries, inner)
-            + kept_mm
-        )
+        words_mm = _words_mm(estimate, inner, unit) + legend_height_mm(entries, inner)
+        taken = _TITLE_MM + words_mm + 2 * _GAP_MM + _KEY_MM + kept_mm
         height = full - 2 * MARGIN_MM - FOOTER_MM - taken
         if height < _LEAST_DRAWING_MM:
             return inf

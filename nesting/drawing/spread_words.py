@@ -39,10 +39,8 @@ def section_words(section: LaySection, cloth: Cloth) -> str:
     """How a section lies, told apart from the one beside it."""
     if section.spread is Spread.PART_FOLD:
         doubled = section.fold is Fold.LOW
-        part = (
-            "between the fold and the selvedge folded over" if doubled else "beyond the selvedge folded over"
-        )
-        return f"{part}, {layer_words(section)}"
+        part = "between the fold and" if doubled else "beyond"
+        return f"{part} the selvedge folded over, {layer_words(section)}"
     if section.spread is Spread.DOUBLE_FOLD:
         side = "near" if section.fold is Fold.LOW else "far"
         return f"between the {side} fold and the selvedges in the middle, two layers"
@@ -74,30 +72,30 @@ def _sentences(lay: Lay, unit: Unit) -> Iterator[str]:
     depth = folded_over_mm(lay)
     match first:
         case Spread.LENGTHWISE_FOLD:
-            yield f"Fold the cloth selvedge to selvedge{inside}, the fold along a thread and on the near side."
+            yield f"Fold the cloth selvedge to selvedge{inside}, the fold along a thread, on the near side."
         case Spread.PART_FOLD if depth is not None:
             yield (
-                f"Lay the cloth in one layer{up}. Fold the near selvedge over by {format_length(depth, unit)}, "
-                "measured from the fold to its outer edge at both ends and often in between. Lay no piece over "
-                "that selvedge: the layers change there."
+                f"Lay the cloth in one layer{up}. Fold the near selvedge over by "
+                f"{format_length(depth, unit)}, measured from the fold to its outer edge at both ends and "
+                "often in between. Lay no piece over that selvedge: the layers change there."
             )
         case Spread.DOUBLE_FOLD if depth is not None:
             table = stretches[0][-1].across_mm + stretches[0][-1].width_mm
             yield (
                 f"Fold the near selvedge over by {format_length(depth, unit)} and the far one by "
-                f"{format_length(table - depth, unit)}{inside}, each measured from its fold to its outer edge, "
-                "so that the two meet. Lay no piece over where they meet."
+                f"{format_length(table - depth, unit)}{inside}, each measured from its fold to its outer "
+                "edge, so that the two meet. Lay no piece over where they meet."
             )
         case Spread.CROSSWISE_FOLD:
             yield (
-                f"Fold {rest} in half across, cut end on cut end on the left{inside}, selvedges on selvedges; "
-                "the fold lies on the right along a thread of the weft. Nothing is cut on the fold. The "
+                f"Fold {rest} in half across, cut end on cut end on the left{inside}, selvedges on "
+                "selvedges; the fold lies on the right, along a thread of the weft. Nothing is cut on it. The "
                 "upper layer runs the other way."
             )
         case Spread.TWO_LENGTHS:
             yield (
-                f"Fold {rest} in half across{inside}, cut it through along the fold, and turn the upper length "
-                "end for end, so that both run the same way. Lay selvedges on selvedges."
+                f"Fold {rest} in half across{inside}, cut it through along the fold, and turn the upper "
+                "length end for end, so that both run the same way. Lay selvedges on selvedges."
             )
         case Spread.TUBE:
             yield "Lay the tube flat, its ribs or wales straight along both folds. It has no selvedge."

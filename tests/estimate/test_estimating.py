@@ -106,7 +106,7 @@ def test_an_interrupted_search_claims_nothing_of_the_spread_it_did_not_try(jacke
     assert "on a lengthwise fold" in first
     assert "laid open" not in first
     assert "could still be saved that way" in first
-    assert "Laid open: not tried, as the search was interrupted." in second
+    assert "Not laid open: not tried, as the search was interrupted." in second
 
 
 def test_a_claim_about_turned_pieces_says_how_far_they_were_turned():
