@@ -94,7 +94,7 @@ def _draw_stretch(canvas: Canvas, lay: Lay, index: int, span: tuple[float, float
     title = stretch_words(stretch, lay.cloth)
     title_y = side.high + 2.4 * row
     if index > 0:
-        title = f"{'apart' if lay.stretches[0][0].spread.lengths == 2 else 'from here'}: {title}"
+        title = f"{'cut off first' if lay.stretches[0][0].spread.lengths == 2 else 'from here'}: {title}"
         line = [(x0, ground.y0), (x0, title_y - 0.8 * row)]
         canvas.line(line, "change of spread", f"{name}-change-of-spread", "outline")
         if lay.stretches[0][0].spread is Spread.CROSSWISE_FOLD:

@@ -89,8 +89,8 @@ def _sentences(lay: Lay, unit: Unit) -> Iterator[str]:
         case Spread.CROSSWISE_FOLD:
             yield (
                 f"Fold {rest} in half across, cut end on cut end on the left{inside}, selvedges on "
-                "selvedges; the fold lies on the right, along a thread of the weft. Nothing is cut on it. The "
-                "upper layer runs the other way."
+                "selvedges; the fold lies on the right, along a thread of the weft. Nothing is cut on it. "
+                "The upper layer runs the other way."
             )
         case Spread.TWO_LENGTHS:
             yield (

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from nesting.cloth.cloth import Cloth
+from nesting.cloth.cloth import Cloth, Nap, Spread
 from nesting.errors import Problem
 from nesting.files.schema import ClothTable, PerLength
 from nesting.units import MM_PER_YARD, Unit, format_length
@@ -24,7 +24,7 @@ def build_cloth(key: str, table: ClothTable, unit: Unit, where: str) -> tuple[Cl
         key=key,
         name=table.name or key,
         width_mm=table.width,
-        selvedge_mm=table.selvedge,
+        selvedge_mm=0.0 if table.tube else table.selvedge,
         nap=table.nap,
         right_side=table.right_side,
         turn=table.turn,
@@ -35,11 +35,39 @@ def build_cloth(key: str, table: ClothTable, unit: Unit, where: str) -> tuple[Cl
         shrinkage_across_pct=table.shrinkage.across,
         end_allowance_mm=table.end_allowance,
         gap_mm=table.gap,
+        tube=table.tube,
     )
-    if 2 * table.selvedge < table.width:
-        return cloth, []
+    problems = _spread_problems(cloth, table, where)
+    if 2 * cloth.selvedge_mm < table.width:
+        return cloth, problems
     what = (
         f"Its two selvedges of {format_length(table.selvedge, unit)} leave nothing of a width of "
         f"{format_length(table.width, unit)}."
     )
-    return cloth, [Problem(where, what, "Give the selvedge of one side, the part that is not used.")]
+    problems.append(Problem(where, what, "Give the selvedge of one side, the part that is not used."))
+    return cloth, problems
+
+
+def _spread_problems(cloth: Cloth, table: ClothTable, where: str) -> list[Problem]:
+    """Spreads that this cloth cannot lie in, and a selvedge where there is none."""
+    problems = []
+    if cloth.tube and cloth.spread not in (Spread.BEST, Spread.TUBE, Spread.OPEN):
+        what = f"It is a tube, which cannot lie as '{cloth.spread}'."
+        problems.append(
+            Problem(where, what, 'Write spread = "tube", "open" (the tube is then cut open) or "best".')
+        )
+    if not cloth.tube and cloth.spread is Spread.TUBE:
+        what = 'spread = "tube" is asked for, but the cloth is not said to be one.'
+        problems.append(
+            Problem(where, what, "Add tube = true, and give as its width what it measures lying flat.")
+        )
+    if cloth.tube and "selvedge" in table.model_fields_set and table.selvedge > 0:
+        problems.append(Problem(where, "A tube has no selvedge.", "Leave selvedge out."))
+    if cloth.nap is Nap.ONE_WAY and cloth.spread is Spread.CROSSWISE_FOLD:
+        what = "On a crosswise fold the upper layer runs the other way, but this cloth goes one way only."
+        remedy = (
+            f'Write spread = "{Spread.TWO_LENGTHS}", for which it is cut through at the fold and one half '
+            f'turned end for end, or "{Spread.BEST}".'
+        )
+        problems.append(Problem(where, what, remedy))
+    return problems

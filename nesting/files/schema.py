@@ -111,6 +111,7 @@ class ClothTable(_Table):
     )
     end_allowance: Annotated[float, length(0, 1000)] = Field(default=20.0, examples=["end_allowance = 3"])
     gap: Annotated[float, length(0, 200)] = Field(default=0.0, examples=["gap = 0"])
+    tube: bool = Field(default=False, examples=["tube = true"])
 
 
 class EdgeTable(_Table):
