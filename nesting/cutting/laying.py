@@ -1,8 +1,8 @@
 """Lays a cloth: tries its spreads, has the engine place the pieces, and lets only verified lays out.
 
-Every spread the cloth allows is planned and laid once, without search. The few that then need least share
-the search's budget, the most promising first; one whose bound shows that it cannot need less than what is
-already found is searched no further.
+Every spread the cloth allows is planned and laid once, without search. The few that then need least are
+searched, the most promising first; one whose bound shows that it cannot need less than what is already found
+is searched no further.
 """
 
 from __future__ import annotations
@@ -100,7 +100,7 @@ def lay_cloth(
             continue
         for plan in plans(wants, cloth, spread)[: 1 if len(spreads) > 1 else _DEPTHS]:
             first.append(searcher.first(plan))
-    laid = _search(searcher, first, 2.0 if len(spreads) > 1 else 1.0, begun)
+    laid = _search(searcher, first, begun)
     least = _least_mm(wants, cloth, laid)
     best = min(laid, key=lambda one: one.to_buy_mm)  # the first of equals: the one easier to cut
     lay = best.lay(seed, least)
@@ -125,7 +125,7 @@ def _reason(wants: tuple[Wanted, ...], cloth: Cloth, spread: Spread, *, interrup
     return ""
 
 
-def _search(searcher: Searcher, first: Sequence[Laid], whole: float, begun_s: float) -> list[Laid]:
+def _search(searcher: Searcher, first: Sequence[Laid], begun_s: float) -> list[Laid]:
     """Search the most promising; give all, in the order given."""
     promising = sorted(range(len(first)), key=lambda k: first[k].length_mm)[:_CONTENDERS]
     laid = list(first)
@@ -139,7 +139,6 @@ def _search(searcher: Searcher, first: Sequence[Laid], whole: float, begun_s: fl
         others = [one.to_buy_mm for j, one in enumerate(laid) if j != k]
         laid[k] = searcher.search(
             laid[k],
-            share=whole / len(promising),
             until_s=until_s,
             to_beat_mm=min(others, default=None),
         )

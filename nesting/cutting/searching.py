@@ -29,8 +29,8 @@ class Effort:
     Attributes
     ----------
     evaluations_per_placement : int
-        The search budget grows with the placements. Counted, not timed, so that the answer does not depend
-        on the machine. With `Spread.BEST`, the spreads that promise most share twice as much.
+        The search budget of each spread that is searched grows with its placements. Counted, not timed, so
+        that the answer does not depend on the machine.
     seconds : float or None
         When given, each cloth may take about this long instead, and the answer depends on the machine.
     walks : int
@@ -185,15 +185,13 @@ class Searcher:
         self.tell(laid)
         return laid
 
-    def search(self, laid: Laid, *, share: float, until_s: float | None, to_beat_mm: float | None) -> Laid:
+    def search(self, laid: Laid, *, until_s: float | None, to_beat_mm: float | None) -> Laid:
         """Search zone after zone, in each stretch the longest first.
 
         Parameters
         ----------
         laid : Laid
             As constructed.
-        share : float
-            Of the evaluations allowed for its placements.
         until_s : float or None
             By the monotonic clock, when to end, instead of counting evaluations.
         to_beat_mm : float or None
@@ -208,7 +206,7 @@ class Searcher:
             settled = _Settled(laid, index, self._enough(laid, index, done.get(stretch, 0.0)), to_beat_mm)
             reason = settled.reason
             if not settled(Progress(0, 0.0, packing.length_mm, packing.bound_mm)):
-                budget = self._budget(laid, index, number, share, until_s)
+                budget = self._budget(laid, index, number, until_s)
                 laid = self._search_zone(laid, index, self._or_until(settled, budget))
                 packing = laid.packings[index] or packing
                 reason = packing.stopped_because
@@ -251,12 +249,12 @@ class Searcher:
         ]
         return max([done_mm, *beside])
 
-    def _budget(self, laid: Laid, index: int, number: int, share: float, until_s: float | None) -> StopRule:
+    def _budget(self, laid: Laid, index: int, number: int, until_s: float | None) -> StopRule:
         if until_s is not None:
             left = sum(packing is not None for packing in laid.packings) - number
             return Seconds(max(0.0, until_s - time.monotonic()) / max(1, left))
         placements = sum(item.demand for item in laid.plan.zones[index].problem.items)
-        return Evaluations(int(self.effort.evaluations_per_placement * placements * share))
+        return Evaluations(self.effort.evaluations_per_placement * placements)
 
     def _or_until(self, *rules: StopRule) -> StopRule:
         return AnyOf(*rules) if self.until is None else AnyOf(self.until, *rules)
