@@ -1,55 +1,82 @@
 """A length that no lay can beat, proven.
 
-Proof
------
-Each of these holds for every lay of length L on a strip of width W; the bound is the greatest.
+The greatest of several bounds, each with its proof beside it:
 
-*Area.* Items and obstacles do not overlap: the items' area A and that of the obstacles within reach, O(L),
-fit in L W. As O grows with L, ``L >= (A + O(l)) / W`` for every ``l <= L``; begin at l = 0 and repeat. With
-a gap g, the items made larger by g/2 all round still do not overlap and lie in the strip made larger
-likewise: ``sum of their areas <= (L + g) (W + g)``.
+*area*, below: what items and obstacles cover; *one item*: each lies inside the strip; rows and chains of
+items that cannot lie side by side or are bound to a side (`nesting.packing.bound_rows`); areas counted in
+steps, along lines (`nesting.packing.bound_slices`); and exhaustion for a few of the largest items
+(`nesting.packing.bound_proof`).
 
-*One item.* Each lies inside the strip, so L is at least its least extent along x over the variants that fit
-(on a lattice, the least end it can have).
+The area bound
+--------------
+Items and obstacles do not overlap: the items' area A and that of the obstacles within reach, O(L), fit in
+L W, W being the strip's width. As O grows with L, ``L >= (A + O(l)) / W`` for every ``l <= L``; begin at
+l = 0 and repeat. With a gap g, the items made larger by g/2 all round still do not overlap and lie in the
+strip made larger likewise: ``sum of their areas <= (L + g) (W + g)``.
 
-*A chain.* Let x_i be the middle of item i's box. For two items i, j let m_ij be the least ``|x_i - x_j|``
-over all variants and all pairs of positions across the strip in which they do not overlap. It is read off
-the no-fit polygon: a distance dx is out of the question when the whole segment of possible dy lies inside.
-In a set C of items with all m_ij > 0 no two have the same x_i, so they stand in a row; let h be numbers
-with ``h_i + h_j <= m_ij`` and h_i at most half of item i's least extent along x. From the strip's beginning
-to the first middle is at least its h, between neighbours i, j at least ``h_i + h_j``, after the last its h
-again: ``L >= 2 sum of h over C``. Items that cannot lie side by side form such sets, and so do items bound
-to one edge. The no-fit polygons used are a hair smaller than the true ones, which makes m_ij smaller: the
-bound stays true.
-The derivation is our own.
+Exactness
+---------
+The engine's lays may overlap by some units of its grid (`nesting.packing.no_fit.SHRINK`, and the tolerance of
+its depths), which shortens a lay by about 1e-8 of the largest measure at each contact. The bounds that
+use no-fit polygons use them made smaller as the engine's own, and looser by its tolerance; from the others as
+much is taken off as that could win over all items one behind the other.
+Where the engine takes outlines that are larger than the true ones (a gap, thinned outlines), the tables are
+built anew: without the gap, and with outlines inside the true ones.
 """
 
 from __future__ import annotations
 
-from itertools import pairwise
-from typing import TYPE_CHECKING
+from dataclasses import replace
 
 import numpy as np
 
-from nesting.geometry import FloatArray, signed_area
-from nesting.packing.problem import StripProblem
-from nesting.packing.tables import Layout, Tables
-
-if TYPE_CHECKING:
-    from shapely.geometry.base import BaseGeometry
+from nesting.geometry import FloatArray, counter_clockwise, signed_area
+from nesting.packing.bound_proof import proven_length
+from nesting.packing.bound_rows import Distances, chain_bound, row_bound
+from nesting.packing.bound_slices import slice_bound
+from nesting.packing.problem import EdgeRule, Item, StripProblem, variant_outline
+from nesting.packing.shapes import MANY, THIN, make_shape
+from nesting.packing.tables import Layout, Tables, build
 
 __all__ = ["lower_bound"]
 
-ROUNDING = 1e-9
-"""Relative: taken off so that rounding never lifts the bound above a lay."""
+CONTACT = 4
+"""Tolerances of the engine's depths, by which a lay may be shorter at one contact: SHRINK and the depth."""
+
+FEW = 8
+"""Pieces up to which a proof by exhaustion is tried hard."""
+
+MANY_PIECES = 40
+"""Pieces from which exhaustion is not tried: too small a part of the lay."""
+
+STEPS = {True: 1_000_000, False: 250_000}
+"""Of exhaustion, for few pieces and for more: about 0.2 s and 0.06 s at most."""
 
 
 def lower_bound(problem: StripProblem, layout: Layout) -> float:
     """The best of the bounds above, in mm, for a checked problem."""
-    tables = layout.tables
-    half = _least_half(tables)
-    bounds = [_area_bound(problem), _single_bound(tables), _chain_bound(tables, half)]
-    return max(bounds) * (1 - ROUNDING)
+    slack = CONTACT * layout.tables.tolerance * (layout.tables.moving + 1)
+    best = max(_area_bound(problem), _single_bound(layout.tables)) - slack
+    best = max(best, slice_bound(problem, best) - slack)
+    plain, loose = _without_excess(problem, layout)
+    if plain is not None:
+        edges = [problem.items[i].edge for i in plain.piece_item]
+        best = max(best, _pair_bound(problem, plain, edges, best, loose))
+    return best * (1 - 1e-9)
+
+
+def _pair_bound(
+    problem: StripProblem, layout: Layout, edges: list[EdgeRule], best: float, loose: float
+) -> float:
+    tables, gap = layout.tables, problem.gap_mm
+    distances = Distances(tables, gap, loose)
+    best = max(best, chain_bound(tables, distances), row_bound(tables, distances, edges))
+    if 1 < tables.moving < MANY_PIECES:
+        few = tables.moving <= FEW
+        best = proven_length(
+            tables, _mirrored(problem, layout), best, gap_mm=gap, loose_mm=loose, most=FEW, steps=STEPS[few]
+        )
+    return best
 
 
 def _area_bound(problem: StripProblem) -> float:
@@ -57,8 +84,8 @@ def _area_bound(problem: StripProblem) -> float:
 
     area = sum(item.demand * abs(signed_area(item.outline)) for item in problem.items)
     blocked = shapely.union_all([shapely.Polygon(ring) for ring in problem.obstacles])
-    length = 0.0
-    for _ in range(50):
+    length = area / problem.width_mm
+    for _ in range(50 if problem.obstacles else 0):
         within = shapely.intersection(blocked, shapely.box(0.0, 0.0, length, problem.width_mm)).area
         length = (area + within) / problem.width_mm
     gap = problem.gap_mm
@@ -71,111 +98,86 @@ def _area_bound(problem: StripProblem) -> float:
 
 
 def _single_bound(tables: Tables) -> float:
-    ends = tables.x_rule[:, 0] + tables.half[:, 0]
+    """The least end of the item whose least end is greatest; on a lattice, the least end it can have."""
+    ends = tables.x_rule[:, 0] + tables.half[: len(tables.x_rule), 0]
     return max(float(ends[first:last].min()) for first, last in tables.shapes[: tables.moving])
 
 
-def _least_half(tables: Tables) -> FloatArray:
-    """Half the least extent along x of each piece."""
-    return np.array([tables.half[first:last, 0].min() for first, last in tables.shapes[: tables.moving]])
+def _without_excess(problem: StripProblem, layout: Layout) -> tuple[Layout | None, float]:
+    """Tables whose no-fit polygons are nowhere larger than the true ones, and how loose they are, in mm."""
+    loose = 2 * layout.tables.tolerance
+    thick = [len(item.outline) >= MANY for item in problem.items]
+    if problem.gap_mm == 0 and not any(thick):
+        return layout, loose
+    items = []
+    for item, many in zip(problem.items, thick, strict=True):
+        if not many:
+            items.append(item)
+            continue
+        inner, off = _inside(item)
+        if inner is None:
+            return None, loose
+        items.append(replace(item, outline=inner, x_lattice=None, y_lattice=None))
+        loose = max(loose, 2 * layout.tables.tolerance + 2 * off)
+    return build(replace(problem, items=tuple(items), gap_mm=0.0, obstacles=())), loose
 
 
-def _chain_bound(tables: Tables, half: FloatArray) -> float:
-    """``2 sum of h`` over the best of several chains, each gathered greedily around one kind of item."""
-    kinds, first = np.unique(tables.shapes[: tables.moving, 0], return_index=True)
-    copies = [int((tables.shapes[: tables.moving, 0] == kind).sum()) for kind in kinds]
-    reach = half[first]
-    apart = _least_distances(tables, [tuple(tables.shapes[k]) for k in first])
-    order = sorted(range(len(kinds)), key=lambda k: -reach[k])
-    best = 0.0
-    for start in order:
-        chain = [start]
-        length = _chain_length(chain, copies, reach, apart)
-        for other in order:
-            if other != start and all(apart[other, k] > 0 for k in chain):
-                longer = _chain_length([*chain, other], copies, reach, apart)
-                if longer > length:
-                    chain.append(other)
-                    length = longer
-        best = max(best, length)
-    return best
+def _inside(item: Item) -> tuple[FloatArray | None, float]:
+    """An outline of few vertices inside the item's, and how far its box is from the item's at most, in mm."""
+    from shapely import Polygon
+
+    allowed = THIN * float(np.ptp(item.outline, axis=0).max())
+    for _ in range(5):
+        fewer = Polygon(item.outline).simplify(0.9 * allowed).buffer(-allowed, join_style="mitre")
+        if fewer.geom_type == "Polygon" and not fewer.is_empty and Polygon(item.outline).covers(fewer):
+            ring = counter_clockwise(np.array(fewer.exterior.coords)[:-1])
+            if len(ring) < MANY:
+                return ring, _box_distance(item, ring)
+        allowed *= 2
+    return None, 0.0
 
 
-def _chain_length(chain: list[int], copies: list[int], reach: FloatArray, apart: FloatArray) -> float:
-    """``2 sum of h``, m_ij shared out in proportion to the items' extents; copies count where apart."""
-    total = 0.0
-    for i in chain:
-        times = copies[i] if apart[i, i] > 0 else 1
-        h = float(reach[i])
-        for j in chain:
-            if j != i or times > 1:
-                h = min(h, float(apart[i, j] * reach[i] / (reach[i] + reach[j])))
-        total += 2 * h * times
-    return total
+def _box_distance(item: Item, ring: FloatArray) -> float:
+    far = 0.0
+    for variant in item.variants:
+        whole, part = variant_outline(item.outline, variant), variant_outline(ring, variant)
+        far = max(
+            far,
+            float(np.abs(whole.min(axis=0) - part.min(axis=0)).max()),
+            float(np.abs(whole.max(axis=0) - part.max(axis=0)).max()),
+        )
+    return far
 
 
-def _least_distances(tables: Tables, ranges: list[tuple[int, int]]) -> FloatArray:
-    """(K, K) float64, mm: m_ij between kinds of items (between two copies of one on the diagonal)."""
-    low, high = _spans(tables)
-    found = np.zeros((len(ranges), len(ranges)))
-    known: dict[tuple[int, float, float], float] = {}
-    for i, (a_first, a_last) in enumerate(ranges):
-        for j, (b_first, b_last) in enumerate(ranges[: i + 1]):
-            least = np.inf
-            for a in range(a_first, a_last):
-                for b in range(b_first, b_last):
-                    if least > 0:
-                        span = (float(low[b] - high[a]), float(high[b] - low[a]))
-                        least = min(least, _least_distance(tables, a, b, span, known))
-            found[i, j] = found[j, i] = least
-    return found
+def _mirrored(problem: StripProblem, layout: Layout) -> list[int]:
+    """For each piece the first piece of the item it becomes when a lay is mirrored end for end; else -1."""
+    scale = 16.0 / layout.tables.tolerance
+    own, turned = [], []
+    for item in problem.items:
+        rings = [variant_outline(item.outline, variant) for variant in item.variants]
+        own.append(_marks(rings, scale))
+        turned.append(_marks([ring[::-1] * [-1.0, 1.0] for ring in rings], scale))
+    other = [-1] * len(own)
+    for i in range(len(own)):
+        if other[i] < 0:
+            fits = [
+                j
+                for j in [i, *range(i + 1, len(own))]
+                if other[j] < 0
+                and turned[i] == own[j]
+                and turned[j] == own[i]
+                and problem.items[i].demand == problem.items[j].demand
+                and problem.items[i].edge is problem.items[j].edge
+                and problem.items[i].y_lattice is None
+                and problem.items[j].y_lattice is None
+            ]
+            if fits:
+                other[i], other[fits[0]] = fits[0], i
+    first_piece = np.concatenate([[0], np.cumsum([item.demand for item in problem.items])])
+    return [int(first_piece[other[i]]) if other[i] >= 0 else -1 for i in layout.piece_item]
 
 
-def _spans(tables: Tables) -> tuple[FloatArray, FloatArray]:
-    """Least and greatest y of each shape's centre."""
-    rule = tables.y_rule
-    low = rule[:, 0]
-    free = np.maximum(low, tables.width - tables.half[:, 1])
-    return low, np.where(rule[:, 2] > 0, low + rule[:, 1] * (rule[:, 2] - 1), free)
-
-
-def _least_distance(
-    tables: Tables, a: int, b: int, span: tuple[float, float], known: dict[tuple[int, float, float], float]
-) -> float:
-    """Least ``|dx|`` at which some dy in the span keeps shapes `a` and `b` apart."""
-    dy_low, dy_high = span
-    if dy_low <= -(tables.half[a, 1] + tables.half[b, 1]) or dy_high >= tables.half[a, 1] + tables.half[b, 1]:
-        return 0.0
-    k = int(tables.pair[a, b])
-    flip_y = tables.sign[a, b, 1]
-    low, high = (dy_low, dy_high) if flip_y > 0 else (-dy_high, -dy_low)
-    name = (k, low, high)
-    if name not in known:
-        known[name] = _nearest_free(tables, k, low, high)
-    return known[name]
-
-
-def _nearest_free(tables: Tables, k: int, low: float, high: float) -> float:
-    import shapely
-
-    left, _, right, _ = tables.box[k]
-    slack = 1e-9 * tables.width
-    band = shapely.box(left - 1.0, low - slack, right + 1.0, high + slack)
-    free = shapely.difference(band, _region(tables.edge[tables.edge_first[k] : tables.edge_first[k + 1]]))
-    nearest = np.inf
-    for part in shapely.get_parts(free):
-        begin, _, end, _ = part.bounds
-        nearest = min(nearest, max(0.0, begin, -end))
-    return max(0.0, nearest - slack)
-
-
-def _region(edges: FloatArray) -> BaseGeometry:
-    """The no-fit polygon as a shapely geometry, from its edges."""
-    import shapely
-
-    starts = [0, *(np.flatnonzero(np.abs(edges[1:, :2] - edges[:-1, 2:4]).any(axis=1)) + 1), len(edges)]
-    region: BaseGeometry = shapely.Polygon()
-    for begin, end in pairwise(starts):
-        ring = shapely.Polygon(edges[begin:end, :2])
-        region = shapely.symmetric_difference(region, ring)
-    return region
+def _marks(rings: list[FloatArray], scale: float) -> set[tuple[bytes, tuple[int, int]]]:
+    """The shapes of some outlines, told apart exactly."""
+    shapes = [make_shape(ring, scale) for ring in rings]
+    return {(shape.key, shape.flip) for shape in shapes}

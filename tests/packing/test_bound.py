@@ -21,7 +21,13 @@ def bound(problem):
 
 
 def test_area_when_nothing_else_binds():
-    assert bound(StripProblem(10.0, (Item("tile", board(5, 5), 3),))) == pytest.approx(7.5)
+    assert bound(StripProblem(10.0, (Item("tile", board(5, 5), 4),))) == pytest.approx(10.0)
+
+
+def test_the_last_of_three_tiles_needs_a_place_too():
+    # area alone says 7.5, but two of five fill the strip's width and the third begins after them
+    found = bound(StripProblem(10.0, (Item("tile", board(5, 5), 3),)))
+    assert 9.95 < found <= 10.0
 
 
 def test_the_longest_item():

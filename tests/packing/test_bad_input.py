@@ -1,0 +1,171 @@
+"""What no one should ask of the engine: a clear error of a known type, or a verified lay."""
+
+import numpy as np
+import pytest
+
+from nesting.errors import DoesNotFit, InvalidShape
+from nesting.packing import (
+    EdgeRule,
+    Evaluations,
+    Item,
+    Lattice,
+    StripProblem,
+    Variant,
+    pack,
+    violations,
+)
+
+FEW = Evaluations(40_000)
+TURNS = (Variant(0), Variant(180), Variant(0, True), Variant(180, True))
+
+
+def board(length, width):
+    return np.array([[0.0, 0.0], [length, 0.0], [length, width], [0.0, width]])
+
+
+def hook(size):
+    return size * np.array([[0, 0], [3, 0], [3, 1], [1, 1], [1, 2.5], [0, 2.5]])
+
+
+def laid(problem, stop=FEW):
+    """A lay that the verifier passes and no bound contradicts."""
+    packing = pack(problem, stop=stop, walks=1)
+    assert violations(problem, packing.placements) == ()
+    assert packing.bound_mm <= packing.length_mm
+    return packing
+
+
+def test_an_item_that_fits_in_no_orientation():
+    wide = Item("curtain", board(50, 12), 1, (Variant(0), Variant(180), Variant(90)))
+    with pytest.raises(DoesNotFit, match=r"'curtain' measures at least 12\.0 mm across"):
+        pack(StripProblem(10.0, (wide,)))
+
+
+def test_an_item_with_no_place_on_its_lattice():
+    checked = Item("check", board(5, 9), y_lattice=Lattice(40.0, 20.0))
+    with pytest.raises(DoesNotFit, match="its lattice across the strip"):
+        pack(StripProblem(10.0, (checked,)))
+
+
+@pytest.mark.parametrize("demand", [0, -3])
+def test_nothing_wanted_of_an_item(demand):
+    with pytest.raises(ValueError, match=f"'tile' is asked for {demand} times"):
+        pack(StripProblem(10.0, (Item("tile", board(2, 2), demand),)))
+
+
+def test_no_items_no_variants_no_width_no_gap():
+    tile = Item("tile", board(2, 2))
+    for problem, words in (
+        (StripProblem(10.0, ()), "nothing to place"),
+        (StripProblem(10.0, (Item("tile", board(2, 2), variants=()),)), "no variant"),
+        (StripProblem(0.0, (tile,)), "width must be above 0"),
+        (StripProblem(float("nan"), (tile,)), "width must be above 0"),
+        (StripProblem(10.0, (tile,), gap_mm=-1.0), "gap between items must be 0"),
+        (StripProblem(10.0, (tile,), gap_mm=float("inf")), "gap between items must be 0"),
+    ):
+        with pytest.raises(ValueError, match=words):
+            pack(problem)
+
+
+@pytest.mark.parametrize(
+    ("ring", "words"),
+    [
+        ([[0, 0], [5, 0]], "no area"),
+        ([[0, 0], [5, 0], [9, 0]], "no area"),
+        ([[0, 0], [5, 5], [5, 0], [0, 5]], "crosses or touches itself"),
+        ([[0, 0], [float("nan"), 0], [0, 5]], "not a number"),
+        ([1, 2, 3], "a table of x and y"),
+        (np.zeros((0, 2)), "no area"),
+    ],
+    ids=["two points", "a line", "a bow", "not a number", "no table", "empty"],
+)
+def test_an_outline_that_is_none(ring, words):
+    with pytest.raises(InvalidShape, match=words):
+        pack(StripProblem(10.0, (Item("odd", np.array(ring, dtype=np.float64)),)))
+
+
+def test_thousands_of_vertices():
+    angle = np.linspace(0, 2 * np.pi, 4001)[:-1]
+    flower = (30 + 3 * np.cos(9 * angle))[:, None] * np.column_stack([np.cos(angle), np.sin(angle)])
+    laid(StripProblem(100.0, (Item("flower", flower, 3),)))
+
+
+def test_slivers():
+    # 400 mm long, 0.01 mm high; beside ordinary pieces
+    sliver = np.array([[0.0, 0.0], [400.0, 0.0], [200.0, 0.01]])
+    laid(StripProblem(100.0, (Item("sliver", sliver, 3, TURNS), Item("hook", hook(20.0), 2, TURNS))))
+
+
+def test_a_sliver_too_thin_to_be_one():
+    with pytest.raises(InvalidShape, match="no area"):
+        pack(StripProblem(100.0, (Item("hair", np.array([[0.0, 0.0], [400.0, 0.0], [200.0, 1e-9]])),)))
+
+
+def test_copies_that_touch_all_round():
+    packing = laid(StripProblem(30.0, (Item("tile", board(10, 10), 9),)))
+    assert packing.length_mm == pytest.approx(30.0, abs=1e-4)
+
+
+def test_duplicate_and_straight_through_points():
+    ring = np.array([[0, 0], [0, 0], [5, 0], [10, 0], [10, 0], [10, 4], [0, 4], [0, 2], [0, 0]], dtype=float)
+    packing = laid(StripProblem(8.0, (Item("board", ring, 2),)))
+    assert packing.length_mm == pytest.approx(10.0, abs=1e-4)
+
+
+@pytest.mark.parametrize("size", [1e6, 0.01], ids=["a kilometre", "a hundredth of a millimetre"])
+def test_coordinates_of_any_size(size):
+    packing = laid(
+        StripProblem(4 * size, (Item("hook", hook(size), 3, TURNS), Item("tile", board(size, size), 2)))
+    )
+    assert packing.length_mm < 12 * size
+
+
+def test_far_from_the_origin():
+    away = hook(20.0) + np.array([1e6, -1e6])
+    near = laid(StripProblem(80.0, (Item("hook", hook(20.0), 3, TURNS),)))
+    far = laid(StripProblem(80.0, (Item("hook", away, 3, TURNS),)))
+    assert far.length_mm == pytest.approx(near.length_mm, rel=0.2)
+
+
+def test_very_different_sizes_together():
+    items = (Item("sheet", board(50_000.0, 900.0)), Item("crumb", hook(0.05), 3, TURNS))
+    laid(StripProblem(1000.0, items))
+
+
+def test_a_thousand_copies():
+    packing = laid(StripProblem(100.0, (Item("tile", board(9.0, 9.0), 1000),)), Evaluations(0))
+    assert packing.length_mm == pytest.approx(91 * 9.0, rel=0.02)
+
+
+def test_an_obstacle_that_blocks_the_strip_is_gone_round():
+    # a wall from side to side at 20: a short board fits before it, the long one must begin behind it
+    wall = board(5.0, 10.0) + np.array([20.0, 0.0])
+    problem = StripProblem(10.0, (Item("long", board(30, 8)), Item("short", board(15, 8))), obstacles=(wall,))
+    packing = laid(problem)
+    assert packing.length_mm == pytest.approx(55.0, abs=1e-3)
+
+
+def test_a_wall_at_the_very_beginning():
+    problem = StripProblem(10.0, (Item("board", board(30, 8)),), obstacles=(board(25.0, 10.0),))
+    assert laid(problem).length_mm == pytest.approx(55.0, abs=1e-3)
+
+
+def test_an_edge_covered_by_an_obstacle_is_reached_behind_it():
+    ledge = board(500.0, 1.0)
+    back = Item("back", board(30, 8), edge=EdgeRule.LOW)
+    assert laid(StripProblem(20.0, (back,), obstacles=(ledge,))).length_mm == pytest.approx(530.0, abs=1e-3)
+
+
+def test_an_obstacle_outside_the_strip_is_in_no_ones_way():
+    outside = board(10.0, 10.0) + np.array([0.0, 50.0])
+    problem = StripProblem(10.0, (Item("board", board(30, 8)),), obstacles=(outside,))
+    assert laid(problem).length_mm == pytest.approx(30.0, abs=1e-3)
+
+
+def test_a_gap_wider_than_the_strip():
+    packing = laid(StripProblem(10.0, (Item("tile", board(4, 4), 3),), gap_mm=40.0))
+    assert packing.length_mm == pytest.approx(3 * 4 + 2 * 40, rel=0.05)
+
+
+def test_a_budget_below_nothing_still_gives_a_lay():
+    laid(StripProblem(30.0, (Item("hook", hook(5.0), 6, TURNS),)), Evaluations(-5))
