@@ -25,10 +25,11 @@ from nesting.packing.construct import construct
 from nesting.packing.move_kernel import new_scratch
 from nesting.packing.problem import Placement, StripProblem
 from nesting.packing.result import Packing, Progress
-from nesting.packing.separate import BEST, COMPRESS, DONE, EXPLORE, Walk, new_walk, walk_on
+from nesting.packing.separate import walk_on
 from nesting.packing.stop import AnyOf, BoundReached, Evaluations, StopRule, default_evaluations
 from nesting.packing.tables import Layout, Tables, build, placements_of
 from nesting.packing.verify import violations
+from nesting.packing.walk import BEST, COMPRESS, DONE, EXPLORE, Walk, new_walk
 
 __all__ = ["Observer", "pack"]
 
@@ -39,6 +40,9 @@ ROUND = 1_000_000
 
 EXPLORING = 0.8
 """Share of a known budget after which walks stop exchanging pieces and only press on."""
+
+LAG = 0.005
+"""Share by which a walk's own shortest lay may be longer than that of all before it takes that one over."""
 
 _log = logging.getLogger(__name__)
 
@@ -147,7 +151,7 @@ def _compare(team: list[Walk], desk: _Desk, spent: int) -> None:
             break
         _log.warning("a lay of the search was refused: %s", "; ".join(desk.faults))
     for walk in team:
-        if walk.number[BEST] != desk.length:
+        if not desk.length <= walk.number[BEST] <= desk.length * (1.0 + LAG):  # shorter: it was refused
             walk.best_xy[:], walk.best_shape[:], walk.number[BEST] = desk.xy, desk.shape, desk.length
             walk.number[DONE] = 0.0
 

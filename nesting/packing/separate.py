@@ -13,8 +13,6 @@ two large pieces and tries again; and after some of these failures it gives the 
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
 import numpy as np
 
 from nesting.geometry import FloatArray
@@ -22,239 +20,43 @@ from nesting.packing.jit import kernel
 from nesting.packing.move_kernel import (
     Scratch,
     cost_at,
-    depth,
     line_search,
     look_round,
     random_share,
     random_spot,
-    reach,
     refine,
     snap_x,
     snap_y,
 )
-from nesting.packing.shapes import IntArray
+from nesting.packing.restart import begin_anew, has_place, keep_best, settled, strike
 from nesting.packing.tables import Tables
+from nesting.packing.walk import (
+    AIM,
+    BEST,
+    DECAY,
+    DONE,
+    GROW_LEAST,
+    GROW_MOST,
+    LOW,
+    PATIENCE,
+    POINTS,
+    SAMPLES,
+    STALE,
+    TRIED,
+    WINDOW,
+    Walk,
+    copy_lay,
+    loss_of,
+    measure,
+)
 
-__all__ = [
-    "AIM",
-    "BEST",
-    "COMPRESS",
-    "DONE",
-    "EXPLORE",
-    "FLOOR",
-    "SHRINK",
-    "Walk",
-    "new_walk",
-    "walk_on",
-]
+__all__ = ["walk_on"]
 
-AIM, BEST, FLOOR, LOW, SHRINK, STALE, STRIKES, FAILURES, POOLED, DONE, MARK = range(11)
-"""Places in `Walk.number`: strip length aimed at; shortest lay; length never to go below; least loss at
-this aim; share by which the next aim is shorter; passes since LOW fell; strikes; failures; lays in the
-pool; whether the floor is reached; LOW at the start of the strike."""
+ASIDE = 1.0
+"""How far round its place a piece is tried in another shape, in half perimeters of its box."""
 
-POOL = 8
-
-SAMPLES, PATIENCE, MAX_STRIKES, MAX_FAILURES, GROW_LEAST = range(5)
-GROW_MOST, DECAY, SHRINK_MOST, SHRINK_LEAST, WINDOW = range(5, 10)
-"""Places in the settings."""
-
-EXPLORE = np.array([4.0, 50.0, 3.0, 4.0, 1.2, 2.0, 0.95, 0.003, 1e-4, 1.0])
-COMPRESS = np.array([4.0, 50.0, 2.0, 0.0, 1.2, 2.0, 0.95, 0.001, 1e-5, 1.0])
-
-
-class Walk(NamedTuple):
-    """All that changes along a walk, as arrays, so a walk may go on in another thread or process.
-
-    Attributes
-    ----------
-    xy, shape : (P, 2) float64 mm, (P,) int64
-        The lay being worked on.
-    best_xy, best_shape
-        Shortest lay without overlap.
-    low_xy, low_shape
-        Lay of least loss at this aim.
-    pool_xy, pool_shape, pool_loss : (POOL, ...)
-    weight : (P, P) float64
-        Of pairs, scaled by the sizes of the two; `scale` holds the plain scaling.
-    over : (P, P) float64, mm
-        Depths of the lay being worked on.
-    number : (11,) float64
-    rng, used : (1,) int64
-        Random state; depth evaluations so far.
-    """
-
-    xy: FloatArray
-    shape: IntArray
-    best_xy: FloatArray
-    best_shape: IntArray
-    low_xy: FloatArray
-    low_shape: IntArray
-    pool_xy: FloatArray
-    pool_shape: IntArray
-    pool_loss: FloatArray
-    weight: FloatArray
-    scale: FloatArray
-    over: FloatArray
-    number: FloatArray
-    rng: IntArray
-    used: IntArray
-
-
-def new_walk(tables: Tables, xy: FloatArray, shape: IntArray, length: float, floor: float, seed: int) -> Walk:
-    """Begin a walk at a lay without overlap."""
-    count = len(shape)
-    scale = np.outer(tables.size, tables.size) / tables.size.mean() ** 2
-    number = np.zeros(11)
-    number[[AIM, BEST, FLOOR, LOW, SHRINK]] = length, length, floor, np.inf, 0.01
-    return Walk(
-        xy.copy(),
-        shape.copy(),
-        xy.copy(),
-        shape.copy(),
-        xy.copy(),
-        shape.copy(),
-        np.zeros((POOL, count, 2)),
-        np.zeros((POOL, count), dtype=np.int64),
-        np.zeros(POOL),
-        scale.copy(),
-        scale,
-        np.zeros((count, count)),
-        number,
-        np.array([seed | 1], dtype=np.int64),
-        np.zeros(1, dtype=np.int64),
-    )
-
-
-@kernel
-def measure(tables: Tables, walk: Walk, i: int) -> None:
-    """Bring the depths between piece `i` and all others up to date."""
-    s = walk.shape[i]
-    for j in range(walk.xy.shape[0]):
-        if j == i:
-            continue
-        other = walk.shape[j]
-        inside, _ = depth(
-            tables,
-            tables.pair[other, s],
-            (walk.xy[i, 0] - walk.xy[j, 0]) * tables.sign[other, s, 0],
-            (walk.xy[i, 1] - walk.xy[j, 1]) * tables.sign[other, s, 1],
-        )
-        inside = inside if inside > tables.tolerance else 0.0
-        walk.over[i, j] = inside
-        walk.over[j, i] = inside
-
-
-@kernel
-def loss_of(tables: Tables, walk: Walk) -> float:
-    """Total overlap, scaled by sizes, unweighted."""
-    total = 0.0
-    for i in range(tables.moving):
-        for j in range(i):
-            total += walk.over[i, j] * walk.scale[i, j]
-        for j in range(tables.moving, walk.xy.shape[0]):
-            total += walk.over[i, j] * walk.scale[i, j]
-    return total
-
-
-@kernel
-def measure_all(tables: Tables, walk: Walk) -> None:
-    """Bring all depths up to date."""
-    for i in range(tables.moving):
-        measure(tables, walk, i)
-
-
-@kernel
-def has_place(tables: Tables, s: int, length: float) -> bool:
-    """Whether shape `s` has any place on a strip of this length."""
-    return bool(reach(tables, s, length) >= tables.x_rule[s, 0] - 1e-9 * tables.width)
-
-
-@kernel
-def squeeze(tables: Tables, walk: Walk) -> None:
-    """Bring every piece onto the strip aimed at and measure the lay anew."""
-    aim = walk.number[AIM]
-    for i in range(tables.moving):
-        if not has_place(tables, walk.shape[i], aim):
-            for t in range(tables.shapes[i, 0], tables.shapes[i, 1]):
-                if has_place(tables, t, aim):
-                    walk.shape[i] = t
-                    walk.xy[i, 1] = snap_y(tables, t, walk.xy[i, 1])
-                    break
-        walk.xy[i, 0] = snap_x(tables, walk.shape[i], aim, walk.xy[i, 0])
-    measure_all(tables, walk)
-
-
-@kernel
-def copy_lay(from_xy: FloatArray, from_shape: IntArray, to_xy: FloatArray, to_shape: IntArray) -> None:
-    """Positions and shapes from one lay to another."""
-    for i in range(from_xy.shape[0]):
-        to_xy[i, 0], to_xy[i, 1] = from_xy[i, 0], from_xy[i, 1]
-        to_shape[i] = from_shape[i]
-
-
-@kernel
-def even_weights(walk: Walk) -> None:
-    """Weights back to the plain scaling."""
-    for i in range(walk.scale.shape[0]):
-        for j in range(walk.scale.shape[0]):
-            walk.weight[i, j] = walk.scale[i, j]
-
-
-@kernel
-def begin_anew(tables: Tables, walk: Walk) -> None:
-    """Aim anew from the shortest lay."""
-    number = walk.number
-    copy_lay(walk.best_xy, walk.best_shape, walk.xy, walk.shape)
-    number[AIM] = max(number[FLOOR], number[BEST] * (1.0 - number[SHRINK]))
-    number[LOW] = np.inf
-    number[MARK] = np.inf
-    number[STALE], number[STRIKES], number[FAILURES], number[POOLED] = 0.0, 0.0, 0.0, 0.0
-    even_weights(walk)
-    squeeze(tables, walk)
-
-
-@kernel
-def large_piece(tables: Tables, walk: Walk) -> int:
-    """A piece at random, the larger the likelier (by area of the hull)."""
-    total = 0.0
-    for i in range(tables.moving):
-        total += tables.size[i] ** 2
-    pick = random_share(walk.rng) * total
-    for i in range(tables.moving - 1):
-        pick -= tables.size[i] ** 2
-        if pick < 0.0:
-            return i
-    return tables.moving - 1
-
-
-@kernel
-def exchange(tables: Tables, walk: Walk) -> None:
-    """Let two large pieces of different kinds change places, each in a random shape of its own."""
-    one = large_piece(tables, walk)
-    other = one
-    for _ in range(50):
-        other = large_piece(tables, walk)
-        if tables.shapes[one, 0] != tables.shapes[other, 0]:
-            break
-    x, y = walk.xy[one, 0], walk.xy[one, 1]
-    put_near(tables, walk, one, walk.xy[other, 0], walk.xy[other, 1])
-    put_near(tables, walk, other, x, y)
-    measure_all(tables, walk)
-
-
-@kernel
-def put_near(tables: Tables, walk: Walk, i: int, x: float, y: float) -> None:
-    """Put a piece near (x, y), in a random shape that has a place on this strip."""
-    aim = walk.number[AIM]
-    first, last = tables.shapes[i, 0], tables.shapes[i, 1]
-    for _ in range(20):
-        s = first + int(random_share(walk.rng) * (last - first))
-        if has_place(tables, s, aim):
-            walk.shape[i] = s
-            break
-    walk.xy[i, 0] = snap_x(tables, walk.shape[i], aim, x)
-    walk.xy[i, 1] = snap_y(tables, walk.shape[i], y)
+WORTH = 0.7
+"""All pieces are pushed apart at once when the least loss fell below this share of that last tried."""
 
 
 @kernel
@@ -283,16 +85,31 @@ def move_piece(tables: Tables, walk: Walk, scratch: Scratch, i: int, settings: F
             there = np.inf
             for sample in range(int(settings[SAMPLES])):
                 s = first + int(random_share(rng) * (last - first))
+                if sample == 0 and last - first > 1:  # in another shape, near where it lies
+                    s = first + (old - first + 1 + int(random_share(rng) * (last - first - 1))) % (
+                        last - first
+                    )
                 if not has_place(tables, s, aim):
                     continue
-                x, y = random_spot(tables, s, aim, rng)
-                window = window_at(tables, s, x, settings)
-                m = look_round(tables, walk.xy, walk.shape, walk.weight, i, s, window, scratch)
-                upright = sample % 2 == 0 and tables.y_rule[s, 2] == 0.0
-                line = (x, y, 0.0 if upright else 1.0, 1.0 if upright else 0.0)
-                c, x, y = line_search(
-                    tables, scratch, m, s, aim, window, line, (-np.inf, np.inf), 0.0, there, used
-                )
+                if sample == 0:
+                    spread = ASIDE * (tables.half[s, 0] + tables.half[s, 1])
+                    x = snap_x(tables, s, aim, walk.xy[i, 0] + spread * (random_share(rng) - 0.5))
+                    y = snap_y(tables, s, walk.xy[i, 1] + spread * (random_share(rng) - 0.5))
+                    window = window_at(tables, s, x, settings)
+                    m = look_round(tables, walk.xy, walk.shape, walk.weight, i, s, window, scratch)
+                    upright = tables.y_rule[s, 2] == 0.0
+                    line = (x, y, 0.0 if upright else 1.0, 1.0 if upright else 0.0)
+                    c, x, y = line_search(
+                        tables, scratch, m, s, aim, window, line, (-np.inf, np.inf), 0.0, there, used
+                    )
+                else:
+                    m = look_round(tables, walk.xy, walk.shape, walk.weight, i, s, (-np.inf, np.inf), scratch)
+                    c = there
+                    for _ in range(int(settings[POINTS])):
+                        at_x, at_y = random_spot(tables, s, aim, rng)
+                        cost = cost_at(tables, scratch, m, at_x, at_y, 0.0, c, used)
+                        if cost < c:
+                            c, x, y = cost, at_x, at_y
                 if c < there:
                     there, there_x, there_y, there_s = c, x, y, s
             if there == np.inf or best == 0.0:
@@ -305,24 +122,6 @@ def move_piece(tables: Tables, walk: Walk, scratch: Scratch, i: int, settings: F
     if best < now:
         walk.xy[i, 0], walk.xy[i, 1], walk.shape[i] = best_x, best_y, best_s
         measure(tables, walk, i)
-
-
-@kernel
-def keep_best(tables: Tables, walk: Walk, settings: FloatArray) -> None:
-    """No overlap is left: keep this lay and aim for a shorter one."""
-    number = walk.number
-    length = 0.0
-    for i in range(tables.moving):
-        length = max(length, walk.xy[i, 0] + tables.half[walk.shape[i], 0])
-    number[BEST] = length
-    copy_lay(walk.xy, walk.shape, walk.best_xy, walk.best_shape)
-    if number[AIM] <= number[FLOOR]:
-        number[DONE] = 1.0
-        return
-    if number[FAILURES] == 0.0:
-        number[SHRINK] = number[SHRINK] * 1.3
-    number[SHRINK] = min(settings[SHRINK_MOST], number[SHRINK])
-    begin_anew(tables, walk)
 
 
 @kernel
@@ -340,40 +139,6 @@ def raise_weights(tables: Tables, walk: Walk, settings: FloatArray) -> None:
                 weight[i, j] *= settings[GROW_LEAST] + growth * over[i, j] / deepest
             else:
                 weight[i, j] = max(scale[i, j], weight[i, j] * settings[DECAY])
-
-
-@kernel
-def strike(tables: Tables, walk: Walk, settings: FloatArray) -> None:
-    """The loss has stopped falling: go back to the least, or exchange pieces, or give up this aim."""
-    number, rng = walk.number, walk.rng
-    number[STALE] = 0.0
-    number[STRIKES] = 0.0 if number[LOW] < 0.98 * number[MARK] else number[STRIKES] + 1.0
-    number[MARK] = number[LOW]
-    if number[STRIKES] < settings[MAX_STRIKES]:
-        copy_lay(walk.low_xy, walk.low_shape, walk.xy, walk.shape)
-        measure_all(tables, walk)
-        return
-    number[STRIKES] = 0.0
-    number[FAILURES] += 1.0
-    if number[FAILURES] > settings[MAX_FAILURES]:
-        number[SHRINK] = max(settings[SHRINK_LEAST], 0.5 * number[SHRINK])
-        begin_anew(tables, walk)
-        return
-    slot = int(number[POOLED])
-    if slot < POOL:
-        number[POOLED] += 1.0
-    else:
-        slot = int(np.argmax(walk.pool_loss))
-    walk.pool_loss[slot] = number[LOW]
-    copy_lay(walk.low_xy, walk.low_shape, walk.pool_xy[slot], walk.pool_shape[slot])
-    held = int(number[POOLED])
-    a, b = int(random_share(rng) * held), int(random_share(rng) * held)
-    chosen = a if walk.pool_loss[a] <= walk.pool_loss[b] else b
-    copy_lay(walk.pool_xy[chosen], walk.pool_shape[chosen], walk.xy, walk.shape)
-    even_weights(walk)
-    exchange(tables, walk)
-    number[LOW] = np.inf
-    number[MARK] = np.inf
 
 
 @kernel
@@ -405,7 +170,11 @@ def walk_on(tables: Tables, walk: Walk, scratch: Scratch, settings: FloatArray, 
                 number[STALE] = 0.0
             number[LOW] = loss
             copy_lay(walk.xy, walk.shape, walk.low_xy, walk.low_shape)
+            if loss < WORTH * number[TRIED] and settled(tables, walk, settings):
+                continue
         number[STALE] += 1.0
         raise_weights(tables, walk, settings)
         if number[STALE] >= settings[PATIENCE]:
+            if number[LOW] < number[TRIED] and settled(tables, walk, settings):
+                continue
             strike(tables, walk, settings)

@@ -1,0 +1,168 @@
+"""The state of one walk of the search, as flat arrays, and how its overlap is measured."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+import numpy as np
+
+from nesting.geometry import FloatArray
+from nesting.packing.jit import kernel
+from nesting.packing.move_kernel import depth
+from nesting.packing.shapes import IntArray
+from nesting.packing.tables import Tables
+
+__all__ = [
+    "AIM",
+    "BEST",
+    "COMPRESS",
+    "DONE",
+    "EXPLORE",
+    "FLOOR",
+    "SHRINK",
+    "Walk",
+    "copy_lay",
+    "lay_length",
+    "loss_of",
+    "measure",
+    "measure_all",
+    "new_walk",
+]
+
+AIM, BEST, FLOOR, LOW, SHRINK, STALE, STRIKES, FAILURES, POOLED, DONE, MARK, TRIED = range(12)
+"""Places in `Walk.number`: strip length aimed at; shortest lay; length never to go below; least loss at
+this aim; share by which the next aim is shorter; passes since LOW fell; strikes; failures; lays in the
+pool; whether the floor is reached; LOW at the start of the strike; LOW when all pieces were last pushed
+apart at once."""
+
+POOL = 8
+
+SAMPLES, PATIENCE, MAX_STRIKES, MAX_FAILURES, GROW_LEAST = range(5)
+GROW_MOST, DECAY, SHRINK_MOST, SHRINK_LEAST, WINDOW, POINTS = range(5, 11)
+"""Places in the settings."""
+
+EXPLORE = np.array([3.0, 100.0, 3.0, 20.0, 1.2, 2.0, 0.98, 0.003, 1e-4, 1.0, 10.0])
+COMPRESS = np.array([3.0, 100.0, 2.0, 0.0, 1.2, 2.0, 0.98, 0.001, 1e-5, 1.0, 10.0])
+
+
+class Walk(NamedTuple):
+    """All that changes along a walk, as arrays, so a walk may go on in another thread or process.
+
+    Attributes
+    ----------
+    xy, shape : (P, 2) float64 mm, (P,) int64
+        The lay being worked on.
+    best_xy, best_shape
+        Shortest lay without overlap.
+    low_xy, low_shape
+        Lay of least loss at this aim.
+    pool_xy, pool_shape, pool_loss : (POOL, ...)
+    weight : (P, P) float64
+        Of pairs, scaled by the sizes of the two; `scale` holds the plain scaling.
+    over : (P, P) float64, mm
+        Depths of the lay being worked on.
+    trial_xy : (P, 2) float64 mm
+        Room for a lay that may come to nothing.
+    number : (12,) float64
+    rng, used : (1,) int64
+        Random state; depth evaluations so far.
+    """
+
+    xy: FloatArray
+    shape: IntArray
+    best_xy: FloatArray
+    best_shape: IntArray
+    low_xy: FloatArray
+    low_shape: IntArray
+    pool_xy: FloatArray
+    pool_shape: IntArray
+    pool_loss: FloatArray
+    weight: FloatArray
+    scale: FloatArray
+    over: FloatArray
+    trial_xy: FloatArray
+    number: FloatArray
+    rng: IntArray
+    used: IntArray
+
+
+def new_walk(tables: Tables, xy: FloatArray, shape: IntArray, length: float, floor: float, seed: int) -> Walk:
+    """Begin a walk at a lay without overlap."""
+    count = len(shape)
+    scale = np.outer(tables.size, tables.size) / tables.size.mean() ** 2
+    number = np.zeros(12)
+    number[[AIM, BEST, FLOOR, LOW, SHRINK]] = length, length, floor, np.inf, 0.01
+    number[[MARK, TRIED]] = np.inf
+    return Walk(
+        xy.copy(),
+        shape.copy(),
+        xy.copy(),
+        shape.copy(),
+        xy.copy(),
+        shape.copy(),
+        np.zeros((POOL, count, 2)),
+        np.zeros((POOL, count), dtype=np.int64),
+        np.zeros(POOL),
+        scale.copy(),
+        scale,
+        np.zeros((count, count)),
+        np.zeros((count, 2)),
+        number,
+        np.array([seed | 1], dtype=np.int64),
+        np.zeros(1, dtype=np.int64),
+    )
+
+
+@kernel
+def measure(tables: Tables, walk: Walk, i: int) -> None:
+    """Bring the depths between piece `i` and all others up to date."""
+    s = walk.shape[i]
+    for j in range(walk.xy.shape[0]):
+        if j == i:
+            continue
+        other = walk.shape[j]
+        inside, _ = depth(
+            tables,
+            tables.pair[other, s],
+            (walk.xy[i, 0] - walk.xy[j, 0]) * tables.sign[other, s, 0],
+            (walk.xy[i, 1] - walk.xy[j, 1]) * tables.sign[other, s, 1],
+        )
+        inside = inside if inside > tables.tolerance else 0.0
+        walk.over[i, j] = inside
+        walk.over[j, i] = inside
+
+
+@kernel
+def loss_of(tables: Tables, walk: Walk) -> float:
+    """Total overlap, scaled by sizes, unweighted."""
+    total = 0.0
+    for i in range(tables.moving):
+        for j in range(i):
+            total += walk.over[i, j] * walk.scale[i, j]
+        for j in range(tables.moving, walk.xy.shape[0]):
+            total += walk.over[i, j] * walk.scale[i, j]
+    return total
+
+
+@kernel
+def measure_all(tables: Tables, walk: Walk) -> None:
+    """Bring all depths up to date."""
+    for i in range(tables.moving):
+        measure(tables, walk, i)
+
+
+@kernel
+def copy_lay(from_xy: FloatArray, from_shape: IntArray, to_xy: FloatArray, to_shape: IntArray) -> None:
+    """Positions and shapes from one lay to another."""
+    for i in range(from_xy.shape[0]):
+        to_xy[i, 0], to_xy[i, 1] = from_xy[i, 0], from_xy[i, 1]
+        to_shape[i] = from_shape[i]
+
+
+@kernel
+def lay_length(tables: Tables, xy: FloatArray, shape: IntArray) -> float:
+    """Where the last piece ends."""
+    length = 0.0
+    for i in range(tables.moving):
+        length = max(length, xy[i, 0] + tables.half[shape[i], 0])
+    return length
