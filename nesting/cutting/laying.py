@@ -19,7 +19,7 @@ from nesting.cutting.fit import require_fit
 from nesting.cutting.lay import Lay, TriedSpread
 from nesting.cutting.plan import opened_problem
 from nesting.cutting.searching import Effort, Laid, Searcher
-from nesting.cutting.sharing import plans, why_not
+from nesting.cutting.sharing import plans, unlike, why_not
 from nesting.cutting.spreading import spreads_of
 from nesting.cutting.verify import require_sound
 from nesting.packing import pack
@@ -31,9 +31,11 @@ from nesting.project import Project
 __all__ = ["Effort", "LayEvent", "lay_cloth"]
 
 _CONTENDERS = 3
-"""So many first lays are searched on."""
+"""So many first lays are searched on, each in another spread;"""
 _DEPTHS = 2
-"""So many depths of a fold are laid where only one spread is asked for."""
+"""or so many in the one spread that is asked for."""
+_FIRST_LAYS = (2, 4)
+"""So many depths of a fold are laid once, among others and where only this spread is asked for."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,11 +100,14 @@ def lay_cloth(
         if reason:
             reasons[spread] = reason
             continue
-        for plan in plans(wants, cloth, spread)[: 1 if len(spreads) > 1 else _DEPTHS]:
+        for plan in unlike(plans(wants, cloth, spread), _FIRST_LAYS[len(spreads) == 1], cloth):
             first.append(searcher.first(plan))
+            if _interrupted(first[-1]):
+                break
     laid = _search(searcher, first, begun)
     least = _least_mm(wants, cloth, laid)
-    best = min(laid, key=lambda one: one.to_buy_mm)  # the first of equals: the one easier to cut
+    # Of equals the spread that is easier to cut, which comes first; in one spread the shorter lay.
+    best = min(laid, key=lambda one: (one.to_buy_mm, spreads.index(one.plan.spread), one.length_mm))
     lay = best.lay(seed, least)
     require_sound(lay, project)
     tried = [_tried(spread, reasons.get(spread, ""), laid, seed, least) for spread in spreads]
@@ -127,22 +132,29 @@ def _reason(wants: tuple[Wanted, ...], cloth: Cloth, spread: Spread, *, interrup
 
 def _search(searcher: Searcher, first: Sequence[Laid], begun_s: float) -> list[Laid]:
     """Search the most promising; give all, in the order given."""
-    promising = sorted(range(len(first)), key=lambda k: first[k].length_mm)[:_CONTENDERS]
     laid = list(first)
-    for number, k in enumerate(promising):
-        if any(map(_interrupted, laid)):
+    ranked, number = _promising(first)
+    for k in ranked:
+        left = number - sum(one.searched for one in laid)
+        if not left or any(map(_interrupted, laid)):
             break
         until_s = None
         if searcher.effort.seconds is not None:
             now, end = time.monotonic(), begun_s + searcher.effort.seconds
-            until_s = now + max(0.0, end - now) / (len(promising) - number)
+            until_s = now + max(0.0, end - now) / left
         others = [one.to_buy_mm for j, one in enumerate(laid) if j != k]
-        laid[k] = searcher.search(
-            laid[k],
-            until_s=until_s,
-            to_beat_mm=min(others, default=None),
-        )
+        # Where its bound shows that it cannot beat the others, this takes no search and no one's place.
+        laid[k] = searcher.search(laid[k], until_s=until_s, to_beat_mm=min(others, default=None))
     return laid
+
+
+def _promising(first: Sequence[Laid]) -> tuple[list[int], int]:
+    """In which order to search on: the shortest of each spread, the shortest of all first; and how many."""
+    ranked = sorted(range(len(first)), key=lambda k: first[k].length_mm)
+    shortest = {first[k].plan.spread: k for k in reversed(ranked)}
+    if len(shortest) == 1:
+        return ranked, _DEPTHS
+    return [k for k in ranked if shortest[first[k].plan.spread] == k], _CONTENDERS
 
 
 def _interrupted(laid: Laid) -> bool:
@@ -170,7 +182,7 @@ def _tried(
     mine = [one for one in laid if one.plan.spread is spread]
     if not mine:
         return TriedSpread(spread, None, None, None, reason, searched=False)
-    best = min(mine, key=lambda one: one.to_buy_mm)
+    best = min(mine, key=lambda one: (one.to_buy_mm, one.length_mm))
     least = purchase(best.lay(seed, least_mm).bound_mm, best.cloth).to_buy_mm
     return TriedSpread(spread, best.length_mm, best.to_buy_mm, least, searched=any(m.searched for m in mine))
 

@@ -4,7 +4,8 @@ Terms
 -----
 estimate of a zone
     Midway between what the pieces' area alone would need and what their boxes need when each is put as near
-    to the beginning as it goes, longest first. Interlocking outlines lie between the two.
+    to the beginning as it goes, longest first, for interlocking outlines lie between the two; but no less
+    than the fold pieces on one fold take, one after another.
 
 A layout's estimate is the cloth that its stretches then take. Units are seated one after another where they
 lengthen it least, the largest first; then single units are moved, and units of two zones exchanged, as long
@@ -27,10 +28,12 @@ from nesting.cutting.plan import Seat, ZoneOrders, fill, measures, seats
 from nesting.cutting.spreading import Zone, layouts, opened_out
 from nesting.packing.problem import EdgeRule
 
-__all__ = ["Plan", "plans", "too_wide", "why_not"]
+__all__ = ["Plan", "plans", "too_wide", "unlike", "why_not"]
 
 _CELL_MM = 10.0
 """Boxes are put down on a grid across the cloth of about this step."""
+_UNLIKE = 0.05
+"""Of the usable width: folds whose depths differ by less make much the same lay."""
 _MOST_TRIALS = 400
 """Sharings-out that are estimated for one layout, so that a chorus's costumes do not take all day."""
 
@@ -73,6 +76,17 @@ def plans(wants: tuple[Wanted, ...], cloth: Cloth, spread: Spread) -> tuple[Plan
         shared = len(tried) > 1 or any(len(choice) > 1 for choice in choices)
         found.append(Plan(spread, fill(units, seated, layout, cloth), sharing.estimate(seated), shared))
     return tuple(sorted(found, key=lambda plan: plan.estimate_mm))
+
+
+def unlike(found: Sequence[Plan], number: int, cloth: Cloth) -> tuple[Plan, ...]:
+    """So many of the plans, the most promising first, their folds not all but equally deep."""
+    apart = _UNLIKE * cloth.usable_width_mm
+    kept: list[Plan] = []
+    for plan in found:
+        depth = plan.zones[0].zone.width_mm
+        if len(kept) < number and all(abs(depth - one.zones[0].zone.width_mm) > apart for one in kept):
+            kept.append(plan)
+    return tuple(kept)
 
 
 def too_wide(wants: tuple[Wanted, ...], cloth: Cloth, spread: Spread) -> tuple[Wanted, ...]:
@@ -240,11 +254,15 @@ def _estimate_mm(boxes: Sequence[tuple[float, float, float, EdgeRule]], width_mm
         return 0.0
     cells = max(1, int(width_mm / _CELL_MM))
     front = np.zeros(cells)
+    on_folds = dict.fromkeys((EdgeRule.LOW, EdgeRule.HIGH), 0.0)
     order = sorted(boxes, key=lambda box: (box[3] is EdgeRule.FREE, -box[0], -box[1]))
     for along, across, _, edge in order:
         wide = min(cells, max(1, round(across / width_mm * cells)))
         reach = np.lib.stride_tricks.sliding_window_view(front, wide).max(axis=1)
         at = {EdgeRule.LOW: 0, EdgeRule.HIGH: cells - wide}.get(edge, int(reach.argmin()))
         front[at : at + wide] = reach[at] + along
+        if edge in on_folds:
+            on_folds[edge] += along
     by_area = sum(box[2] for box in boxes) / width_mm
-    return (by_area + float(front.max())) / 2
+    at_least = max(*on_folds.values(), *(box[0] for box in boxes))
+    return max(at_least, (by_area + float(front.max())) / 2)

@@ -26,6 +26,7 @@ A gap wider than the selvedges between two zones takes their place.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -38,6 +39,8 @@ _NEAR_MM = 2.0
 """Two depths closer than this are not both tried."""
 _LEAST_ZONE_MM = 30.0
 """Hardly a belt goes on less."""
+_TAPE_MM = 5.0
+"""What is folded over is a whole number of these, so that it can be measured with a tape."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,6 +131,7 @@ def _part_folds(
     deepest = (width - between - _LEAST_ZONE_MM) / 2
     depths = [*_one_or_two(doubled_mm), *((width - between - wide) / 2 for wide in _one_or_two(single_mm))]
     depths += [share * width for share in (1 / 6, 1 / 4, 1 / 3)]
+    depths = [_on_the_tape(depth, cloth.washed_selvedge_mm) for depth in depths]
     return tuple(
         (
             Zone(Spread.PART_FOLD, 2, depth, fold=Fold.LOW),
@@ -145,6 +149,8 @@ def _double_folds(cloth: Cloth, doubled_mm: Sequence[float]) -> tuple[tuple[Zone
     depths = [both / 2]
     for wide in _one_or_two(doubled_mm):
         depths += [wide, both - wide]
+    # Where the selvedges meet is halfway between the zones. Two equal folds need no measuring.
+    depths = [both / 2, *(_on_the_tape(depth, between / 2) for depth in depths[1:])]
     return tuple(
         (
             Zone(Spread.DOUBLE_FOLD, 2, depth, fold=Fold.LOW),
@@ -152,6 +158,12 @@ def _double_folds(cloth: Cloth, doubled_mm: Sequence[float]) -> tuple[tuple[Zone
         )
         for depth in _apart(depths, both / 2, both - _LEAST_ZONE_MM)  # the deeper fold on the near side
     )
+
+
+def _on_the_tape(depth_mm: float, more_mm: float) -> float:
+    """A depth no less, such that with the selvedge that belongs to it the fold is easily measured."""
+    steps = math.ceil((depth_mm + more_mm) / _TAPE_MM - 1e-9)
+    return steps * _TAPE_MM - more_mm
 
 
 def _one_or_two(widths_mm: Sequence[float]) -> list[float]:

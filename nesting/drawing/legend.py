@@ -71,7 +71,7 @@ def legend_entries(lay: Lay, items: Sequence[Numbered]) -> tuple[Entry, ...]:
         (Face.DOWN in faces, "grey and striped: paper face down (turn the paper over)", _face(Face.DOWN)),
         (folded, "fold of the cloth", _stroke("fold")),
         (on_fold, "this edge of the piece lies exactly on the fold: do not cut it", _bracket),
-        (lay.cloth.selvedge_mm > 0, "selvedge, not used", _selvedge),
+        (lay.cloth.selvedge_mm > 0, _selvedge_words(lay), _selvedge),
         (
             lay.cloth.end_allowance_mm > 0,
             "straighten the cut end to this line; the tape along the edge starts here",
@@ -80,6 +80,12 @@ def legend_entries(lay: Lay, items: Sequence[Numbered]) -> tuple[Entry, ...]:
         (len(lay.stretches) > 1, "from this line on the cloth lies another way", _stroke("change of spread")),
     ]
     return tuple(Entry(words, draw) for shown, words, draw in entries if shown)
+
+
+def _selvedge_words(lay: Lay) -> str:
+    """Where sections lie side by side, a selvedge lies between them."""
+    beside = any(len(stretch) > 1 for stretch in lay.stretches)
+    return "selvedge, not used; no piece lies over it where layers change" if beside else "selvedge, not used"
 
 
 def legend_height_mm(entries: Sequence[Entry], width_mm: float) -> float:

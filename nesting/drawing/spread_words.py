@@ -25,8 +25,7 @@ def stretch_words(stretch: Sequence[LaySection], cloth: Cloth) -> str:
         case Spread.CROSSWISE_FOLD:
             return f"folded crosswise, cut end on cut end{inside}, two layers"
         case Spread.TWO_LENGTHS:
-            together = "" if not inside else ", right sides together"
-            return f"two lengths that run the same way, one on the other{together}, two layers"
+            return "two lengths that run the same way, two layers"
         case Spread.TUBE:
             return "the tube as it is, two layers"
         case _ if cloth.tube:
@@ -95,7 +94,7 @@ def _sentences(lay: Lay, unit: Unit) -> Iterator[str]:
         case Spread.TWO_LENGTHS:
             yield (
                 f"Fold {rest} in half across{inside}, cut it through along the fold, and turn the upper "
-                "length end for end, so that both run the same way. Lay selvedges on selvedges."
+                "length end for end, as it lies, so that both run the same way. Lay selvedges on selvedges."
             )
         case Spread.TUBE:
             yield "Lay the tube flat, its ribs or wales straight along both folds. It has no selvedge."

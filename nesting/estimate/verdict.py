@@ -71,9 +71,9 @@ def _why(lay: Lay, to_buy_mm: float, others: list[TriedSpread], unit: Unit) -> s
     words = _SPREAD_WORDS[lay.spread]
     said = f"{words[0].upper()}{words[1:]} it takes {format_buy(to_buy_mm, unit)}"
     if any(tried.to_buy_mm == to_buy_mm for tried in others):
-        return f"{said}, and no other spread takes less, though others are more work to lay and cut."
+        return f"{said}; of the spreads that were found to take no more it is the least work."
     reasons = "; ".join(_reasons(lay, unit))
-    return f"{said}, the least of all{f': {reasons}' if reasons else ''}."
+    return f"{said}, the least that was found{f': {reasons}' if reasons else ''}."
 
 
 def _reasons(lay: Lay, unit: Unit) -> Iterator[str]:

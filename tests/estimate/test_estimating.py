@@ -85,7 +85,10 @@ def test_every_piece_too_wide_is_told_at_once():
 def test_with_best_the_verdict_tells_what_the_other_spread_takes():
     """Two hooks on a fold take as much as one; open, they lie beside each other."""
     estimate = laid(make_piece("front", hook(300, 500), pairs()), spread=Spread.BEST)
-    assert "On a lengthwise fold it takes 0.60 m, and no other spread takes less" in estimate.verdict
+    assert (
+        "On a lengthwise fold it takes 0.60 m; of the spreads that were found to take no more"
+        in estimate.verdict
+    )
     assert "The others: laid open 0.60 m" in estimate.verdict
 
 
