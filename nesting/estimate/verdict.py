@@ -54,7 +54,10 @@ def verdict(lay: Lay, to_buy_mm: float, project: Project) -> str:
     others = [tried for tried in lay.tried if tried.spread is not lay.spread and tried.to_buy_mm is not None]
     if others:
         sentences.append(_why(lay, to_buy_mm, others, unit))
-        sentences.append(f"The others: {', '.join(_need(tried, unit) for tried in others)}.")
+        for words, searched in (("The others", True), ("As first laid, not searched on", False)):
+            needs = ", ".join(_need(tried, unit) for tried in others if tried.searched is searched)
+            if needs:
+                sentences.append(f"{words}: {needs}.")
     for reason in dict.fromkeys(tried.why_not for tried in lay.tried if tried.why_not):
         barred = " or ".join(_SPREAD_WORDS[tried.spread] for tried in lay.tried if tried.why_not == reason)
         sentences.append(f"Not {barred}: {reason}.")
@@ -62,8 +65,7 @@ def verdict(lay: Lay, to_buy_mm: float, project: Project) -> str:
 
 
 def _need(tried: TriedSpread, unit: Unit) -> str:
-    first = "" if tried.searched else " (first lay, not searched on)"
-    return f"{_SPREAD_WORDS[tried.spread]} {format_buy(tried.to_buy_mm or 0.0, unit)}{first}"
+    return f"{_SPREAD_WORDS[tried.spread]} {format_buy(tried.to_buy_mm or 0.0, unit)}"
 
 
 def _why(lay: Lay, to_buy_mm: float, others: list[TriedSpread], unit: Unit) -> str:

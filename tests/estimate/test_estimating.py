@@ -89,7 +89,7 @@ def test_with_best_the_verdict_tells_what_the_other_spread_takes():
         "On a lengthwise fold it takes 0.60 m; of the spreads that were found to take no more"
         in estimate.verdict
     )
-    assert "The others: laid open 0.60 m" in estimate.verdict
+    assert "As first laid, not searched on: laid open 0.60 m" in estimate.verdict
 
 
 def test_a_spread_that_is_too_narrow_is_named_and_does_not_weaken_the_proof():
