@@ -157,7 +157,10 @@ def _draw_ends(canvas: Canvas, estimate: Estimate, ground: Ground, unit: Unit) -
     lay = estimate.lay
     row = EDGE_WORDS_PT * canvas.mm_per_pt
     folded = _ends_in_a_fold(lay)
-    words = "both cut ends" if lay.stretches[0][0].spread.lengths == 2 else "cut end"
+    first = lay.stretches[0][0].spread
+    words = {Spread.CROSSWISE_FOLD: "both cut ends", Spread.TWO_LENGTHS: "ends of both lengths"}.get(
+        first, "cut end"
+    )
     last_words = "fold" if folded else words if len(lay.stretches) == 1 else "cut end"
     ends = (
         ("first", words, lay.stretches[0], ground.x0, 0.0, -1),

@@ -87,14 +87,15 @@ def _sentences(lay: Lay, unit: Unit) -> Iterator[str]:
             )
         case Spread.CROSSWISE_FOLD:
             yield (
-                f"Fold {rest} in half across, cut end on cut end on the left{inside}, selvedges on "
-                "selvedges; the fold lies on the right, along a thread of the weft. Nothing is cut on it. "
-                "The upper layer runs the other way."
+                f"Straighten both ends of {rest} and fold it in half across{inside}: both ends at 0 on the "
+                "tape, selvedges on selvedges, the fold on the right along a thread of the weft. Nothing is "
+                "cut on the fold. The upper layer runs the other way."
             )
         case Spread.TWO_LENGTHS:
             yield (
-                f"Fold {rest} in half across{inside}, cut it through along the fold, and turn the upper "
-                "length end for end, as it lies, so that both run the same way. Lay selvedges on selvedges."
+                f"Straighten both ends of {rest}, fold it in half across{inside}, cut it through along the "
+                "fold, and turn the upper length end for end, as it lies, so that both run the same way: "
+                "ends at 0 on the tape, selvedges on selvedges."
             )
         case Spread.TUBE:
             yield "Lay the tube flat, its ribs or wales straight along both folds. It has no selvedge."

@@ -51,6 +51,7 @@ def verdict(lay: Lay, to_buy_mm: float, project: Project) -> str:
             f"No lay {ways} can do with less than {format_buy(least_mm, unit)}, so at most {at_most} could "
             f"still be saved{' that way' if untried else ''}; looking longer may find some of it."
         ]
+    sentences += _folded_over(lay, unit)
     others = [tried for tried in lay.tried if tried.spread is not lay.spread and tried.to_buy_mm is not None]
     if others:
         sentences.append(_why(lay, to_buy_mm, others, unit))
@@ -62,6 +63,18 @@ def verdict(lay: Lay, to_buy_mm: float, project: Project) -> str:
         barred = " or ".join(_SPREAD_WORDS[tried.spread] for tried in lay.tried if tried.why_not == reason)
         sentences.append(f"Not {barred}: {reason}.")
     return " ".join(sentences)
+
+
+def _folded_over(lay: Lay, unit: Unit) -> Iterator[str]:
+    """How deep the folds are, where that was found by trying."""
+    depth = folded_over_mm(lay)
+    if depth is None:
+        return
+    told = f"Fold the selvedge over by {format_length(depth, unit)}"
+    if lay.spread is Spread.DOUBLE_FOLD:
+        last = lay.stretches[0][-1]
+        told += f", the other by {format_length(last.across_mm + last.width_mm - depth, unit)}"
+    yield f"{told}."
 
 
 def _need(tried: TriedSpread, unit: Unit) -> str:
@@ -90,10 +103,7 @@ def _reasons(lay: Lay, unit: Unit) -> Iterator[str]:
     if lay.spread is Spread.PART_FOLD and depth is not None:
         beside = sum(len(one.copies) for one in sections[-1].placed)
         pieces = f"{beside} piece{'' if beside == 1 else 's'}"
-        yield (
-            f"folded over by {format_length(depth, unit)} and no more, it leaves room beside for {pieces} in "
-            "one layer"
-        )
+        yield f"folded over by {format_length(depth, unit)} and no more, it leaves {pieces} room in one layer"
     if lay.spread is Spread.DOUBLE_FOLD:
         on_folds = [any(one.yields is Yield.WHOLE_ON_FOLD for one in section.placed) for section in sections]
         if all(on_folds):
