@@ -53,6 +53,10 @@ STEPS = {True: 1_000_000, False: 250_000}
 """Of exhaustion, for few pieces and for more: about 0.2 s and 0.06 s at most."""
 
 
+COLUMNS = {True: 600, False: 300}
+"""Of exhaustion: what it can't tell apart along the strip is a small part of these."""
+
+
 def lower_bound(problem: StripProblem, layout: Layout) -> float:
     """The best of the bounds above, in mm, for a checked problem."""
     slack = CONTACT * layout.tables.tolerance * (layout.tables.moving + 1)
@@ -74,7 +78,14 @@ def _pair_bound(
     if 1 < tables.moving < MANY_PIECES:
         few = tables.moving <= FEW
         best = proven_length(
-            tables, _mirrored(problem, layout), best, gap_mm=gap, loose_mm=loose, most=FEW, steps=STEPS[few]
+            tables,
+            _mirrored(problem, layout),
+            best,
+            gap_mm=gap,
+            loose_mm=loose,
+            most=FEW,
+            steps=STEPS[few],
+            columns=COLUMNS[few],
         )
     return best
 

@@ -37,19 +37,16 @@ from nesting.packing.tables import Tables
 
 __all__ = ["proven_length"]
 
-COLUMNS = 300
-"""Into which the no-fit polygons are cut along x."""
-
 SOME = (5,)
 """So many of the largest pieces are tried by themselves first: often enough, and quicker."""
 
-FIRST_STEP, CLOSE = 0.16, 5e-4
+FIRST_STEP, CLOSE = 0.16, 2e-4
 """Relative: how much longer the first length tried is, and when to be content."""
 
 TESTS = 4
 """Into which the rest of the budget is divided for each length tried."""
 
-ROWS = 60
+ROWS = 50
 """Most variants of all kinds together; memory and time grow with the square."""
 
 
@@ -62,6 +59,7 @@ def proven_length(
     loose_mm: float,
     most: int = 8,
     steps: int = 300_000,
+    columns: int = 300,
 ) -> float:
     """The greatest length found to be too short for some of the largest pieces, or `least`.
 
@@ -82,11 +80,13 @@ def proven_length(
         Pieces looked at.
     steps : int
         Budget, all lengths tried together.
+    columns : int
+        Into which the no-fit polygons are cut along x: more come closer to the shortest lay.
     """
     chosen = _largest(tables, most)
     if len(chosen) < 2:
         return least
-    search = _Search(tables, chosen, gap_mm, loose_mm)
+    search = _Search(tables, chosen, gap_mm, loose_mm, columns)
     sizes = sorted({min(n, len(chosen)) for n in (*SOME, most)})
     groups = [(n, _partner(tables, mirror, chosen[:n])) for n in sizes]
     best, step = least, FIRST_STEP
@@ -103,14 +103,14 @@ def proven_length(
 class _Search:
     """What is asked of the kernel again and again, for one length after another."""
 
-    def __init__(self, tables: Tables, chosen: list[int], gap: float, loose: float) -> None:
+    def __init__(self, tables: Tables, chosen: list[int], gap: float, loose: float, columns: int) -> None:
         ranges = [(int(tables.shapes[p, 0]), int(tables.shapes[p, 1])) for p in chosen]
         kinds = sorted(set(ranges), key=ranges.index)
         self.kind = np.array([kinds.index(r) for r in ranges])
         self.ways = np.array([last - first for first, last in kinds])
         self.slot = np.concatenate([[0], np.cumsum(self.ways + 1)])[:-1]
         self.half, self.rule = _rows(tables, kinds, loose)
-        self.low, self.high, self.column = _forbidden(tables, kinds, gap, loose)
+        self.low, self.high, self.column = _forbidden(tables, kinds, gap, loose, columns)
         self.grain = 1e-9 * tables.width
         self.used = np.zeros(1, dtype=np.int64)
 
@@ -179,14 +179,14 @@ def _rows(tables: Tables, kinds: list[tuple[int, int]], loose: float) -> tuple[F
 
 
 def _forbidden(
-    tables: Tables, kinds: list[tuple[int, int]], gap: float, loose: float
+    tables: Tables, kinds: list[tuple[int, int]], gap: float, loose: float, columns: int
 ) -> tuple[FloatArray, FloatArray, float]:
     """What is forbidden across, by rows and columns; and the width of a column."""
     shapes = [s for first, last in kinds for s in range(first, last)]
     needed = sorted({int(tables.pair[a, b]) for a in shapes for b in shapes})
     reach = max(float(np.abs(tables.box[k, [0, 2]]).max()) for k in needed)
-    width = 2 * reach / COLUMNS
-    low, high = np.zeros((len(needed), COLUMNS)), np.zeros((len(needed), COLUMNS))
+    width = 2 * reach / columns
+    low, high = np.zeros((len(needed), columns)), np.zeros((len(needed), columns))
     for n, k in enumerate(needed):
         edge = tables.edge[tables.edge_first[k] : tables.edge_first[k + 1]]
         inner_intervals(edge, low[n], high[n], width, loose, np.empty((len(edge), 2)))
@@ -197,7 +197,7 @@ def _forbidden(
     number[needed] = np.arange(len(needed))
     rows = [list(range(first, last)) for first, last in kinds]
     size = sum(len(r) + 1 for r in rows)
-    out_low, out_high = np.full((size, size, COLUMNS), np.inf), np.full((size, size, COLUMNS), -np.inf)
+    out_low, out_high = np.full((size, size, columns), np.inf), np.full((size, size, columns), -np.inf)
     at_one = 0
     for one in rows:
         at_other = 0

@@ -160,11 +160,11 @@ def _chords(ring: FloatArray) -> tuple[FloatArray, FloatArray]:
 def _histogram(slices: list[tuple[FloatArray, FloatArray]]) -> tuple[FloatArray, FloatArray]:
     """(N,) lengths, rounded down, that occur; and (N, C) how much of each outline has them."""
     longest = max(float(lengths.max()) for lengths, _ in slices)
-    columns: list[FloatArray] = [
-        np.bincount((lengths * (BINS / longest)).astype(np.int64), weights=widths, minlength=BINS + 1)
-        for lengths, widths in slices
-    ]
-    widths: FloatArray = np.stack(columns, axis=1)
-    occurs = widths.any(axis=1)
+    columns: list[FloatArray] = []
+    for lengths, widths in slices:
+        step = (lengths * (BINS / longest)).astype(np.int64)
+        columns.append(np.bincount(step, weights=widths, minlength=BINS + 1).astype(np.float64))
+    table = np.stack(columns, axis=1)
+    occurs = table.any(axis=1)
     rounded: FloatArray = np.arange(BINS + 1, dtype=np.float64) * (longest / BINS) * (1 - GRAIN)
-    return rounded[occurs], widths[occurs]
+    return rounded[occurs], table[occurs]

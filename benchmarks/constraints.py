@@ -1,0 +1,85 @@
+"""What each kind of constraint costs: ``python -m benchmarks.constraints --evaluations 5000000``.
+
+One made-up lay of ten placements, opened out, and the same with one constraint more at a time, each with the
+same number of depth evaluations. A JSON line each: seconds of search (set-up and bound taken off), how many
+times as slow as with none, and the set-up. The lays differ in length, of course: that's no fault.
+"""
+
+from __future__ import annotations
+
+import argparse
+import json
+from dataclasses import replace
+from typing import Any
+
+import numpy as np
+
+from benchmarks.garments import FACE_DOWN, FACE_UP, garment_lay
+from nesting.packing import EdgeRule, Evaluations, Lattice, Packing, Progress, StripProblem
+
+
+def variations(seed: int) -> dict[str, StripProblem]:
+    """The lay with nothing asked of it, and with each constraint by itself."""
+    plain = garment_lay(seed, 10, 1500.0, folded=False)
+
+    def each(**changed: Any) -> StripProblem:  # fields of an item
+        return replace(plain, items=tuple(replace(item, **changed) for item in plain.items))
+
+    block = np.array([[300.0, 300.0], [420.0, 300.0], [420.0, 700.0], [300.0, 700.0]])
+    first, *others = plain.items
+    return {
+        "none": plain,
+        "edge, one item": replace(plain, items=(replace(first, edge=EdgeRule.LOW), *others)),
+        "edge, every item, either side": each(edge=EdgeRule.EITHER),
+        "mirrored variants": each(variants=FACE_UP + FACE_DOWN),
+        "lattice along": each(x_lattice=Lattice(80.0)),
+        "lattice across": each(y_lattice=Lattice(60.0)),
+        "lattice both ways": each(x_lattice=Lattice(80.0), y_lattice=Lattice(60.0)),
+        "obstacle": replace(plain, obstacles=(block,)),
+        "gap": replace(plain, gap_mm=5.0),
+    }
+
+
+def main() -> None:
+    """Read the command line and time each variation."""
+    parser = argparse.ArgumentParser(description="Slowdown of each kind of constraint; JSON lines.")
+    parser.add_argument("--evaluations", type=int, default=5_000_000)
+    parser.add_argument("--seed", type=int, default=0)
+    parser.add_argument("--repeats", type=int, default=3, help="the quickest counts")
+    parser.add_argument("--workers", type=int, default=1)
+    asked = parser.parse_args()
+    from nesting.packing import pack
+
+    plain_seconds = None
+    for name, problem in variations(asked.seed).items():
+        pack(problem, stop=Evaluations(1000))  # kernels loaded before the clock starts
+        times = []
+        for _ in range(asked.repeats):
+            begun: list[float] = []
+
+            def first(progress: Progress, packing: Packing, begun: list[float] = begun) -> None:
+                begun.append(progress.seconds)
+
+            packing = pack(
+                problem,
+                stop=Evaluations(asked.evaluations),
+                seed=asked.seed,
+                walks=asked.workers,
+                on_progress=first,
+            )
+            times.append((packing.seconds - begun[0], begun[0], packing))
+        seconds, set_up, packing = min(times, key=lambda timed: timed[0])
+        plain_seconds = plain_seconds or seconds / packing.evaluations
+        line = {
+            "constraint": name,
+            "search, s": round(seconds, 3),
+            "times as slow": round(seconds / packing.evaluations / plain_seconds, 2),
+            "set-up and first lay, s": round(set_up, 3),
+            "evaluations": packing.evaluations,
+            "length, mm": round(packing.length_mm, 1),
+        }
+        print(json.dumps(line), flush=True)
+
+
+if __name__ == "__main__":
+    main()
