@@ -144,8 +144,11 @@ def press(tables: Tables, walk: Walk) -> None:
         aim = max(number[FLOOR], number[BEST] * (1.0 - step))
         copy_lay(walk.best_xy, walk.best_shape, walk.trial_xy, walk.shape)
         if settle(tables, walk.trial_xy, walk.shape, aim, walk.used):
+            shorter = lay_length(tables, walk.trial_xy, walk.shape)
+            if shorter >= number[BEST]:  # at the floor to the last digit: nothing more to gain
+                break
             copy_lay(walk.trial_xy, walk.shape, walk.best_xy, walk.best_shape)
-            number[BEST] = lay_length(tables, walk.best_xy, walk.best_shape)
+            number[BEST] = shorter
             step *= 1.5
         else:
             step *= 0.4
@@ -157,9 +160,8 @@ def keep_best(tables: Tables, walk: Walk, settings: FloatArray) -> None:
     number = walk.number
     number[BEST] = lay_length(tables, walk.xy, walk.shape)
     copy_lay(walk.xy, walk.shape, walk.best_xy, walk.best_shape)
-    reached = number[AIM] <= number[FLOOR]
     press(tables, walk)
-    if reached or number[BEST] <= number[FLOOR]:
+    if number[BEST] <= number[FLOOR] + 1e-12 * tables.width:  # not the aim: a lay pushed apart may miss it
         number[DONE] = 1.0
         return
     if number[FAILURES] == 0.0:
