@@ -38,6 +38,9 @@ Observer = Callable[[Progress, Packing], None]
 ROUND = 1_000_000
 """Depth evaluations between two looks at the other walks; about a tenth of a second for a small problem."""
 
+AT_FLOOR = "no walk could shorten its lay any further"
+"""Why a search ends that has come as near to the bound as its grid allows."""
+
 EXPLORING = 0.8
 """Share of a known budget after which walks stop exchanging pieces and only press on."""
 
@@ -114,8 +117,10 @@ def pack(
                 budget = max(1, min(_round_of(layout.tables), _left(stop, problem, spent) // walks))
                 tasks = [executor.submit(_advance, layout.tables, w, settings, budget) for w in team]
                 team = [task.result() for task in tasks]
-                spent = used + sum(int(w.used[0]) for w in team)
+                before, spent = spent, used + sum(int(w.used[0]) for w in team)
                 _compare(team, desk, spent)
+                if spent == before:  # every walk is at its floor: a rule that counts would wait for ever
+                    return desk.packing(spent, AT_FLOOR)
     except KeyboardInterrupt:
         return desk.packing(spent, "interrupted")
     return desk.packing(spent, rule.reason)
