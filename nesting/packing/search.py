@@ -19,6 +19,7 @@ import numpy as np
 
 from nesting.errors import LayRefused
 from nesting.geometry import FloatArray
+from nesting.packing import preparing
 from nesting.packing.bound import lower_bound
 from nesting.packing.checks import checked
 from nesting.packing.construct import construct
@@ -96,6 +97,7 @@ def pack(
     if walks < 1:
         raise ValueError(f"a search needs at least one walk, not {walks}")
     problem = checked(problem)
+    preparing.begin()
     layout = build(problem)
     bound = lower_bound(problem, layout)
     xy, shape, length, used = construct(layout)
@@ -109,6 +111,7 @@ def pack(
     team = [new_walk(layout.tables, xy, shape, length, bound, int(s)) for s in seeds]
     spent = used
     try:
+        preparing.wait(lambda: rule(desk.progress(used)))
         with ExitStack() as stack:
             if executor is None:
                 executor = stack.enter_context(ThreadPoolExecutor(min(walks, os.cpu_count() or 1)))

@@ -1,0 +1,71 @@
+"""A machine's first run: the search is compiled by a second process while the first lay is being made.
+
+Compiling is mostly numba's own Python and holds the interpreter lock, so a thread would not help. The second
+process leaves its compiled code on disk, where numba in this one finds it. Where nothing is kept on disk, or
+the second process fails, this one compiles for itself and is only slower.
+"""
+
+from __future__ import annotations
+
+import atexit
+import os
+import subprocess
+import sys
+import time
+from collections.abc import Callable
+from pathlib import Path
+
+import numpy as np
+
+__all__ = ["begin", "compile_search", "wait"]
+
+_LOOK_EVERY_S = 0.05
+
+# One for the whole process, since it is the machine that is being prepared, not a problem.
+_second: subprocess.Popen[bytes] | None = None
+
+
+def begin() -> None:
+    """Start the second process, unless it was started before or the compiled search is there already."""
+    global _second
+    from nesting.packing.separate import walk_on
+
+    if _second is not None or walk_on.nopython_signatures or not sys.executable:  # type: ignore[attr-defined]
+        return  # (the attribute is the dispatcher's, which `kernel` hides behind the plain function's type)
+    kept = Path(walk_on.stats.cache_path or os.devnull)  # type: ignore[attr-defined]
+    if not kept.is_dir() or any(kept.glob("separate.walk_on-*.nbi")):
+        return
+    root = str(Path(__file__).parents[2])
+    path = os.pathsep.join(filter(None, (root, os.environ.get("PYTHONPATH"))))
+    _second = subprocess.Popen(
+        [sys.executable, "-m", __name__],
+        env={**os.environ, "PYTHONPATH": path},
+        stdin=subprocess.DEVNULL,
+        stdout=subprocess.DEVNULL,
+        stderr=subprocess.DEVNULL,
+    )
+    atexit.register(_second.kill)
+
+
+def wait(enough: Callable[[], bool]) -> None:
+    """Wait until the second process has ended, or until `enough` says so."""
+    while _second is not None and _second.poll() is None and not enough():
+        time.sleep(_LOOK_EVERY_S)
+
+
+def compile_search() -> None:
+    """Compile the search by walking a moment on two squares; what the first lay needs is not touched."""
+    from nesting.packing.move_kernel import new_scratch
+    from nesting.packing.problem import Item, StripProblem
+    from nesting.packing.separate import walk_on
+    from nesting.packing.tables import build
+    from nesting.packing.walk import EXPLORE, new_walk
+
+    square = np.array([[0.0, 0.0], [1.0, 0.0], [1.0, 1.0], [0.0, 1.0]])
+    tables = build(StripProblem(2.5, (Item("square", square, 2),))).tables
+    xy, shape = np.array([[0.5, 0.5], [1.5, 0.5]]), np.zeros(2, dtype=np.int64)
+    walk_on(tables, new_walk(tables, xy, shape, 2.0, 1.0, 1), new_scratch(2), EXPLORE, 100)
+
+
+if __name__ == "__main__":
+    compile_search()

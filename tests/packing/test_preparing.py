@@ -1,0 +1,55 @@
+"""A machine's first run, played in a process of its own with an empty place for compiled code."""
+
+import os
+import subprocess
+import sys
+
+from nesting.packing import preparing
+
+FIRST_RUN = """
+import numpy as np
+from nesting.packing import Evaluations, Item, StripProblem
+from nesting.packing.search import pack
+from nesting.packing import preparing
+
+triangle = np.array([[0.0, 0.0], [3.0, 0.0], [0.0, 2.0]])
+problem = StripProblem(4.0, (Item("triangle", triangle, 5),))
+found = pack(problem, stop=Evaluations(20_000), seed=1)
+print(repr(found.length_mm), preparing._second.returncode)
+"""
+
+
+def run(code, cache):
+    return subprocess.run(
+        [sys.executable, "-W", "error", "-c", code],
+        env={**os.environ, "NUMBA_CACHE_DIR": str(cache)},
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+
+
+def test_the_first_run_has_the_search_compiled_beside_it_and_finds_the_same_lay(tmp_path):
+    first = run(FIRST_RUN, tmp_path)
+    assert first.returncode == 0, first.stderr
+    length, ended = first.stdout.split()
+    assert ended == "0"
+    assert list(tmp_path.rglob("separate.walk_on-*.nbi"))
+    later = run(FIRST_RUN.replace("preparing._second.returncode", "preparing._second"), tmp_path)
+    assert later.stdout.split() == [length, "None"]  # nothing left to prepare
+
+
+def test_waiting_ends_when_the_search_may_end(monkeypatch):
+    class StillCompiling:
+        def poll(self):
+            return None
+
+    monkeypatch.setattr(preparing, "_second", StillCompiling())
+    asked = []
+
+    def enough():
+        asked.append(True)
+        return len(asked) == 3
+
+    preparing.wait(enough)
+    assert len(asked) == 3
