@@ -1,4 +1,4 @@
-"""Everything one project file says: pieces, cloths, and the alternatives to try beside the plain version."""
+"""Everything one project file says: pieces, cloths, sizes, and the alternatives to try beside them."""
 
 from __future__ import annotations
 
@@ -34,6 +34,11 @@ class Project:
         `PLAIN`, or the name of the alternative this is.
     alternatives : tuple of Project
         Each a whole project of its own with the alternative's changes made; empty in an alternative.
+    size : str
+        The size that the pieces are drawn in; empty where the file names none.
+    sizes : tuple of Project
+        Each size a whole project of its own with its alternatives, the one that the file draws first where
+        it is named; empty in a file of one size, and in each of these.
     notes : tuple of str
         Sentences on how something written was understood, to be shown.
     source : str
@@ -49,6 +54,8 @@ class Project:
     alternatives: tuple[Project, ...] = ()
     notes: tuple[str, ...] = ()
     source: str = ""
+    size: str = ""
+    sizes: tuple[Project, ...] = ()
 
     def pieces_in(self, cloth_key: str) -> tuple[Piece, ...]:
         """The pieces cut from that cloth, in file order."""

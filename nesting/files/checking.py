@@ -30,6 +30,7 @@ _THINGS = {
     "cloth": "cloth",
     "piece": "piece",
     "alternative": "alternative",
+    "size": "size",
     "points": "point",
     "edges": "edge",
     "notches": "notch",

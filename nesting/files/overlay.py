@@ -1,4 +1,4 @@
-"""Alternatives: a partial table laid over the plain one."""
+"""Alternatives and sizes: a partial table laid over the plain one."""
 
 from __future__ import annotations
 
@@ -12,6 +12,11 @@ def overlaid(plain: Mapping[str, object], changes: Mapping[str, object]) -> dict
 
     >>> overlaid({"cut": {"main": 1, "lining": 1}}, {"cut": {"main": 2}})
     {'cut': {'main': 2, 'lining': 1}}
+
+    So a size names only the points that move.
+
+    >>> overlaid({"points": {"A": [0, 0], "B": [0, 58]}}, {"points": {"B": [0, 59]}})
+    {'points': {'A': [0, 0], 'B': [0, 59]}}
 
     An edge written short, as its points alone, can be changed like one written in full.
 

@@ -1,4 +1,4 @@
-"""The project file in: text → tables → pieces, cloths and alternatives, with every fault told at once.
+"""The project file in: text → tables → pieces, cloths, sizes and alternatives, with every fault told at once.
 
 `docs/project-file.md` describes the file for the person who writes it.
 """
@@ -6,15 +6,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
 from pathlib import Path
 
 from nesting.errors import BadInput, Problem
+from nesting.files.changes import read_alternatives, read_sizes
 from nesting.files.checking import checked
-from nesting.files.overlay import overlaid
-from nesting.files.schema import AlternativeTable, ProjectTable
+from nesting.files.schema import ProjectTable
 from nesting.files.toml_text import parse_toml, read_text
 from nesting.files.version import Version, read_version
-from nesting.files.wording import choices, quoted
+from nesting.files.wording import quoted
 from nesting.project import PLAIN, Project
 from nesting.units import Unit
 
@@ -31,7 +32,7 @@ def read_project(path: Path | str) -> Project:
     Returns
     -------
     Project
-        The plain version, with its alternatives.
+        The plain version, with its alternatives and sizes.
 
     Raises
     ------
@@ -54,21 +55,19 @@ def project_from_table(raw: Mapping[str, object], *, source: str = "project") ->
     plain = read_version(raw, source, unit)
     problems += plain.problems
     problems += _missing_parts(raw, plain, source)
-    for table in ("cloth", "piece", "alternative"):
+    for table in ("cloth", "piece", "alternative", "size"):
         problems += _alike(_table(raw, table), table, source)
+    problems += _drawn_again(raw, source)
     told = {(problem.where.removeprefix(source), problem.what) for problem in problems}
-    versions: dict[str, Version] = {}
-    for name, changes in _table(raw, "alternative").items():
-        where = f"{source}, alternative {quoted(name)}"
-        version, found = _alternative(name, changes, raw, plain, unit, where)
-        # A fault of the plain version is in every alternative too: told once is enough.
-        problems += [p for p in found if (p.where.removeprefix(where), p.what) not in told]
-        if version is not None:
-            versions[name] = version
+    alternatives, found = read_alternatives(raw, plain, unit, source, told)
+    problems += found
+    told |= {(problem.where.removeprefix(source), problem.what) for problem in found}
+    sizes, found = read_sizes(raw, plain, unit, source, told)
+    problems += found
     if problems or head is None:
         raise BadInput(tuple(problems))
 
-    def project(version: Version, name: str, alternatives: tuple[Project, ...] = ()) -> Project:
+    def project(version: Version, size: str, name: str = PLAIN) -> Project:
         return Project(
             title=head.title or Path(source).stem,
             unit=head.units,
@@ -76,12 +75,18 @@ def project_from_table(raw: Mapping[str, object], *, source: str = "project") ->
             cloths=version.cloths,
             pieces=version.pieces,
             version=name,
-            alternatives=alternatives,
             notes=version.notes,
             source=source,
+            size=size,
         )
 
-    return project(plain, PLAIN, tuple(project(version, name) for name, version in versions.items()))
+    def with_alternatives(version: Version, size: str, alternatives: Mapping[str, Version]) -> Project:
+        others = tuple(project(other, size, name) for name, other in alternatives.items())
+        return replace(project(version, size), alternatives=others)
+
+    drawn = with_alternatives(plain, head.base_size or "", alternatives)
+    graded = [with_alternatives(size.version, name, size.alternatives) for name, size in sizes.items()]
+    return replace(drawn, sizes=(*((drawn,) if graded and drawn.size else ()), *graded))
 
 
 def _unit_of(raw: Mapping[str, object]) -> Unit | None:
@@ -128,26 +133,17 @@ def _alike(names: Iterable[str], table: str, source: str) -> list[Problem]:
     return problems
 
 
-def _alternative(
-    name: str, changes: object, raw: Mapping[str, object], plain: Version, unit: Unit | None, where: str
-) -> tuple[Version | None, list[Problem]]:
-    """The plain version with one alternative's changes made."""
-    table, problems = checked(AlternativeTable, changes, where, unit)
-    if table is None or not isinstance(changes, dict):
-        return None, problems
-    for kind, changed in (("cloth", table.cloth), ("piece", table.piece)):
-        known = list(_table(raw, kind))
-        for key in changed:
-            if key not in known:
-                what = f"It changes {kind} {quoted(key)}, but there is no such {kind}."
-                problems.append(Problem(where, what, choices(key, known, kind)))
-    if problems:
-        return None, problems
-    version = read_version(overlaid(raw, changes), where, unit, plain=plain, changes=changes)
-    if unit is not None and not version.problems and version.tables == plain.tables:
-        remedy = "Leave it out, or write what differs: piece.back.on_fold = false."
-        return None, [Problem(where, "It changes nothing.", remedy)]
-    if not version.problems and any(p.cuts for p in plain.pieces) and not any(p.cuts for p in version.pieces):
-        remedy = "Let it cut at least one piece."
-        return None, [Problem(where, "It leaves no piece that is cut from any cloth.", remedy)]
-    return version, version.problems
+def _drawn_again(raw: Mapping[str, object], source: str) -> list[Problem]:
+    """A size table for the size that the file draws anyway."""
+    drawn = raw.get("base_size")
+    if not isinstance(drawn, str):
+        return []
+    return [
+        Problem(
+            f"{source}, size {quoted(name)}",
+            f"The size {quoted(drawn)} is the one that is drawn (base_size).",
+            "Change its points where they are drawn, or give this size another name.",
+        )
+        for name in _table(raw, "size")
+        if name.casefold() == drawn.casefold()
+    ]

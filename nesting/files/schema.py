@@ -49,6 +49,7 @@ __all__ = [
     "PieceTable",
     "ProjectTable",
     "ShrinkageTable",
+    "SizeTable",
 ]
 
 Allowance = Annotated[float, length(0, MAX_ALLOWANCE_MM)]
@@ -207,6 +208,17 @@ class ProjectTable(DefaultsTable):
     cloth: dict[Key, object] = Field(default={}, examples=["[cloth.main]"])
     piece: dict[Name, object] = Field(default={}, examples=["[piece.back]"])
     alternative: dict[Name, object] = Field(default={}, examples=['[alternative."narrow cloth"]'])
+    base_size: Name | None = Field(default=None, examples=['base_size = "10"'])
+    size: dict[Name, object] = Field(
+        default={},
+        examples=['[size."12"] above what that size changes, and base_size = "10" for what is drawn'],
+    )
+
+
+class SizeTable(_Table):
+    """What a size may change: its pieces; the cloth is the same for all."""
+
+    piece: dict[str, dict[str, object]] = Field(default={}, examples=["piece.back.points = { A = [0, -1] }"])
 
 
 class AlternativeTable(_Table):

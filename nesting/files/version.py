@@ -1,4 +1,4 @@
-"""One version of a project, plain or with an alternative's changes made: its cloths and pieces."""
+"""One version of a project, plain or with the changes of a size or an alternative: its cloths and pieces."""
 
 from __future__ import annotations
 
@@ -32,6 +32,8 @@ class Version:
         With any of them the version is not complete.
     tables : dict
         Everything as checked, defaults filled in: two versions with equal tables are the same.
+    entries : dict
+        The pieces' tables as they came: what a later version leaves as it is need not be read again.
     """
 
     cloths: dict[str, Cloth]
@@ -39,6 +41,7 @@ class Version:
     notes: tuple[str, ...]
     problems: list[Problem]
     tables: dict[tuple[str, str], object]
+    entries: dict[str, object]
 
 
 def read_version(
@@ -60,7 +63,7 @@ def read_version(
     unit : Unit or None
         None while it is unknown: then only the entries themselves are judged, no sizes.
     plain, changes : optional
-        For an alternative: the plain version, and what was laid over it.
+        For a size or an alternative: the version it changes, and what was laid over it.
     """
     problems: list[Problem] = []
     cloths: dict[str, Cloth] = {}
@@ -78,7 +81,12 @@ def read_version(
             tables["cloth", key] = cloth
     allowance = _default_allowance(raw, unit)
     plain_pieces = {piece.name: piece for piece in plain.pieces} if plain else {}
-    for name, entry in _entries(raw, "piece").items():
+    entries = _entries(raw, "piece")
+    for name, entry in entries.items():
+        if plain is not None and plain.entries.get(name) is entry and _same_default(plain, name, allowance):
+            tables["piece", name] = plain.tables["piece", name]
+            pieces += [plain_pieces[name]] if name in plain_pieces else []
+            continue
         place = f"{where}, piece {quoted(name)}"
         piece_table, found = checked(PieceTable, entry, place, unit)
         problems += found
@@ -98,7 +106,15 @@ def read_version(
         problems += found
         if piece is not None:
             pieces.append(piece)
-    return Version(cloths, tuple(pieces), _notes(cloths, tuple(pieces), plain_pieces), problems, tables)
+    return Version(
+        cloths, tuple(pieces), _notes(cloths, tuple(pieces), plain_pieces), problems, tables, entries
+    )
+
+
+def _same_default(plain: Version, name: str, allowance: float) -> bool:
+    """Whether that piece was read with this seam allowance for edges without one of their own."""
+    table = plain.tables.get(("piece", name))
+    return isinstance(table, tuple) and table[1] == allowance
 
 
 def _entries(raw: Mapping[str, object], key: str) -> dict[str, object]:
