@@ -52,11 +52,19 @@ Seed = Annotated[
 @app.command()
 def new(
     file: Annotated[Path, typer.Argument(help="The file to make.", metavar="FILE")] = Path("jacket.toml"),
+    example: Annotated[
+        str,
+        typer.Option(
+            "--example",
+            metavar="NAME",
+            help="Which example: jacket, or jacket-sizes (the same in six sizes).",
+        ),
+    ] = "jacket",
 ) -> None:
-    """Make a project file from the example."""
+    """Make a project file from an example."""
     from cli.new import run
 
-    run(file)
+    run(file, example)
 
 
 @app.command()

@@ -11,18 +11,22 @@ from nesting.files.writing import write_atomically
 
 __all__ = ["run"]
 
+_WHAT = {"jacket": "a short lined jacket", "jacket-sizes": "a short lined jacket in six sizes"}
 
-def run(file: Path) -> None:
-    """Write the example to `file`, which must not exist yet.
+
+def run(file: Path, example: str = "jacket") -> None:
+    """Write that example to `file`, which must not exist yet.
 
     Raises
     ------
     BadInput
         When there is something of that name already.
+    EllwandError
+        When there is no such example.
     """
     if file.suffix != ".toml":
         file = file.with_name(file.name + ".toml")
-    text = example_text()
+    text = example_text(example)
     if file.is_file() and file.read_bytes() == text.encode():
         print(f"{file} holds the example already.")
         return
@@ -31,6 +35,7 @@ def run(file: Path) -> None:
             str(file), "There is a file of that name already; it was left as it is.", "Choose another name."
         )
     write_atomically(file, text.encode())
-    print(f"{file} holds the example: a short lined jacket for the wardrobe room of a village theatre.")
+    what = _WHAT.get(example, example)
+    print(f"{file} holds the example: {what}, for the wardrobe room of a village theatre.")
     print(f"Look at what it needs:  {typed('lay', file)}")
     print("Then change it into your own pattern; docs/project-file.md explains every line.")

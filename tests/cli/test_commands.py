@@ -69,6 +69,16 @@ def test_new_writes_the_example_and_never_over_a_file(tmp_path):
     assert (tmp_path / "mine.toml").read_text(encoding="utf-8") == "mine now"
 
 
+def test_new_writes_the_example_of_six_sizes_too(tmp_path):
+    done = ellwand("new", "chorus", "--example", "jacket-sizes", cwd=tmp_path)
+    assert done.returncode == 0
+    assert "six sizes" in done.stdout
+    assert '[size."104".piece]' in (tmp_path / "chorus.toml").read_text(encoding="utf-8")
+    wrong = ellwand("new", "skirt.toml", "--example", "crinoline", cwd=tmp_path)
+    assert wrong.returncode == 2
+    assert "'jacket-sizes'" in wrong.stderr
+
+
 def test_check_says_how_each_count_was_read(tote):
     done = ellwand("check", "tote.toml", cwd=tote)
     assert done.returncode == 0, done.stderr
