@@ -47,7 +47,7 @@ def _checked_item(item: Item, width: float) -> Item:
     across = []
     for variant in item.variants:
         shape = make_shape(variant_outline(ring, variant), scale)
-        if y_values(shape.half[1], shape.centre[1], width, item.edge, item.y_lattice) is not None:
+        if y_values(shape.half[1], shape.centre[1], width, item.edge, item.lattices(variant)[1]) is not None:
             return replace(item, outline=ring)
         across.append(2 * float(shape.half[1]))
     least = min(across)

@@ -38,10 +38,21 @@ class EdgeRule(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Variant:
-    """Mirrored across the x axis (y changes sign) or not, then turned counter-clockwise."""
+    """Mirrored across the x axis (y changes sign) or not, then turned counter-clockwise.
+
+    Attributes
+    ----------
+    angle_deg : float
+    mirrored : bool
+    x_phase_mm, y_phase_mm : float
+        Added to the phases of the item's lattices, where it has any: an outline that is turned meets the
+        same line of a repeat at another place.
+    """
 
     angle_deg: float = 0.0
     mirrored: bool = False
+    x_phase_mm: float = 0.0
+    y_phase_mm: float = 0.0
 
     def matrix(self) -> FloatArray:
         """(2, 2) float64: ``placed = matrix @ outline_point + (x, y)``; quarter turns are exact."""
@@ -66,6 +77,10 @@ class Lattice:
         if not self.repeat_mm > 0:
             raise ValueError(f"a lattice needs a repeat above 0 mm, not {self.repeat_mm}")
 
+    def shifted(self, by_mm: float) -> Lattice:
+        """The lattice moved."""
+        return Lattice(self.repeat_mm, self.phase_mm + by_mm)
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Item:
@@ -80,6 +95,7 @@ class Item:
         The allowed ways to present it, at least one.
     edge : EdgeRule
     x_lattice, y_lattice : Lattice or None
+        Each variant may have its own phase on them.
     """
 
     name: str
@@ -89,6 +105,14 @@ class Item:
     edge: EdgeRule = EdgeRule.FREE
     x_lattice: Lattice | None = None
     y_lattice: Lattice | None = None
+
+    def lattices(self, variant: Variant) -> tuple[Lattice | None, Lattice | None]:
+        """What holds x and y of the reference point in that variant."""
+        x, y = self.x_lattice, self.y_lattice
+        return (
+            None if x is None else x.shifted(variant.x_phase_mm),
+            None if y is None else y.shifted(variant.y_phase_mm),
+        )
 
 
 @dataclass(frozen=True, slots=True, eq=False)

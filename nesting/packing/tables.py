@@ -168,11 +168,11 @@ def build(problem: StripProblem) -> Layout:
     item_range: list[tuple[int, int]] = []
     for item, ring in zip(problem.items, rings, strict=True):
         first = len(shapes)
-        for index, shape, rule in _item_shapes(item, ring, problem.width_mm, scale):
+        for index, shape, x_rule, y_rule in _item_shapes(item, ring, problem.width_mm, scale):
             shapes.append(shape)
             variant_of.append(index)
-            y_rules.append(rule)
-            x_rules.append(x_values(shape.half[0], shape.centre[0], item.x_lattice, problem.width_mm))
+            x_rules.append(x_rule)
+            y_rules.append(y_rule)
         item_range.append((first, len(shapes)))
     moving_shapes = len(shapes)
     for ring in obstacles:
@@ -212,21 +212,23 @@ def build(problem: StripProblem) -> Layout:
 
 def _item_shapes(
     item: Item, ring: FloatArray, width: float, scale: float
-) -> list[tuple[int, Shape, FloatArray]]:
-    """Variants that fit the strip: index, shape and y rule; equal shapes once, the first of them."""
-    found: list[tuple[int, Shape, FloatArray]] = []
+) -> list[tuple[int, Shape, FloatArray, FloatArray]]:
+    """Variants that fit the strip: index, shape, x and y rule; equal ones once, the first of them."""
+    found: list[tuple[int, Shape, FloatArray, FloatArray]] = []
     seen = set()
     outer = thinned(ring)
     for index, variant in enumerate(item.variants):
         shape = make_shape(variant_outline(ring, variant), scale, variant_outline(outer, variant))
-        rule = y_values(shape.half[1], shape.centre[1], width, item.edge, item.y_lattice)
-        if rule is None:
+        on_x, on_y = item.lattices(variant)
+        y_rule = y_values(shape.half[1], shape.centre[1], width, item.edge, on_y)
+        if y_rule is None:
             continue
-        free = item.x_lattice is None and item.y_lattice is None
-        mark = (shape.key, shape.flip) if free else (shape.key, shape.flip, *shape.centre)
+        x_rule = x_values(shape.half[0], shape.centre[0], on_x, width)
+        free = on_x is None and on_y is None
+        mark = (shape.key, shape.flip) if free else (shape.key, shape.flip, *x_rule, *y_rule)
         if mark not in seen:
             seen.add(mark)
-            found.append((index, shape, rule))
+            found.append((index, shape, x_rule, y_rule))
     return found
 
 

@@ -96,11 +96,12 @@ def _place_faults(
         faults.append(
             f"{label} is off its edge ({item.edge}): {low:.6g} mm from low, {width - high:.6g} from high"
         )
-    for axis, lattice, value in (
-        ("x", item.x_lattice, placement.x_mm),
-        ("y", item.y_lattice, placement.y_mm),
+    variant = item.variants[placement.variant]
+    for axis, lattice, phase, value in (
+        ("x", item.x_lattice, variant.x_phase_mm, placement.x_mm),
+        ("y", item.y_lattice, variant.y_phase_mm, placement.y_mm),
     ):
-        off = 0.0 if lattice is None else _off_lattice(lattice, value)
+        off = 0.0 if lattice is None else _off_lattice(lattice, value - phase)
         if off > tolerance:
             faults.append(f"{label} is {off:.6g} mm off its lattice in {axis}")
     return faults

@@ -117,7 +117,10 @@ def problems(draw):
         outline = draw(st.sampled_from([SQUARE, WEDGE, HOOK])) * draw(st.floats(0.3, 1.5))
         variants = draw(st.lists(st.sampled_from(EVERY_WAY), min_size=1, max_size=4, unique=True))
         turned = draw(st.sampled_from([0.0, 90.0, 37.0]))
-        variants = tuple(Variant(v.angle_deg + turned, v.mirrored) for v in variants)
+        phases = draw(st.sampled_from([0.0, 0.7, -2.3]))
+        variants = tuple(
+            Variant(v.angle_deg + turned, v.mirrored, k * phases, -k * phases) for k, v in enumerate(variants)
+        )
         edge = draw(st.sampled_from(list(EdgeRule)))
         x_lattice = draw(st.none() | st.builds(Lattice, st.floats(1.0, 9.0), st.floats(-5.0, 5.0)))
         y_lattice = None

@@ -79,6 +79,19 @@ def test_lattices_hold_the_reference_point():
     assert "lattice in y" in violations(problem, at((7.0, 9.0)))[0]
 
 
+def test_each_variant_has_its_own_phase_on_the_lattice():
+    as_drawn, turned = Variant(), Variant(180, x_phase_mm=1.0, y_phase_mm=-0.5)
+    item = Item("square", SQUARE, 1, (as_drawn, turned), x_lattice=Lattice(3.0), y_lattice=Lattice(4.0))
+    problem = StripProblem(20.0, (item,))
+
+    def lies(variant, x, y):
+        return violations(problem, [Placement(0, 0, variant, x, y)])
+
+    assert lies(0, 6.0, 8.0) == lies(1, 13.0, 15.5) == ()
+    assert "0.5 mm off its lattice in y" in lies(1, 13.0, 16.0)[0]
+    assert "1 mm off its lattice in x" in lies(1, 12.0, 15.5)[0]
+
+
 def test_the_gap_is_kept_between_items_not_to_the_sides():
     problem = replace(PAIR, gap_mm=2.0)
     assert violations(problem, at((0, 0), (12, 0))) == ()
