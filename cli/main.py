@@ -12,6 +12,7 @@ from typing import Annotated
 
 import typer
 
+from cli.paper import Paper
 from nesting.errors import BadInput, EllwandError, LayRefused
 
 __all__ = ["app", "main"]
@@ -47,6 +48,32 @@ Seconds = Annotated[
 Seed = Annotated[
     int, typer.Option("--seed", metavar="NUMBER", min=0, help="Another seed looks in another order.")
 ]
+Afresh = Annotated[
+    bool,
+    typer.Option("--afresh", help="Work everything out anew, not using results kept from earlier runs."),
+]
+PaperSize = Annotated[
+    Paper | None,
+    typer.Option("--paper", help="Sheets of this size (default: letter for inches, else a4)."),
+]
+
+
+def _say_version(asked: bool) -> None:
+    if asked:
+        from importlib.metadata import version
+
+        print(f"ellwand {version('ellwand')}")
+        raise typer.Exit
+
+
+@app.callback()
+def ellwand(
+    version: Annotated[
+        bool,
+        typer.Option("--version", is_eager=True, callback=_say_version, help="Say which version this is."),
+    ] = False,
+) -> None:
+    """From a finished paper pattern to cloth: how many metres to buy, and a lay to cut by."""
 
 
 @app.command()
@@ -108,6 +135,29 @@ def compare(
     from cli.compare import run
 
     run(file, alternatives or [], seconds=seconds, seed=seed)
+
+
+@app.command()
+def shopping(
+    files: Annotated[
+        list[Path], typer.Argument(help="One project file, or several to shop for together.", metavar="FILE")
+    ],
+    alternative: Alternative = None,
+    to: Annotated[
+        Path | None,
+        typer.Option(
+            "--to", metavar="FOLDER", help="Folder for the list (default: the file's name and '-shopping')."
+        ),
+    ] = None,
+    paper: PaperSize = None,
+    seconds: Seconds = None,
+    seed: Seed = 0,
+    afresh: Afresh = False,
+) -> None:
+    """List what to buy: on paper, as text, for a phone."""
+    from cli.shopping import run
+
+    run(files, alternative=alternative, to=to, paper=paper, seconds=seconds, seed=seed, afresh=afresh)
 
 
 def main() -> None:

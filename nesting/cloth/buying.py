@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 from nesting.cloth.cloth import Cloth
 
-__all__ = ["ROUNDING_TOLERANCE_MM", "Purchase", "purchase", "width_to_buy_mm"]
+__all__ = ["ROUNDING_TOLERANCE_MM", "Purchase", "purchase", "rounded_up_mm", "width_to_buy_mm"]
 
 ROUNDING_TOLERANCE_MM = 1e-3
 """An exact multiple of the step stays one: less than this over it is float noise, not cloth."""
@@ -50,9 +50,17 @@ def purchase(lay_length_mm: float, cloth: Cloth) -> Purchase:
     kept = 1 - cloth.shrinkage_along_pct / 100
     washed = lay_length_mm + 2 * cloth.end_allowance_mm
     unwashed = washed / kept
-    steps = math.ceil((unwashed - ROUNDING_TOLERANCE_MM) / cloth.step_mm)
-    to_buy = steps * cloth.step_mm
+    to_buy = rounded_up_mm(unwashed, cloth.step_mm)
     return Purchase(washed, unwashed, to_buy, max(0.0, to_buy * kept - washed))
+
+
+def rounded_up_mm(length_mm: float, step_mm: float) -> float:
+    """A length rounded up to whole steps of the shop.
+
+    >>> rounded_up_mm(1459.0, 100.0), rounded_up_mm(1500.0, 100.0)
+    (1500.0, 1500.0)
+    """
+    return math.ceil((length_mm - ROUNDING_TOLERANCE_MM) / step_mm) * step_mm
 
 
 def width_to_buy_mm(strip_mm: float, cloth: Cloth) -> float:

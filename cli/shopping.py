@@ -1,0 +1,92 @@
+"""``ellwand shopping``: what to buy for one or several projects, on paper, in a message, on a phone."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+
+from cli.kept import say_trouble, store_of
+from cli.lay import effort_of, version_of
+from cli.paper import Paper, page_of
+from cli.progress import LayProgress
+from nesting.cutting.fit import require_fit
+from nesting.errors import BadInput, Problem
+from nesting.estimate.jobs import lay_figures
+from nesting.estimate.shopping import shopping_list
+from nesting.files.project import read_project
+from nesting.files.writing import keep_earlier, require_writable, write_together
+from nesting.project import Project
+
+__all__ = ["run"]
+
+
+def run(
+    files: Sequence[Path],
+    *,
+    alternative: str | None,
+    to: Path | None,
+    paper: Paper | None,
+    seconds: float | None,
+    seed: int,
+    afresh: bool,
+) -> None:
+    """Lay every cloth of every project, print the list, and write its three forms.
+
+    Raises
+    ------
+    BadInput
+        With all that is wrong in any of the files.
+    """
+    projects = _read(files, alternative)
+    require_fit(*projects)
+    stem = f"{files[0].stem}-shopping" if len(files) == 1 else "shopping"
+    folder = to or files[0].with_name(stem)
+    require_writable(folder)
+    store = store_of(afresh=afresh)
+    results = []
+    with LayProgress(projects[0].unit) as progress:
+        for project in projects:
+            progress.version = project.title
+            results.append(
+                lay_figures(
+                    project,
+                    effort=effort_of(seconds),
+                    seed=seed,
+                    store=store,
+                    on_lay=progress.tell,
+                    until=progress.until,
+                )
+            )
+    shopping = shopping_list(results)
+
+    from nesting.drawing.shopping_page import shopping_pdf  # drawing takes longest to load and is needed last
+    from nesting.files.shopping_html import shopping_html
+    from nesting.files.shopping_text import shopping_text
+
+    text = shopping_text(shopping)
+    sheets = {
+        folder / f"{stem}.pdf": shopping_pdf(shopping, page=page_of(paper, projects[0].unit)),
+        folder / f"{stem}.txt": text.encode(),
+        folder / f"{stem}.html": shopping_html(shopping).encode(),
+    }
+    keep_earlier(sheets)
+    write_together(sheets)
+    print(text, end="")  # by itself, so that it can be handed on to another program
+    told = f"On paper, as text, and for the phone: {folder / stem}.pdf, .txt, .html"
+    print(f"\n{told}", file=sys.stderr)
+    say_trouble(store)
+
+
+def _read(files: Sequence[Path], alternative: str | None) -> list[Project]:
+    """All projects, or every problem of all their files."""
+    projects: list[Project] = []
+    problems: list[Problem] = []
+    for file in dict.fromkeys(files):
+        try:
+            projects.append(version_of(read_project(file), alternative))
+        except BadInput as error:
+            problems += error.problems
+    if problems:
+        raise BadInput(tuple(problems))
+    return projects

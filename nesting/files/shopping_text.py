@@ -1,0 +1,25 @@
+"""The shopping list as plain text, to paste into a message."""
+
+from __future__ import annotations
+
+from nesting.estimate.shopping import CAUTION, ShoppingList
+
+__all__ = ["shopping_text"]
+
+
+def shopping_text(shopping: ShoppingList) -> str:
+    """Lines that stay readable however a phone breaks them; ending with a line feed."""
+    lines = [f"To buy for: {', '.join(shopping.titles)}", ""]
+    for line in shopping.lines:
+        lines.append(f"[ ] {line.amount} of {line.name}, {line.width}: {line.price}")
+        for use in line.uses:
+            whose = f"{use.title}: " if len(line.uses) > 1 else ""
+            lines.append(f"    {whose}rests on {'; '.join(use.rests_on)}")
+        if line.shares:
+            lines.append(f"    {line.shares}")
+        lines.append(f"    {line.margin}")
+    lines += ["", *shopping.totals]
+    if shopping.early:
+        lines.append("The search was ended early: with more time less cloth might do.")
+    lines += ["", CAUTION]
+    return "\n".join(lines) + "\n"

@@ -1,0 +1,97 @@
+"""The shopping list, worked out by hand from figures that are easy to add up."""
+
+from dataclasses import replace
+from types import MappingProxyType
+
+import pytest
+
+from nesting.cloth.cloth import Cloth, Nap
+from nesting.estimate.figures import ClothFigures, ProjectFigures
+from nesting.estimate.shopping import shopping_list
+from nesting.packing.result import INTERRUPTED
+from nesting.project import Project
+from nesting.units import Unit
+
+CALICO = Cloth(key="sample", name="calico", width_mm=1500, price_per_m=4.0)
+WOOL = Cloth(key="main", name="wool", width_mm=1400, nap=Nap.ONE_WAY, price_per_m=20.0, shrinkage_along_pct=4)
+
+
+def figures(unwashed_mm, to_buy_mm, spare_mm=10.0, stopped="the time was up"):
+    return ClothFigures(0.0, 0.0, unwashed_mm, to_buy_mm, spare_mm, 0.0, 0.0, 1, "open, one layer", stopped)
+
+
+def project(title, *cloths, unit=Unit.CM, currency="€"):
+    cloths, numbers = zip(*cloths, strict=True)
+    made = Project(title, unit, currency, {cloth.key: cloth for cloth in cloths}, ())
+    return ProjectFigures(
+        made, MappingProxyType({cloth.key: one for cloth, one in zip(cloths, numbers, strict=True)})
+    )
+
+
+def test_each_cloth_says_what_to_ask_for_and_what_that_rests_on():
+    (line,) = shopping_list([project("cape", (WOOL, figures(1570.0, 1600.0, 28.8)))]).lines
+    assert (line.name, line.width, line.amount, line.price) == ("wool", "140 cm wide", "1.60 m", "€32.00")
+    assert line.uses[0].rests_on == (
+        "140 cm wide with selvedges of 1 cm",
+        "shrinks 4 % along, 0 % across",
+        "one way (nap)",
+        "laid: open, one layer",
+    )
+    assert line.margin == "2.9 cm over after washing, as the shop cuts in steps of 10 cm"
+    assert line.shares == ""
+
+
+def test_yards_come_with_their_metres():
+    eighth = replace(WOOL, step_mm=114.3, price_per_m=None)
+    (line,) = shopping_list([project("cape", (eighth, figures(1400.0, 1485.9)), unit=Unit.IN)]).lines
+    assert line.amount == "1 5/8 yd (1.49 m)"
+
+
+def test_one_cloth_for_two_projects_is_bought_in_one_length_and_rounded_up_once():
+    """1.13 and 1.12 m: 2.40 m bought apart, 2.30 m in one length (2.25 m needed)."""
+    jacket = project("jacket", (CALICO, figures(1130.0, 1200.0)))
+    cape = project("cape", (replace(CALICO, key="main", name="Calico"), figures(1120.0, 1200.0)))
+    shopping = shopping_list([jacket, cape])
+    (line,) = shopping.lines
+    assert (line.ask_mm, line.cost, line.margin_mm) == (2300.0, pytest.approx(9.2), pytest.approx(50.0))
+    assert line.shares == "in one length; each bought by itself: jacket 1.20 m, cape 1.20 m"
+    assert shopping.totals == ("All together: €9.20",)
+
+
+@pytest.mark.parametrize(
+    "other",
+    [
+        replace(CALICO, name="linen"),
+        replace(CALICO, width_mm=1400),
+        replace(CALICO, price_per_m=5.0),
+        replace(CALICO, step_mm=50.0),
+    ],
+)
+def test_what_differs_is_asked_for_by_itself(other):
+    pair = [project("jacket", (CALICO, figures(1130, 1200))), project("cape", (other, figures(1130, 1200)))]
+    assert len(shopping_list(pair).lines) == 2
+
+
+def test_money_that_is_known_is_added_up_and_what_has_no_price_is_named():
+    free = replace(CALICO, key="lining", name="voile", price_per_m=None)
+    shopping = shopping_list([project("cape", (WOOL, figures(1, 1600)), (free, figures(1, 1000)))])
+    assert shopping.totals == ("Together, as far as prices are known: €32.00", "Without a price: voile")
+
+
+def test_currencies_are_not_mixed():
+    both = [
+        project("cape", (WOOL, figures(1, 1600))),
+        project("hood", (replace(WOOL, name="felt"), figures(1, 1000)), currency="£"),
+    ]
+    assert shopping_list(both).totals == ("All together: €32.00 and £20.00",)
+
+
+def test_no_prices_at_all():
+    free = replace(CALICO, price_per_m=None)
+    assert shopping_list([project("cape", (free, figures(1, 1000)))]).totals == (
+        "No prices are written down.",
+    )
+
+
+def test_an_interrupted_search_is_owned_up_to():
+    assert shopping_list([project("cape", (WOOL, figures(1, 1600, stopped=INTERRUPTED)))]).early
