@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from cli.paper import Paper, page_of
 from cli.progress import LayProgress
 from cli.tables import buy_table, tally_table
 from cli.terminal import show
@@ -17,7 +18,15 @@ from nesting.project import Project
 __all__ = ["effort_of", "run", "version_of"]
 
 
-def run(file: Path, *, alternative: str | None, to: Path | None, seconds: float | None, seed: int) -> None:
+def run(
+    file: Path,
+    *,
+    alternative: str | None,
+    to: Path | None,
+    paper: Paper | None,
+    seconds: float | None,
+    seed: int,
+) -> None:
     """Lay one version of a project and write its sheets."""
     project = version_of(read_project(file), alternative)
     folder = to or file.with_name(sheet_folder_name(file, alternative))
@@ -31,7 +40,7 @@ def run(file: Path, *, alternative: str | None, to: Path | None, seconds: float 
 
     from cli.sheets import write_sheets  # drawing takes longest to load and is needed last
 
-    pdf = write_sheets(result, folder, stem=file.stem)
+    pdf = write_sheets(result, folder, stem=file.stem, page=page_of(paper, project.unit))
     show(f"Sheets to shop and cut by: {pdf}")
 
 

@@ -112,13 +112,14 @@ def lay(
             "--to", metavar="FOLDER", help="Folder for the sheets (default: the file's name and '-lay')."
         ),
     ] = None,
+    paper: PaperSize = None,
     seconds: Seconds = None,
     seed: Seed = 0,
 ) -> None:
     """Lay every cloth: what to buy, sheets to cut by."""
     from cli.lay import run
 
-    run(file, alternative=alternative, to=to, seconds=seconds, seed=seed)
+    run(file, alternative=alternative, to=to, paper=paper, seconds=seconds, seed=seed)
 
 
 @app.command()

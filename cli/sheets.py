@@ -6,6 +6,7 @@ from pathlib import Path
 
 from nesting.drawing.figure import png_bytes, svg_bytes
 from nesting.drawing.pages import pdf_bytes
+from nesting.drawing.sheet import PageSize
 from nesting.estimate.estimate import ProjectEstimate
 from nesting.files.cut_list import cut_list_csv
 from nesting.files.lay_json import estimate_json
@@ -14,7 +15,7 @@ from nesting.files.writing import keep_earlier, write_together
 __all__ = ["write_sheets"]
 
 
-def write_sheets(result: ProjectEstimate, folder: Path, *, stem: str) -> Path:
+def write_sheets(result: ProjectEstimate, folder: Path, *, stem: str, page: PageSize) -> Path:
     """Write PDF, drawings, cut list and JSON; give the PDF's path.
 
     Parameters
@@ -24,11 +25,12 @@ def write_sheets(result: ProjectEstimate, folder: Path, *, stem: str) -> Path:
         Made when missing.
     stem : str
         First part of every file's name.
+    page : PageSize
     """
     unit = result.project.unit
     pdf = folder / f"{stem}.pdf"
     files = {
-        pdf: pdf_bytes(result),
+        pdf: pdf_bytes(result, page=page),
         folder / f"{stem}-cut-list.csv": cut_list_csv(result).encode(),
         folder / f"{stem}-lay.json": estimate_json(result).encode(),
     }

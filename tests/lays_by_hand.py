@@ -312,6 +312,22 @@ def sixty_pieces() -> Estimate:
     return estimate_of(cloth, section(wishes, Spread.LENGTHWISE_FOLD, 0.0, strip, turns=(0.0, 180.0)))
 
 
+@pytest.fixture(scope="session")
+def long_lay() -> Estimate:
+    """Calico for twenty-two choristers in one layer: more than thirteen metres."""
+    cloth = Cloth(key="sample", name="calico", width_mm=1500, nap=Nap.ONE_WAY, price_per_m=4.0)
+    count = 22
+    wishes = []
+    for k in range(count):
+        for shape in (sleeve(), front()):
+            wishes += [
+                Wish(shape, (2 * k + 1,), 2 * count),
+                Wish(shape, (2 * k + 2,), 2 * count, face=Face.DOWN),
+            ]
+        wishes += [Wish(collar(), (k + 1,), count), Wish(tab(), (k + 1,), count)]
+    return estimate_of(cloth, section(wishes, Spread.OPEN, 0.0, cloth.usable_width_mm, turns=(0.0,)))
+
+
 def project_of(estimates: Sequence[Estimate], unit: Unit, title: str, notes: tuple[str, ...]) -> Project:
     cloths = {estimate.lay.cloth.key: estimate.lay.cloth for estimate in estimates}
     return Project(title=title, unit=unit, currency="£", cloths=cloths, pieces=(), notes=notes)

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from nesting.cloth.cloth import Cloth, Nap, RightSide
-from nesting.drawing.sheet import Book, Column
+from nesting.drawing.sheet import SMALL_PT, Book, Column
 from nesting.estimate.estimate import Estimate, ProjectEstimate
 from nesting.project import PLAIN, Project
 from nesting.units import Unit, format_area, format_buy, format_length, format_money, format_step
 
-__all__ = ["cloth_facts", "draw_buying_page", "version_text"]
+__all__ = ["cloth_facts", "draw_buying_page", "still_to_save", "version_text"]
 
 _NO_PRICE = "–"
 # Shares of the page's inner width: cloth, to buy, width, cost, lay, how it lies, waste.
@@ -41,7 +41,7 @@ def draw_buying_page(book: Book, result: ProjectEstimate) -> None:
     )
     book.heading("How good the lays are")
     for estimate in result.estimates:
-        book.paragraph(f"{estimate.lay.cloth.name}: {estimate.verdict}", bullet="•")
+        book.paragraph(f"{estimate.lay.cloth.name}: {still_to_save(estimate, project.unit)}", bullet="•")
     book.heading("What this rests on")
     for estimate in result.estimates:
         book.paragraph(f"{estimate.lay.cloth.name}: {cloth_facts(estimate, project.unit)}", bullet="•")
@@ -50,6 +50,18 @@ def draw_buying_page(book: Book, result: ProjectEstimate) -> None:
         book.heading("How counts and notes were read")
         for note in notes:
             book.paragraph(note, bullet="•")
+    book.heading("More about the lays")
+    for estimate in result.estimates:
+        book.paragraph(f"{estimate.lay.cloth.name}: {estimate.verdict}", SMALL_PT, bullet="•")
+
+
+def still_to_save(estimate: Estimate, unit: Unit) -> str:
+    """How good a lay is, in a few words; the whole verdict comes later."""
+    step = format_step(estimate.lay.cloth.step_mm, unit)
+    if estimate.to_buy_mm <= estimate.least_to_buy_mm:
+        return f"as good as any; it is proven that no lay saves another {step}."
+    at_most = format_step(estimate.to_buy_mm - estimate.least_to_buy_mm, unit)
+    return f"looking longer might save {at_most}, not more."
 
 
 def version_text(project: Project) -> str:

@@ -6,7 +6,8 @@ SVG) find it. Coordinates are lay millimetres, widths and sizes points.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 from typing import TYPE_CHECKING, Any, Literal
 
 import numpy as np
@@ -36,21 +37,33 @@ class Canvas:
     ax : matplotlib Axes
     mm_per_pt : float
         Millimetres of cloth to a point of the page.
+    span : (float, float) or None
+        From where to where along the cloth anything is shown; None for no limit.
     """
 
-    def __init__(self, ax: Axes, mm_per_pt: float) -> None:
+    def __init__(self, ax: Axes, mm_per_pt: float, span: tuple[float, float] | None = None) -> None:
         self.ax = ax
         self.mm_per_pt = mm_per_pt
+        self.span = span
         self.artists: list[Artist] = []
         self.taken: list[Box] = []
         """Ground that no callout may cover."""
+
+    @contextmanager
+    def beside_the_cloth(self) -> Iterator[None]:
+        """For the time of drawing what stands in the margins, `span` is no limit."""
+        span, self.span = self.span, None
+        try:
+            yield
+        finally:
+            self.span = span
 
     def line(
         self, points: FloatArray | Sequence[Sequence[float]], style: str, gid: str, layer: str = "inside"
     ) -> None:
         """An open line through the points."""
         xy = np.asarray(points, dtype=np.float64)
-        self.artists += self.ax.plot(
+        (drawn,) = self.ax.plot(
             xy[:, 0],
             xy[:, 1],
             zorder=LAYERS[layer],
@@ -59,6 +72,7 @@ class Canvas:
             marker="",
             **LINES[style],
         )
+        self.keep(drawn)
 
     def area(
         self, points: FloatArray, fill: str, gid: str, layer: str, hatch: str = "", hatch_ink: str = "none"
@@ -76,32 +90,25 @@ class Canvas:
             zorder=LAYERS[layer],
             gid=gid,
         )
-        self.artists.append(self.ax.add_patch(patch))
+        self.keep(self.ax.add_patch(patch))
 
-    def arrow(
-        self, tail: Sequence[float], tip: Sequence[float], style: str, gid: str, *, both_ends: bool = False
-    ) -> None:
-        """A line with a full head at its tip and, if asked, an open one at its tail."""
+    def arrow(self, tail: Sequence[float], tip: Sequence[float], style: str, gid: str) -> None:
+        """A line with a full head at its tip, smaller where the line is short."""
         from matplotlib.patches import FancyArrowPatch
 
         length_pt = float(np.hypot(tip[0] - tail[0], tip[1] - tail[1])) / self.mm_per_pt
-        ends = (float(tail[0]), float(tail[1])), (float(tip[0]), float(tip[1]))
-        heads = [(ends, "-|>", gid)]
-        if both_ends:
-            heads.append((ends[::-1], "->", f"{gid}-tail"))
-        for (start, end), arrow_style, name in heads:
-            patch = FancyArrowPatch(
-                start,
-                end,
-                arrowstyle=arrow_style,
-                mutation_scale=max(1.0, min(9.0, length_pt)),
-                shrinkA=0,
-                shrinkB=0,
-                zorder=LAYERS["inside"],
-                gid=name,
-                **LINES[style],
-            )
-            self.artists.append(self.ax.add_patch(patch))
+        patch = FancyArrowPatch(
+            (float(tail[0]), float(tail[1])),
+            (float(tip[0]), float(tip[1])),
+            arrowstyle="-|>",
+            mutation_scale=max(1.0, min(10.0, 0.9 * length_pt)),
+            shrinkA=0,
+            shrinkB=0,
+            zorder=LAYERS["inside"],
+            gid=gid,
+            **LINES[style],
+        )
+        self.keep(self.ax.add_patch(patch))
 
     def lines(self, strokes: Sequence[Sequence[Sequence[float]]], style: str, gid: str) -> None:
         """Many separate strokes as one artist."""
@@ -116,7 +123,7 @@ class Canvas:
             zorder=LAYERS["inside"],
             gid=gid,
         )
-        self.artists.append(self.ax.add_collection(strokes_drawn, autolim=False))
+        self.keep(self.ax.add_collection(strokes_drawn, autolim=False))
 
     def dot(self, at: tuple[float, float], diameter_pt: float, gid: str) -> None:
         """The end of a callout's line."""
@@ -126,7 +133,7 @@ class Canvas:
         patch = Circle(
             at, radius, facecolor=INK, edgecolor="white", linewidth=0.4, zorder=LAYERS["leader"], gid=gid
         )
-        self.artists.append(self.ax.add_patch(patch))
+        self.keep(self.ax.add_patch(patch))
 
     def ring(self, at: tuple[float, float], size_pt: tuple[float, float], gid: str) -> None:
         """The ring of a placement number, white inside, `at` being its middle."""
@@ -144,7 +151,7 @@ class Canvas:
             zorder=LAYERS["words"],
             gid=gid,
         )
-        self.artists.append(self.ax.add_patch(patch))
+        self.keep(self.ax.add_patch(patch))
 
     def words(
         self,
@@ -168,6 +175,8 @@ class Canvas:
         keep_clear : bool
             Whether callouts should keep off.
         """
+        if self.span is not None and not self.span[0] <= at[0] <= self.span[1]:
+            return
         rows = [printable(line) for line in ([lines] if isinstance(lines, str) else lines)]
         options: dict[str, Any] = {}
         if ground is not None:
@@ -191,6 +200,19 @@ class Canvas:
         self.artists.append(text)
         if keep_clear:
             self.taken.append(self._extent(at, rows, size_pt, align, upright, bold))
+
+    def keep(self, artist: Artist) -> None:
+        """Take up an artist that is on the axes, and cut it off at the ends of `span`."""
+        from matplotlib.patches import Rectangle
+
+        if self.span is not None:
+            x0, x1 = (
+                self.span[0] - self.mm_per_pt,
+                self.span[1] + self.mm_per_pt,
+            )  # lines at the very end whole
+            y0, y1 = sorted(self.ax.get_ylim())
+            artist.set_clip_path(Rectangle((x0, y0), x1 - x0, y1 - y0, transform=self.ax.transData))
+        self.artists.append(artist)
 
     def _extent(
         self,

@@ -7,6 +7,7 @@ drawing (see `nesting.drawing.pages`).
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from io import BytesIO
 from typing import TYPE_CHECKING
@@ -16,12 +17,13 @@ from nesting.cutting.placing import Numbered, copies_text, numbered, ruler
 from nesting.drawing.across import across
 from nesting.drawing.callouts import callouts
 from nesting.drawing.canvas import Canvas
-from nesting.drawing.ground import ZONE_WORDS_PT, draw_ground, ground_of
+from nesting.drawing.ground import ZONE_WORDS_PT, draw_ground, ground_of, stretches_in
 from nesting.drawing.labels import InnerLines, Label, fit_label
 from nesting.drawing.look import drawing_settings
 from nesting.drawing.pieces import draw_label, draw_piece, label_how
 from nesting.drawing.tape import Tape, draw_tape
 from nesting.drawing.text import printable
+from nesting.drawing.view import View, visible
 from nesting.estimate.estimate import Estimate
 from nesting.units import Unit
 
@@ -30,7 +32,7 @@ if TYPE_CHECKING:
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
 
-__all__ = ["draw_lay", "drawn_size_pt", "mm_per_pt", "png_bytes", "svg_bytes"]
+__all__ = ["draw_lay", "drawn_size_pt", "mm_per_pt", "png_bytes", "room_pt", "svg_bytes", "whole_view"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,38 +48,57 @@ class _Margins:
 _MARGINS = _Margins()
 _PICTURE_PT = (1000.0, 900.0)
 """A picture of its own is no wider and no higher than this,"""
+_COARSEST_PICTURE_MM_PER_PT = 5.0
+"""unless it would be drawn at less than about one to fourteen;"""
 _LEAST_PICTURE_PT = 330.0
 """and neither side is shorter than this, so that titles fit."""
 _TAPE_FROM_EDGE_PT = 15.0
+_SHARE_TO_NAME = 0.3
+"""A smaller part of a piece needs no number where there is no room: the next page shows the rest."""
 
 
-def mm_per_pt(estimate: Estimate, width_pt: float, height_pt: float) -> float:
-    """Millimetres of cloth to a point of the page, when the lay is drawn as large as fits.
-
-    The scale of the drawing is one to ``72 / 25.4`` times this.
-    """
+def whole_view(estimate: Estimate) -> View:
+    """All of the cloth, from end to end."""
     ground = ground_of(estimate)
-    return max(
-        (ground.x1 - ground.x0) / (width_pt - _left_pt(estimate) - _MARGINS.right),
-        (ground.y1 - ground.y0) / (height_pt - _MARGINS.top - _MARGINS.bottom),
+    return View(ground.x0, ground.x1)
+
+
+def room_pt(estimate: Estimate, width_pt: float, height_pt: float) -> tuple[float, float]:
+    """What a drawing of that size leaves for the cloth itself."""
+    return (
+        width_pt - _left_pt(estimate) - _MARGINS.right,
+        height_pt - _MARGINS.top - _MARGINS.bottom,
     )
 
 
-def drawn_size_pt(estimate: Estimate, scale: float) -> tuple[float, float]:
+def mm_per_pt(estimate: Estimate, width_pt: float, height_pt: float, view: View | None = None) -> float:
+    """Millimetres of cloth to a point of the page, when the view (or all) is drawn as large as fits.
+
+    The scale of the drawing is one to ``72 / 25.4`` times this.
+    """
+    ground, shown = ground_of(estimate), view or whole_view(estimate)
+    along_pt, across_pt = room_pt(estimate, width_pt, height_pt)
+    return max((shown.x1 - shown.x0) / along_pt, (ground.y1 - ground.y0) / across_pt)
+
+
+def drawn_size_pt(estimate: Estimate, scale: float, view: View | None = None) -> tuple[float, float]:
     """Width and height that the drawing takes at that many millimetres to a point."""
-    ground = ground_of(estimate)
+    ground, shown = ground_of(estimate), view or whole_view(estimate)
     return (
-        (ground.x1 - ground.x0) / scale + _left_pt(estimate) + _MARGINS.right,
+        (shown.x1 - shown.x0) / scale + _left_pt(estimate) + _MARGINS.right,
         (ground.y1 - ground.y0) / scale + _MARGINS.top + _MARGINS.bottom,
     )
 
 
 def _left_pt(estimate: Estimate) -> float:
     """Room on the left, more of it where the number of layers is told there."""
-    return _MARGINS.left if len(estimate.lay.stretches[0]) == 1 else ZONE_WORDS_PT + 12.0
+    beside = any(len(stretch) > 1 for stretch in estimate.lay.stretches)
+    return ZONE_WORDS_PT + 12.0 if beside else _MARGINS.left
 
 
-def draw_lay(estimate: Estimate, unit: Unit, *, ax: Axes | None = None) -> list[Artist]:
+def draw_lay(
+    estimate: Estimate, unit: Unit, *, ax: Axes | None = None, view: View | None = None
+) -> list[Artist]:
     """Draw one cloth's lay.
 
     Parameters
@@ -87,6 +108,8 @@ def draw_lay(estimate: Estimate, unit: Unit, *, ax: Axes | None = None) -> list[
         The person's; the tapes are in centimetres or inches.
     ax : matplotlib Axes or None
         Where to draw; None makes a figure of its own, reached by ``artists[0].figure``.
+    view : View or None
+        A stretch of the cloth to draw alone; None draws all of it.
 
     Returns
     -------
@@ -99,14 +122,17 @@ def draw_lay(estimate: Estimate, unit: Unit, *, ax: Axes | None = None) -> list[
     """
     with drawing_settings():
         axes = _own_figure(estimate)[1] if ax is None else ax
-        canvas = _canvas(estimate, axes)
-        draw_ground(canvas, estimate, unit)
-        _draw_tapes(canvas, estimate, unit)
-        items = numbered(estimate.lay)
+        shown = view or whole_view(estimate)
+        canvas = _canvas(estimate, axes, shown)
+        draw_ground(canvas, estimate, unit, shown)
+        with canvas.beside_the_cloth():
+            _draw_tapes(canvas, estimate, unit, shown)
+        items = [item for item in numbered(estimate.lay) if visible(item.shape.cut_line, shown) is not None]
         inner_lines = [draw_piece(canvas, item) for item in items]
-        for item, label in zip(items, _labels(canvas, items, inner_lines), strict=True):
+        for item, label in zip(items, _labels(canvas, items, inner_lines, shown), strict=True):
             if label is not None:
-                draw_label(canvas, item, label)
+                with canvas.beside_the_cloth():  # a callout may stand in the margin
+                    draw_label(canvas, item, label)
     return canvas.artists
 
 
@@ -135,41 +161,43 @@ def _own_figure(estimate: Estimate) -> tuple[Figure, Axes]:
     """A new figure that the lay just fills, and axes over the whole of it."""
     from matplotlib.figure import Figure
 
-    width, height = drawn_size_pt(estimate, mm_per_pt(estimate, *_PICTURE_PT))
+    scale = min(mm_per_pt(estimate, *_PICTURE_PT), _COARSEST_PICTURE_MM_PER_PT)
+    width, height = drawn_size_pt(estimate, scale)
     figure = Figure(figsize=(max(width, _LEAST_PICTURE_PT) / 72, max(height, _LEAST_PICTURE_PT) / 72))
     return figure, figure.add_axes((0.0, 0.0, 1.0, 1.0))
 
 
-def _canvas(estimate: Estimate, ax: Axes) -> Canvas:
-    """Set the axes' limits so that the cloth and the room round it just fit, top left."""
+def _canvas(estimate: Estimate, ax: Axes, view: View) -> Canvas:
+    """Set the axes' limits so that the cloth in view and the room round it just fit, top left."""
     inches = ax.figure.get_figure(root=True).dpi_scale_trans.inverted()
     box = ax.get_window_extent().transformed(inches)
     width_pt, height_pt = box.width * 72, box.height * 72
-    scale = mm_per_pt(estimate, width_pt, height_pt)
+    scale = mm_per_pt(estimate, width_pt, height_pt, view)
     ground = ground_of(estimate)
-    x0 = ground.x0 - _left_pt(estimate) * scale
+    x0 = view.x0 - _left_pt(estimate) * scale
     y1 = ground.y1 + _MARGINS.top * scale
     ax.set_xlim(x0, x0 + width_pt * scale)
     ax.set_ylim(y1 - height_pt * scale, y1)
     ax.set_aspect("equal", adjustable="datalim")
     ax.set_axis_off()
-    return Canvas(ax, scale)
+    return Canvas(ax, scale, None if view.of == 1 else (view.x0, view.x1))
 
 
-def _draw_tapes(canvas: Canvas, estimate: Estimate, unit: Unit) -> None:
+def _draw_tapes(canvas: Canvas, estimate: Estimate, unit: Unit, view: View) -> None:
     """One along the near edge, one across at the first end, and at the last end where that lies otherwise."""
     lay = estimate.lay
     ground = ground_of(estimate)
     away = (_TAPE_FROM_EDGE_PT + 2) * canvas.mm_per_pt
-    y = ground.y0 - away
-    draw_tape(canvas, Tape((0.0, y), (ground.x1, y), (0.0, -1.0)), unit, "tape-along")
-    tapes = {"tape-across": (lay.sections[0], ground.x0 - away, -1.0)}
-    last = lay.sections[-1]
-    if ruler(last, lay.cloth) != ruler(lay.sections[0], lay.cloth):
-        tapes["tape-across-last"] = (last, ground.x1 + away, 1.0)
+    y, start = ground.y0 - away, max(0.0, view.x0)
+    draw_tape(canvas, Tape((start, y), (view.x1, y), (0.0, -1.0), start), unit, "tape-along")
+    shown = stretches_in(lay, view)
+    first, last = lay.stretches[shown[0]][0], lay.stretches[shown[-1]][-1]
+    tapes = {"tape-across": (first, view.x0 - away, -1.0)}
+    if ruler(last, lay.cloth) != ruler(first, lay.cloth):
+        tapes["tape-across-last"] = (last, view.x1 + away, 1.0)
     for gid, (section, x, side) in tapes.items():
-        start, end = _tape_across(estimate, section)
-        draw_tape(canvas, Tape((x, start), (x, end), (side, 0.0)), unit, gid)
+        low, high = _tape_across(estimate, section)
+        draw_tape(canvas, Tape((x, low), (x, high), (side, 0.0)), unit, gid)
 
 
 def _tape_across(estimate: Estimate, section: LaySection) -> tuple[float, float]:
@@ -180,27 +208,29 @@ def _tape_across(estimate: Estimate, section: LaySection) -> tuple[float, float]
     return measured.at_mm, side.high if measured.inwards > 0 else side.low
 
 
-def _labels(canvas: Canvas, items: tuple[Numbered, ...], inner_lines: list[InnerLines]) -> list[Label | None]:
-    """A label for every placement: inside its piece where it fits, else beside it with a line."""
+def _labels(
+    canvas: Canvas, items: Sequence[Numbered], inner_lines: Sequence[InnerLines], view: View
+) -> list[Label | None]:
+    """A label for every placement: inside what is shown of its piece where it fits, else beside it."""
     import shapely
 
     labels: dict[int, Label] = {}
+    homeless: list[tuple[int, tuple[float, float]]] = []
     for item, lines in zip(items, inner_lines, strict=True):
+        outline, share = visible(item.shape.cut_line, view) or (item.shape.cut_line, 1.0)
         label = fit_label(
             item.number,
             printable(item.placed.piece),
             copies_text(item.placed),
             label_how(item),
-            item.shape.cut_line,
+            outline,
             lines,
             canvas.mm_per_pt,
         )
         if label is not None:
             labels[item.number] = label
-    homeless = []
-    for item in items:
-        if item.number not in labels:
-            point = shapely.Polygon(item.shape.cut_line).buffer(0).representative_point()
+        elif share > _SHARE_TO_NAME:
+            point = shapely.Polygon(outline).buffer(0).representative_point()
             homeless.append((item.number, (point.x, point.y)))
     outside = callouts(
         homeless,

@@ -12,6 +12,9 @@ _PIECE_MM = 74.0
 _MEASURE_MM = 24.0
 _KEEP_MM = 34.0
 """The words below the heading, the table's head and a few rows."""
+_ROW_MM = 5.8
+_MOST_MM = 200.0
+"""A table no longer than this is kept together on one page."""
 
 
 def draw_grain_table(book: Book, result: ProjectEstimate) -> None:
@@ -31,7 +34,9 @@ def draw_grain_table(book: Book, result: ProjectEstimate) -> None:
         (piece, *(format_length(float(mm), unit) for mm in found[piece].ravel()))
         for piece in dict.fromkeys((*in_file_order, *found))
     ]
-    book.heading("On the paper first: the grain lines", keep_mm=_KEEP_MM)
+    whole_mm = _KEEP_MM + _ROW_MM * len(rows)
+    keep_mm = whole_mm if whole_mm < _MOST_MM else _KEEP_MM
+    book.heading("On the paper first: the grain lines", keep_mm=keep_mm)
     book.paragraph(
         "The lays are placed by these lines. They are measured like the points of the pattern: to the "
         "right, and up, from the corner of the paper. Where your paper's own line lies elsewhere, draw this "

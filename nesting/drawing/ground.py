@@ -6,21 +6,24 @@ the shop's step, and the selvedges.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
 from nesting.cloth.cloth import Spread
-from nesting.cutting.lay import Lay
+from nesting.cutting.lay import Lay, LaySection
 from nesting.drawing.across import across
 from nesting.drawing.canvas import Canvas
 from nesting.drawing.look import CLOTH, SELVEDGE
+from nesting.drawing.page_ends import draw_page_ends
 from nesting.drawing.spread_words import layer_words, stretch_words
 from nesting.drawing.text import LINE_HEIGHT, text_width_pt, wrapped
+from nesting.drawing.view import View
 from nesting.estimate.estimate import Estimate
 from nesting.units import Unit, format_length
 
-__all__ = ["EDGE_WORDS_PT", "ZONE_WORDS_PT", "Ground", "draw_ground", "ground_of"]
+__all__ = ["EDGE_WORDS_PT", "ZONE_WORDS_PT", "Ground", "draw_ground", "ground_of", "stretches_in"]
 
 EDGE_WORDS_PT = 8.0
 ZONE_WORDS_PT = 46.0
@@ -51,18 +54,32 @@ def ground_of(estimate: Estimate) -> Ground:
     )
 
 
-def draw_ground(canvas: Canvas, estimate: Estimate, unit: Unit) -> None:
-    """Draw the cloth and what its edges are."""
+def stretches_in(lay: Lay, view: View) -> tuple[int, ...]:
+    """Which of the stretches a view shows something of."""
+    last = len(lay.stretches) - 1
+    return tuple(
+        index
+        for index, (first, *_) in enumerate(lay.stretches)
+        if (index == 0 or first.start_mm < view.x1)
+        and (index == last or first.start_mm + first.length_mm > view.x0)
+    )
+
+
+def draw_ground(canvas: Canvas, estimate: Estimate, unit: Unit, view: View) -> None:
+    """Draw the cloth and what its edges are, as far as the view reaches."""
     lay = estimate.lay
     ground = ground_of(estimate)
     last = len(lay.stretches) - 1
-    for index, stretch in enumerate(lay.stretches):
+    shown = stretches_in(lay, view)
+    for index in shown:
+        stretch = lay.stretches[index]
         x0 = ground.x0 if index == 0 else stretch[0].start_mm
         x1 = ground.x1 if index == last else stretch[0].start_mm + stretch[0].length_mm
-        _draw_stretch(canvas, lay, index, (x0, x1), ground)
-    _draw_ends(canvas, estimate, ground, unit)
-    if len(lay.stretches[0]) > 1:
-        _draw_layers(canvas, lay, ground)
+        _draw_stretch(canvas, lay, index, (max(x0, view.x0), min(x1, view.x1)), ground, view)
+    _draw_ends(canvas, estimate, ground, unit, view)
+    if len(lay.stretches[shown[0]]) > 1:
+        _draw_layers(canvas, lay.stretches[shown[0]], view)
+    draw_page_ends(canvas, view, unit, (ground.y0, ground.y1))
 
 
 def _ends_in_a_fold(lay: Lay) -> bool:
@@ -74,7 +91,9 @@ def _spare_mm(estimate: Estimate) -> float:
     return estimate.spare_mm / estimate.lay.stretches[-1][0].spread.lengths
 
 
-def _draw_stretch(canvas: Canvas, lay: Lay, index: int, span: tuple[float, float], ground: Ground) -> None:
+def _draw_stretch(
+    canvas: Canvas, lay: Lay, index: int, span: tuple[float, float], ground: Ground, view: View
+) -> None:
     stretch = lay.stretches[index]
     side = across(stretch, lay.cloth)
     x0, x1 = span
@@ -83,17 +102,18 @@ def _draw_stretch(canvas: Canvas, lay: Lay, index: int, span: tuple[float, float
     for low, high, band in side.selvedges:
         canvas.area(_rectangle(x0, x1, low, high), SELVEDGE, f"{name}-{band}", "cloth")
     row = EDGE_WORDS_PT * canvas.mm_per_pt
-    limits = _limits(canvas, span, first=index == 0, last=index == len(lay.stretches) - 1)
+    limits = _limits(canvas, span, first=x0 <= view.x0, last=x1 >= view.x1)
     for edge in (side.near, side.far, *side.inner):
         layer = "outline" if edge.style == "fold" else "inside"
         canvas.line([(x0, edge.y_mm), (x1, edge.y_mm)], edge.style, f"{name}-{edge.name}", layer)
     near_words = f"{name}-{side.near.name.removesuffix('-edge')}-words"
     far_words = f"{name}-{side.far.name.removesuffix('-edge')}-words"
-    _along(canvas, side.near.words, span, limits, side.low - 1.15 * row, near_words)
-    _along(canvas, side.far.words, span, limits, side.high + row, far_words)
+    with canvas.beside_the_cloth():
+        _along(canvas, side.near.words, span, limits, side.low - 1.15 * row, near_words)
+        _along(canvas, side.far.words, span, limits, side.high + row, far_words)
     title = stretch_words(stretch, lay.cloth)
     title_y = side.high + 2.4 * row
-    if index > 0:
+    if index > 0 and stretch[0].start_mm > view.x0:
         title = f"{'cut off first' if lay.stretches[0][0].spread.lengths == 2 else 'from here'}: {title}"
         line = [(x0, ground.y0), (x0, title_y - 0.8 * row)]
         canvas.line(line, "change of spread", f"{name}-change-of-spread", "outline")
@@ -102,18 +122,20 @@ def _draw_stretch(canvas: Canvas, lay: Lay, index: int, span: tuple[float, float
             canvas.line([(x0, before.low), (x0, before.high)], "fold", f"{name}-crosswise-fold", "outline")
         # Nothing stands to the left of this title where the stretch before is less high.
         if across(lay.stretches[0], lay.cloth).high < side.high:
-            limits = (canvas.ax.get_xlim()[0], limits[1])
-    _draw_title(canvas, title, x0, limits, title_y, f"{name}-title")
+            limits = (view.x0, limits[1])
+    with canvas.beside_the_cloth():
+        _draw_title(canvas, title, x0, limits, title_y, f"{name}-title")
 
 
-def _draw_layers(canvas: Canvas, lay: Lay, ground: Ground) -> None:
+def _draw_layers(canvas: Canvas, stretch: Sequence[LaySection], view: View) -> None:
     """How many layers, left of each of the sections that lie side by side."""
-    for number, section in enumerate(lay.stretches[0], start=1):
+    for number, section in enumerate(stretch, start=1):
         room_pt = section.width_mm / canvas.mm_per_pt
         choices = (layer_words(section), f"{section.layers}")
         words = next((one for one in choices if text_width_pt(one, EDGE_WORDS_PT) < room_pt), "")
-        at = (ground.x0 - ZONE_WORDS_PT * canvas.mm_per_pt, section.across_mm + section.width_mm / 2)
-        canvas.words(at, words, EDGE_WORDS_PT, f"section-{number}-layers", upright=False, bold=True)
+        at = (view.x0 - ZONE_WORDS_PT * canvas.mm_per_pt, section.across_mm + section.width_mm / 2)
+        with canvas.beside_the_cloth():
+            canvas.words(at, words, EDGE_WORDS_PT, f"section-{number}-layers", upright=False, bold=True)
 
 
 def _limits(canvas: Canvas, span: tuple[float, float], *, first: bool, last: bool) -> tuple[float, float]:
@@ -153,9 +175,8 @@ def _along(
         canvas.words((max(limits[0] + half, min(x, limits[1] - half)), y), words, EDGE_WORDS_PT, gid)
 
 
-def _draw_ends(canvas: Canvas, estimate: Estimate, ground: Ground, unit: Unit) -> None:
+def _draw_ends(canvas: Canvas, estimate: Estimate, ground: Ground, unit: Unit, view: View) -> None:
     lay = estimate.lay
-    row = EDGE_WORDS_PT * canvas.mm_per_pt
     folded = _ends_in_a_fold(lay)
     first = lay.stretches[0][0].spread
     words = {Spread.CROSSWISE_FOLD: "both cut ends", Spread.TWO_LENGTHS: "ends of both lengths"}.get(
@@ -163,26 +184,47 @@ def _draw_ends(canvas: Canvas, estimate: Estimate, ground: Ground, unit: Unit) -
     )
     last_words = "fold" if folded else words if len(lay.stretches) == 1 else "cut end"
     ends = (
-        ("first", words, lay.stretches[0], ground.x0, 0.0, -1),
-        ("last", last_words, lay.stretches[-1], ground.x1, lay.table_mm, 1),
+        ("first", words, lay.stretches[0], ground.x0, 0.0, view.starts),
+        ("last", last_words, lay.stretches[-1], ground.x1, lay.table_mm, view.ends),
     )
-    for name, said, stretch, cut, straight, outward in ends:
+    for name, said, stretch, cut, straight, shown in ends:
         side = across(stretch, lay.cloth)
-        low, high = side.low, side.high
+        edge = [(cut, side.low), (cut, side.high)]
         if folded and name == "last":
-            canvas.line([(cut, low), (cut, high)], "fold", "crosswise-fold", "outline")
+            canvas.line(edge, "fold", "crosswise-fold", "outline")
         else:
-            canvas.line([(cut, low), (cut, high)], "cut end", f"{name}-cut-end")
-            canvas.line([(straight, low), (straight, high)], "straightened end", f"{name}-straightened-end")
-        at = (cut + outward * row, (low + high) / 2)
-        canvas.words(at, said, EDGE_WORDS_PT, f"{name}-cut-end-words", upright=False)
+            canvas.line(edge, "cut end", f"{name}-cut-end")
+            line = [(straight, side.low), (straight, side.high)]
+            canvas.line(line, "straightened end", f"{name}-straightened-end")
+            if lay.cloth.end_allowance_mm > 0:
+                told = (
+                    "straighten to the broken line" if name == "first" else "the lay ends at the broken line"
+                )
+                said = _fuller(f"{said}: {told}", said, (side.high - side.low) / canvas.mm_per_pt)
+        if shown:
+            outward = EDGE_WORDS_PT * canvas.mm_per_pt * (-1 if name == "first" else 1)
+            at = (cut + outward, (side.low + side.high) / 2)
+            with canvas.beside_the_cloth():
+                canvas.words(at, said, EDGE_WORDS_PT, f"{name}-cut-end-words", upright=False)
+    _draw_spare(canvas, estimate, ground, unit)
+
+
+def _fuller(full: str, brief: str, room_pt: float) -> str:
+    """The full words where they fit."""
+    return full if text_width_pt(full, EDGE_WORDS_PT) < room_pt else brief
+
+
+def _draw_spare(canvas: Canvas, estimate: Estimate, ground: Ground, unit: Unit) -> None:
+    """What the shop's step leaves over, where it is long enough to be told."""
+    stretch = estimate.lay.stretches[-1]
+    side = across(stretch, estimate.lay.cloth)
     spare = _spare_mm(estimate)
-    if spare > 1.6 * row:
+    if spare > 1.6 * EDGE_WORDS_PT * canvas.mm_per_pt:
         left = ground.x1 - spare
-        canvas.line([(left, low), (left, high)], "straightened end", "spare-line")
-        double = ", double" if lay.stretches[-1][0].spread.lengths == 2 else ""
+        canvas.line([(left, side.low), (left, side.high)], "spare", "spare-line")
+        double = ", double" if stretch[0].spread.lengths == 2 else ""
         words = f"spare {format_length(spare, unit)}{double}"
-        middle = ((left + ground.x1) / 2, (low + high) / 2)
+        middle = ((left + ground.x1) / 2, (side.low + side.high) / 2)
         canvas.words(middle, words, EDGE_WORDS_PT, "spare-words", upright=False)
 
 

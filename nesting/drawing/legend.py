@@ -12,6 +12,7 @@ from nesting.cutting.lay import Face, Fold, Lay, Yield
 from nesting.cutting.placing import Numbered
 from nesting.drawing.blocks import ring_pt
 from nesting.drawing.canvas import Canvas
+from nesting.drawing.grain_mark import draw_grain
 from nesting.drawing.look import FACE_DOWN, FACE_DOWN_HATCH, HATCH_INK, PAPER, SELVEDGE
 from nesting.drawing.sheet import MARGIN_MM, MM_PER_PT, Sheet
 from nesting.drawing.text import LINE_HEIGHT, wrapped
@@ -59,12 +60,12 @@ def legend_entries(lay: Lay, items: Sequence[Numbered]) -> tuple[Entry, ...]:
         (halves, "the paper is half: turn it over along this line, do not cut", _stroke("fold line")),
         (
             grain and any(not item.either_way for item in items),
-            "grain line; full head = top of the piece, only this way",
+            "grain line: head at the top of the piece, bar at the foot: only this way",
             _grain(False),
         ),
         (
             grain and any(item.either_way for item in items),
-            "grain line; full head = top of the piece; the open head says it may also be turned end for end",
+            "grain line: head at the top of the piece, ring at the foot: it may also be turned end for end",
             _grain(True),
         ),
         (Face.UP in faces, "white: paper face up", _face(Face.UP)),
@@ -74,7 +75,7 @@ def legend_entries(lay: Lay, items: Sequence[Numbered]) -> tuple[Entry, ...]:
         (lay.cloth.selvedge_mm > 0, _selvedge_words(lay), _selvedge),
         (
             lay.cloth.end_allowance_mm > 0,
-            "straighten the cut end to this line; the tape along the edge starts here",
+            "straighten the cut end to the first of these, at 0 on the tape; at the last one the lay ends",
             _stroke("straightened end"),
         ),
         (len(lay.stretches) > 1, "from this line on the cloth lies another way", _stroke("change of spread")),
@@ -165,7 +166,7 @@ def _dart(canvas: Canvas, x: float, y: float) -> None:
 def _grain(either_way: bool) -> Callable[[Canvas, float, float], None]:
     def draw(canvas: Canvas, x: float, y: float) -> None:
         tail, tip = _points(x, y, (0, 0.5), (1, 0.5))
-        canvas.arrow(tail, tip, "grain line", "legend", both_ends=either_way)
+        draw_grain(canvas, tail, tip, "legend", either_way=either_way)
 
     return draw
 

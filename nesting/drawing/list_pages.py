@@ -7,6 +7,7 @@ from nesting.estimate.estimate import Estimate, ProjectEstimate, Tally
 
 __all__ = ["CAUTIONS", "draw_cautions", "draw_cut_list", "tally_text"]
 
+_FOLD_CAUTION = "Never cut along the edge of a piece that lies on the fold."
 CAUTIONS = (
     "Cut and try a sample in cheap cloth first; altered paper wants a new lay.",
     "Wash the cloth as the garment will be washed, press it, and press out the fold it was sold with.",
@@ -18,7 +19,7 @@ CAUTIONS = (
     "anything.",
     "Place and weight or pin every piece before cutting any, and count them against this list.",
     "Check every grain line at both ends; both must be at their distance from the edge.",
-    "Never cut along the edge of a piece that lies on the fold.",
+    _FOLD_CAUTION,
     "Mind the blades: close shears and cover wheel cutters when you put them down, keep pins out of their "
     "way, and hands and children too.",
     "This is an estimate. It knows only what was written down about paper and cloth.",
@@ -26,26 +27,27 @@ CAUTIONS = (
 _BOXES_A_ROW = 120
 """More than these are ticked in a further row, so that a row never outgrows its page."""
 _COUNT_SHARES = (0.30, 0.28, 0.42)
+_KEEP_MM = 30.0
+"""A heading, the words below it, and some rows."""
 
 
-def draw_cut_list(book: Book, result: ProjectEstimate) -> None:
-    """Begin a page with a box for every piece of every cloth."""
-    sheet = book.turn()
-    book.paragraph("Cut list", 14, bold=True)
-    book.paragraph("One box for each piece of cloth: tick it when it is cut and marked.")
+def draw_cut_list(book: Book, estimate: Estimate) -> None:
+    """Go on below what is on the page: a box for every piece to cut from one cloth."""
     columns = [
-        Column(head, share * sheet.inner_width_mm, bold=head == "piece")
+        Column(head, share * book.sheet.inner_width_mm, bold=head == "piece")
         for head, share in zip(("piece", "how many", "cut"), _COUNT_SHARES, strict=True)
     ]
-    for estimate in result.estimates:
-        book.heading(f"{estimate.lay.cloth.name}: {_pieces_text(estimate)}", 11)
-        book.table(columns, [row for tally in estimate.tallies for row in _rows(tally)])
+    book.heading(f"Cut list of {estimate.lay.cloth.name}: {_pieces_text(estimate)}", keep_mm=_KEEP_MM)
+    book.paragraph("One box for each piece of cloth: tick it when it is cut and marked.", 9)
+    book.table(columns, [row for tally in estimate.tallies for row in _rows(tally)], size_pt=9)
 
 
-def draw_cautions(book: Book) -> None:
-    """What to mind, kept together on one page."""
-    book.heading("Before you cut", keep_mm=7.5 * len(CAUTIONS))
-    for caution in CAUTIONS:
+def draw_cautions(book: Book, result: ProjectEstimate) -> None:
+    """What to mind, kept together on one page; what does not apply to any of the cloths is left out."""
+    on_fold = any(tally.on_fold for estimate in result.estimates for tally in estimate.tallies)
+    said = [caution for caution in CAUTIONS if on_fold or caution is not _FOLD_CAUTION]
+    book.heading("Before you cut", keep_mm=7.5 * len(said))
+    for caution in said:
         book.paragraph(caution, bullet="•")
 
 

@@ -49,6 +49,8 @@ LINES: Final[dict[str, dict[str, Any]]] = {
     "selvedge": {"color": INK, "linewidth": 0.9, "linestyle": (0, (1.2, 1.2))},
     "cut end": {"color": INK, "linewidth": 0.9, "linestyle": "-"},
     "straightened end": {"color": INK, "linewidth": 0.6, "linestyle": (0, (3, 2))},
+    "spare": {"color": "#444444", "linewidth": 0.6, "linestyle": "-"},
+    "page edge": {"color": "#444444", "linewidth": 0.8, "linestyle": (0, (1, 4))},
     "change of spread": {"color": ACCENT, "linewidth": 1.8, "linestyle": (0, (2.5, 1.2))},
     "tape": {"color": INK, "linewidth": 0.6, "linestyle": "-"},
     "leader": {"color": INK, "linewidth": 0.5, "linestyle": "-"},

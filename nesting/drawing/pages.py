@@ -1,4 +1,4 @@
-"""Everything on paper: what to buy, the grain lines, each cloth's lay, the cut list, and what to mind.
+"""Everything on paper: what to buy, the grain lines, each cloth's lay and cut list, and what to mind.
 
 Pages are A4, or US Letter for a person who measures in inches. No type is under 7 pt, nothing rests
 on colour, and the same input gives the same bytes.
@@ -9,7 +9,7 @@ from __future__ import annotations
 from nesting.drawing.buying_page import draw_buying_page, version_text
 from nesting.drawing.grain_table import draw_grain_table
 from nesting.drawing.lay_page import draw_lay_pages
-from nesting.drawing.list_pages import draw_cautions, draw_cut_list
+from nesting.drawing.list_pages import draw_cautions
 from nesting.drawing.look import drawing_settings
 from nesting.drawing.sheet import A4, LETTER, Book, PageSize
 from nesting.estimate.estimate import ProjectEstimate
@@ -44,7 +44,6 @@ def book_of(result: ProjectEstimate, *, page: PageSize | None = None) -> Book:
         draw_grain_table(book, result)
         for estimate in result.estimates:
             draw_lay_pages(book, estimate, result.project.unit)
-        draw_cut_list(book, result)
-        draw_cautions(book)
+        draw_cautions(book, result)
         book.footers(result.project.title, version_text(result.project))
     return book

@@ -8,6 +8,7 @@ from nesting.cutting.lay import Face, Yield
 from nesting.cutting.placing import Numbered, grain_line
 from nesting.drawing.blocks import ring_pt
 from nesting.drawing.canvas import LAYERS, Canvas
+from nesting.drawing.grain_mark import draw_grain
 from nesting.drawing.labels import InnerLines, Label
 from nesting.drawing.look import FACE_DOWN, FACE_DOWN_HATCH, HATCH_INK, LINES, PAPER
 from nesting.geometry import FloatArray
@@ -45,7 +46,7 @@ def draw_piece(canvas: Canvas, item: Numbered) -> InnerLines:
             (seams if feature.kind is FeatureKind.STITCHING else signs).append(drawn)
     line = grain_line(item.shape)
     if line is not None:
-        canvas.arrow(line[0], line[1], "grain line", f"{name}-grain-line", both_ends=item.either_way)
+        draw_grain(canvas, line[0], line[1], f"{name}-grain-line", either_way=item.either_way)
         grain.append(line)
     if item.placed.yields is Yield.WHOLE_ON_FOLD and item.shape.fold_edge is not None:
         grain.append(_draw_fold_bracket(canvas, item.shape.fold_edge, item.shape.cut_line, name))
@@ -97,7 +98,7 @@ def _draw_cut_line(canvas: Canvas, item: Numbered, name: str) -> None:
     patch = PathPatch(
         Path(ring, codes), fill=False, zorder=LAYERS["outline"], gid=f"{name}-cut-line", **LINES["cut line"]
     )
-    canvas.artists.append(canvas.ax.add_patch(patch))
+    canvas.keep(canvas.ax.add_patch(patch))
 
 
 def _draw_feature(canvas: Canvas, feature: Feature, name: str) -> FloatArray:

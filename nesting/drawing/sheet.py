@@ -182,19 +182,27 @@ class Book:
         self.space(after_mm)
 
     def table(
-        self, columns: Sequence[Column], rows: Sequence[Sequence[Cell]], size_pt: float = BODY_PT
+        self, columns: Sequence[Column], rows: Sequence[Sequence[Cell] | str], size_pt: float = BODY_PT
     ) -> None:
-        """Rows under heads, which are repeated on every page the table goes on to."""
+        """Rows under heads, which are repeated on every page the table goes on to.
+
+        Parameters
+        ----------
+        rows : sequence of rows, or of words that stand over the rows after them
+        """
         heads = [replace(column, bold=True) for column in columns]
+        over = [Column("", _table_width(columns), bold=True)]
         head_mm = _row_height(heads, [column.head for column in columns], SMALL_PT)
-        self.need(head_mm + (_row_height(columns, rows[0], size_pt) if rows else 0.0))
+        in_rows = [(over, [row]) if isinstance(row, str) else (columns, row) for row in rows]
+        self.need(head_mm + (_row_height(*in_rows[0], size_pt) if rows else 0.0))
         self._table_head(heads, head_mm)
-        for row in rows:
-            height = _row_height(columns, row, size_pt)
-            if height > self.sheet.room_mm:
+        for parts, row in in_rows:
+            height = _row_height(parts, row, size_pt)
+            # Words over rows are not left alone at the foot of a page.
+            if height * (2 if parts is over else 1) > self.sheet.room_mm:
                 self.turn()
                 self._table_head(heads, head_mm)
-            self._row(columns, row, size_pt)
+            self._row(parts, row, size_pt)
             self.sheet.y_mm += height
             self.sheet.rule(self.sheet.y_mm, MARGIN_MM, MARGIN_MM + _table_width(columns))
         self.space(3.0)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import ceil
 
 import numpy as np
 
@@ -27,14 +28,17 @@ class Tape:
     Attributes
     ----------
     start, end : (x, y)
-        Zero and the far end; level or straight up.
+        Zero (or `first_mm`) and the far end; level or straight up.
     outward : (x, y)
         Unit vector to the side where marks and numbers stand.
+    first_mm : float
+        What the tape shows at its start, on a page that begins in the midst of the cloth.
     """
 
     start: tuple[float, float]
     end: tuple[float, float]
     outward: tuple[float, float]
+    first_mm: float = 0.0
 
 
 def steps(length_mm: float, unit: Unit, mm_per_pt: float) -> tuple[int, int]:
@@ -60,17 +64,20 @@ def draw_tape(canvas: Canvas, tape: Tape, unit: Unit, gid: str) -> None:
     length = float(np.hypot(*(end - start)))
     along = (end - start) / length
     shown = _shown(unit)
-    numbered, marked = steps(length, unit, canvas.mm_per_pt)
+    numbered, marked = steps(tape.first_mm + length, unit, canvas.mm_per_pt)
+    shown_mm = mm_per(shown)
+    first = marked * ceil(tape.first_mm / shown_mm / marked - 1e-9)
+    last = int((tape.first_mm + length) / shown_mm + 1e-6)
     canvas.line(np.array([start, end]), "tape", f"{gid}-line")
     level = abs(along[0]) > abs(along[1])
     marks = []
-    for value in range(0, int(length / mm_per(shown) + 1e-6) + 1, marked):
-        foot = start + along * value * mm_per(shown)
+    for value in range(first, last + 1, marked):
+        foot = start + along * (value * shown_mm - tape.first_mm)
         long = value % numbered == 0
         tip = foot + out * (_LONG_PT if long else _SHORT_PT) * canvas.mm_per_pt
         marks.append((foot, tip))
         if long:
-            words = f"0 {shown}" if value == 0 else str(value)
+            words = str(value) if value - numbered >= first else f"{value} {shown}"
             clear = _LONG_PT + (5.5 if level else 2.0)
             at = foot + out * clear * canvas.mm_per_pt
             align: Align = "center" if level else ("right" if out[0] < 0 else "left")

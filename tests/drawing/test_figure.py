@@ -230,14 +230,15 @@ def test_the_whole_cloth_is_drawn(folded: Estimate):
     assert np.ptp(first[:, 1]) == pytest.approx(1500 * 0.98 / 2)
 
 
-def test_grain_arrows_have_a_head_at_the_top_and_a_second_where_either_way_is_allowed(
+def test_grain_lines_have_a_head_at_the_top_and_at_the_foot_a_ring_or_a_bar(
     folded: Estimate, opened: Estimate
 ):
     for estimate, either_way in ((folded, False), (opened, True)):
         artists = by_gid(drawn(estimate))
         for item in numbered(estimate.lay):
             assert isinstance(artists[f"piece-{item.number}-grain-line"], FancyArrowPatch)
-            assert (f"piece-{item.number}-grain-line-tail" in artists) is either_way
+            assert (f"piece-{item.number}-grain-line-foot-ring" in artists) is either_way
+            assert (f"piece-{item.number}-grain-line-foot-bar" in artists) is not either_way
 
 
 def test_one_scale_along_and_across_in_millimetres(any_estimate: Estimate):

@@ -12,8 +12,10 @@ from pypdf import PdfReader
 
 from nesting.cutting.lay import LaySection, PlacedPiece
 from nesting.cutting.placing import numbered
-from nesting.drawing.lay_page import key_text, runs_text, scale_text
+from nesting.drawing.buying_page import still_to_save
+from nesting.drawing.lay_page import scale_text
 from nesting.drawing.list_pages import CAUTIONS, tally_text
+from nesting.drawing.numbers import key_text, runs_text
 from nesting.drawing.pages import A4, LETTER, PageSize, book_of, pdf_bytes
 from nesting.drawing.sheet import MARGIN_MM, Book, Column, Sheet
 from nesting.estimate.estimate import Estimate, ProjectEstimate, Tally
@@ -72,7 +74,8 @@ def test_page_one_says_what_to_buy(jacket: ProjectEstimate, pages: list[str]):
         assert squeezed(estimate.lay.cloth.name) in pages[0]
         assert squeezed(format_buy(estimate.to_buy_mm, Unit.CM)) in pages[0]
         assert squeezed(format_length(estimate.lay.cloth.width_mm, Unit.CM)) in pages[0]
-        assert squeezed(estimate.verdict) in pages[0]
+        assert squeezed(still_to_save(estimate, Unit.CM)) in pages[0]
+        assert squeezed(estimate.verdict) in "".join(pages[:2])
     assert squeezed("shrink 3 % along and 2 % across") in pages[0]
     assert squeezed("Nosumisgiven") in pages[0]
     for note in (*jacket.project.notes, '"cut 4" read as 2 pairs'):
