@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from nesting.cloth.cloth import Cloth
+from nesting.pattern.match import Match
 from nesting.pattern.piece import Piece
 from nesting.units import Unit
 
@@ -39,6 +40,8 @@ class Project:
     sizes : tuple of Project
         Each size a whole project of its own with its alternatives, the one that the file draws first where
         it is named; empty in a file of one size, and in each of these.
+    matches : tuple of Match
+        Points that meet on the same line of a repeat, in file order.
     notes : tuple of str
         Sentences on how something written was understood, to be shown.
     source : str
@@ -56,6 +59,7 @@ class Project:
     source: str = ""
     size: str = ""
     sizes: tuple[Project, ...] = ()
+    matches: tuple[Match, ...] = ()
 
     def pieces_in(self, cloth_key: str) -> tuple[Piece, ...]:
         """The pieces cut from that cloth, in file order."""

@@ -1,8 +1,10 @@
 """How many metres to ask for, given the length needed on the table.
 
-The washed length is the lay and an end allowance at each cut end. Cloth that shrinks by s along
-its length leaves 1 - s of what was bought, so the length before washing is ``washed / (1 - s)``
-(adding s instead falls short). That is rounded up, once, to the step in which the shop cuts.
+The washed length is the lay and an end allowance at each cut end, and a repeat where the end is straightened
+along a main line of the pattern: the shop cuts anywhere, and the next line may be a whole repeat away.
+Cloth that shrinks by s along its length leaves 1 - s of what was bought, so the length before washing is
+``washed / (1 - s)`` (adding s instead falls short). That is rounded up, once, to the step in which the shop
+cuts.
 """
 
 from __future__ import annotations
@@ -11,8 +13,16 @@ import math
 from dataclasses import dataclass
 
 from nesting.cloth.cloth import Cloth
+from nesting.pattern.match import Axis
 
-__all__ = ["ROUNDING_TOLERANCE_MM", "Purchase", "purchase", "rounded_up_mm", "width_to_buy_mm"]
+__all__ = [
+    "ROUNDING_TOLERANCE_MM",
+    "Purchase",
+    "purchase",
+    "rounded_up_mm",
+    "to_first_line_mm",
+    "width_to_buy_mm",
+]
 
 ROUNDING_TOLERANCE_MM = 1e-3
 """An exact multiple of the step stays one: less than this over it is float noise, not cloth."""
@@ -25,7 +35,7 @@ class Purchase:
     Attributes
     ----------
     washed_mm : float
-        Needed on the table: the lay and its two end allowances.
+        Needed on the table: the lay, its two end allowances, and a repeat where it begins on a line of it.
     unwashed_mm : float
         The same before washing.
     to_buy_mm : float
@@ -48,7 +58,7 @@ def purchase(lay_length_mm: float, cloth: Cloth) -> Purchase:
     1500.0
     """
     kept = 1 - cloth.shrinkage_along_pct / 100
-    washed = lay_length_mm + 2 * cloth.end_allowance_mm
+    washed = lay_length_mm + 2 * cloth.end_allowance_mm + to_first_line_mm(cloth)
     unwashed = washed / kept
     to_buy = rounded_up_mm(unwashed, cloth.step_mm)
     return Purchase(washed, unwashed, to_buy, max(0.0, to_buy * kept - washed))
@@ -61,6 +71,11 @@ def rounded_up_mm(length_mm: float, step_mm: float) -> float:
     (1500.0, 1500.0)
     """
     return math.ceil((length_mm - ROUNDING_TOLERANCE_MM) / step_mm) * step_mm
+
+
+def to_first_line_mm(cloth: Cloth) -> float:
+    """What straightening the end along a main line of the repeat may take, washed: 0 for other cloths."""
+    return (cloth.repeat_mm(Axis.ALONG) or 0.0) if cloth.begins_on_line else 0.0
 
 
 def width_to_buy_mm(strip_mm: float, cloth: Cloth) -> float:

@@ -8,6 +8,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
+from nesting.cloth.repeat import Repeat
+from nesting.pattern.match import Axis
 from nesting.pattern.piece import Turn
 
 __all__ = ["Cloth", "Nap", "RightSide", "Spread"]
@@ -82,6 +84,11 @@ class Cloth:
         Kept between neighbouring placements; one that cuts a pair may still lie right up to the fold.
     tube : bool
         Knitted in the round.
+    repeat : Repeat or None
+        Of its stripe, check or print; None for a plain cloth.
+    begins_on_line : bool
+        Whether pieces are matched along the cloth: its end is then straightened along a main line, up to a
+        whole repeat away from where it was cut.
     """
 
     key: str
@@ -99,6 +106,19 @@ class Cloth:
     end_allowance_mm: float = 20.0
     gap_mm: float = 0.0
     tube: bool = False
+    repeat: Repeat | None = None
+    begins_on_line: bool = False
+
+    @property
+    def one_way(self) -> bool:
+        """Whether every piece must lie with its top towards the same end."""
+        return self.nap is Nap.ONE_WAY or (self.repeat is not None and bool(self.repeat.uneven))
+
+    def repeat_mm(self, axis: Axis) -> float | None:
+        """The repeat in that direction as it lies on the table, washed; None where there is none."""
+        length = None if self.repeat is None else self.repeat.length_mm(axis)
+        lost = self.shrinkage_along_pct if axis is Axis.ALONG else self.shrinkage_across_pct
+        return None if length is None else length * (1 - lost / 100)
 
     @property
     def usable_width_mm(self) -> float:

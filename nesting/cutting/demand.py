@@ -12,8 +12,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from nesting.cloth.cloth import Cloth, Nap, RightSide
+from nesting.cloth.cloth import Cloth, RightSide
+from nesting.cutting.lines import matching_of
 from nesting.pattern.cut_shape import CutShape
+from nesting.pattern.match import Axis
 from nesting.pattern.piece import CutCount, CutKind, Piece, Turn
 from nesting.pattern.shaping import cut_shape
 from nesting.project import Project
@@ -37,6 +39,13 @@ class Wanted:
     shape: CutShape
     count: CutCount
     turn: Turn
+    matched: tuple[Axis, ...] = ()
+    """In which directions it is held to the repeat of the cloth."""
+
+    @property
+    def handed(self) -> bool:
+        """Whether left and right differ even where the outline does not: by the stripes on them."""
+        return Axis.ACROSS in self.matched
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -66,15 +75,20 @@ class Unit:
 
 def wanted(project: Project, cloth: Cloth) -> tuple[Wanted, ...]:
     """What is to be cut from this cloth, in file order."""
-    return tuple(
-        Wanted(piece, cut_shape(piece), piece.cuts[cloth.key], allowed_turn(piece, cloth))
-        for piece in project.pieces_in(cloth.key)
-    )
+    matching = matching_of(project, cloth)
+    found = []
+    for piece in project.pieces_in(cloth.key):
+        matched = () if matching is None else matching.axes_of(piece.name)
+        turn = allowed_turn(piece, cloth)
+        if matched and turn in (Turn.QUARTER, Turn.ANY):
+            turn = Turn.HALF  # lines across would be matched to lines along
+        found.append(Wanted(piece, cut_shape(piece), piece.cuts[cloth.key], turn, matched))
+    return tuple(found)
 
 
 def allowed_turn(piece: Piece, cloth: Cloth) -> Turn:
-    """How far this piece may be turned on this cloth: its own word before the cloth's, nap above both."""
-    if cloth.nap is Nap.ONE_WAY:
+    """How far this piece may be turned on this cloth: its own word before the cloth's, one way above both."""
+    if cloth.one_way:
         return Turn.NONE
     return piece.turn or cloth.turn
 
@@ -84,7 +98,7 @@ def units_of(wants: tuple[Wanted, ...], cloth: Cloth) -> tuple[Unit, ...]:
     units: list[Unit] = []
     for want in wants:
         count = want.count
-        mirror_serves = want.shape.symmetric or cloth.right_side is RightSide.BOTH
+        mirror_serves = (want.shape.symmetric or cloth.right_side is RightSide.BOTH) and not want.handed
         twos = 0
         if count.kind is CutKind.PAIR or (count.kind is CutKind.SINGLE and mirror_serves):
             twos = count.pieces // 2

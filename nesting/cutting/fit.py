@@ -6,6 +6,7 @@ from nesting.cloth.buying import width_to_buy_mm
 from nesting.cloth.cloth import Cloth, Spread
 from nesting.cutting.demand import Wanted, units_of, wanted
 from nesting.cutting.lay import Yield
+from nesting.cutting.lines import LINE_UNKNOWN, matching_of
 from nesting.cutting.plan import FIT_TOLERANCE_MM, measures
 from nesting.cutting.sharing import too_wide, why_not
 from nesting.cutting.spreading import spreads_of
@@ -28,12 +29,13 @@ def fit_problems(project: Project) -> tuple[Problem, ...]:
     problems: list[Problem] = []
     for cloth in project.cloths.values():
         wants = wanted(project, cloth)
-        reasons = {spread: why_not(wants, cloth, spread) for spread in spreads_of(cloth)}
+        matching = matching_of(project, cloth)
+        reasons = {spread: why_not(wants, cloth, spread, matching) for spread in spreads_of(cloth)}
         if not wants or not all(reasons.values()):
             continue
         # What does not go on the open cloth goes on it in no way; only a fold that is asked for is stricter.
         spread = Spread.OPEN if Spread.OPEN in reasons else cloth.spread
-        barred = too_wide(wants, cloth, spread)
+        barred = too_wide(wants, cloth, spread, matching)
         problems += [_too_wide(project, cloth, want, spread) for want in barred]
         if not barred:
             problems.append(_useless(project, cloth, reasons[spread]))
@@ -83,12 +85,21 @@ def _too_wide(project: Project, cloth: Cloth, want: Wanted, spread: Spread) -> P
 
 
 def _useless(project: Project, cloth: Cloth, reason: str) -> Problem:
-    """A spread that was asked for and in which nothing can be cut double."""
+    """A spread that was asked for and rules the pieces out, or a cloth that they rule out altogether."""
+    where = f"{_source(project)}cloth '{cloth.key}'"
+    if cloth.spread in (Spread.BEST, Spread.OPEN):
+        remedy = (
+            "Measure from the outer edge of a selvedge to the middle of the first main line and write it in "
+            "the repeat, line = 2.5; or leave on_line out of what is matched."
+            if reason == LINE_UNKNOWN
+            else "Match fewer points, or choose a wider cloth."
+        )
+        return Problem(where, f"Even laid open it cannot take its pieces: {reason}.", remedy)
     remedies = [f'spread = "{Spread.BEST}"', f'spread = "{Spread.OPEN}"']
     if cloth.spread is Spread.CROSSWISE_FOLD:
         remedies.append(f'spread = "{Spread.TWO_LENGTHS}" (cut through at the fold, one half turned round)')
     return Problem(
-        where=f"{_source(project)}cloth '{cloth.key}'",
+        where=where,
         what=f"The spread '{cloth.spread}' is asked for, but {reason}.",
         remedy="Write " + " or ".join(remedies) + ".",
     )

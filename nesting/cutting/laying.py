@@ -17,6 +17,8 @@ from nesting.cloth.cloth import Cloth, Spread
 from nesting.cutting.demand import Wanted, wanted
 from nesting.cutting.fit import require_fit
 from nesting.cutting.lay import Lay, TriedSpread
+from nesting.cutting.lines import Matching, matching_of
+from nesting.cutting.phasing import choices
 from nesting.cutting.plan import opened_problem
 from nesting.cutting.searching import Effort, Laid, Searcher
 from nesting.cutting.sharing import plans, unlike, why_not
@@ -92,15 +94,18 @@ def lay_cloth(
     desk = _Desk(project, cloth, seed, on_lay)
     searcher = Searcher(cloth, effort, seed, executor, until, desk.tell)
     wants = wanted(project, cloth)
+    matching = matching_of(project, cloth)
     spreads = spreads_of(cloth)
     reasons: dict[Spread, str] = {}
     first: list[Laid] = []
     for spread in spreads:
-        reason = _reason(wants, cloth, spread, interrupted=any(map(_interrupted, first)))
+        reason = _reason(wants, cloth, spread, matching, interrupted=any(map(_interrupted, first)))
         if reason:
             reasons[spread] = reason
             continue
-        for plan in unlike(plans(wants, cloth, spread), _FIRST_LAYS[len(spreads) == 1], cloth):
+        number = _FIRST_LAYS[len(spreads) == 1]
+        every = (plans(wants, cloth, spread, lines) for lines in choices(matching, wants, spread))
+        for plan in (plan for found in every for plan in unlike(found, number, cloth)):
             first.append(searcher.first(plan))
             if _interrupted(first[-1]):
                 break
@@ -114,9 +119,11 @@ def lay_cloth(
     return replace(lay, tried=tuple(tried))
 
 
-def _reason(wants: tuple[Wanted, ...], cloth: Cloth, spread: Spread, *, interrupted: bool) -> str:
+def _reason(
+    wants: tuple[Wanted, ...], cloth: Cloth, spread: Spread, matching: Matching | None, *, interrupted: bool
+) -> str:
     """Why a spread is not tried."""
-    reason = why_not(wants, cloth, spread)
+    reason = why_not(wants, cloth, spread, matching)
     if reason:
         return reason
     if interrupted:
@@ -169,7 +176,7 @@ def _least_mm(wants: tuple[Wanted, ...], cloth: Cloth, laid: Sequence[Laid]) -> 
     """
     if not any(one.plan.shared for one in laid):
         return None
-    same = not cloth.gap_mm and not any(want.shape.symmetric for want in wants)
+    same = not cloth.gap_mm and not any(want.shape.symmetric or want.matched for want in wants)
     for one in laid:
         if same and one.plan.spread is Spread.OPEN:
             return one.bound_mm

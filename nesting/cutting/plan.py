@@ -24,6 +24,7 @@ from functools import lru_cache
 from nesting.cloth.cloth import Cloth, RightSide, Spread
 from nesting.cutting.demand import ANGLES_DEG, Unit, Wanted
 from nesting.cutting.lay import Yield
+from nesting.cutting.lines import Lines
 from nesting.cutting.spreading import Zone
 from nesting.geometry import signed_area
 from nesting.packing.problem import EdgeRule, Item, StripProblem, Variant, variant_outline
@@ -99,8 +100,8 @@ class Seat:
     edge: EdgeRule = EdgeRule.FREE
 
 
-def seats(unit: Unit, layout: Sequence[Zone], cloth: Cloth) -> tuple[Seat, ...]:
-    """Every way in which the unit goes onto the zones, each wide enough."""
+def seats(unit: Unit, layout: Sequence[Zone], cloth: Cloth, lines: Lines | None = None) -> tuple[Seat, ...]:
+    """Every way in which the unit goes onto the zones, each wide enough, its lines kept."""
     found: list[Seat] = []
     for index, zone in enumerate(layout):
         if zone.layers == 1:
@@ -113,15 +114,21 @@ def seats(unit: Unit, layout: Sequence[Zone], cloth: Cloth) -> tuple[Seat, ...]:
         else:
             ways = []
         for yields, edge in ways:
-            if measures(unit.want, yields)[1] <= zone.width_mm + FIT_TOLERANCE_MM:
-                found.append(Seat(index, yields, edge))
+            seat = Seat(index, yields, edge)
+            wide_enough = measures(unit.want, yields)[1] <= zone.width_mm + FIT_TOLERANCE_MM
+            if wide_enough and _on_its_lines(unit, seat, zone, cloth, lines):
+                found.append(seat)
     return tuple(found)
 
 
 def fill(
-    units: Sequence[Unit], seated: Sequence[Seat], layout: Sequence[Zone], cloth: Cloth
+    units: Sequence[Unit],
+    seated: Sequence[Seat],
+    layout: Sequence[Zone],
+    cloth: Cloth,
+    lines: Lines | None = None,
 ) -> tuple[ZoneOrders, ...]:
-    """The zones with their strip problems, every unit on its seat.
+    """The zones with their strip problems, every unit on its seat and held to its lines.
 
     A stretch on which nothing lies is left out.
     """
@@ -135,7 +142,7 @@ def fill(
         orders = [
             order
             for (_, seat), (want, copies) in groups.items()
-            for order in _orders(want, seat, copies, cloth)
+            for order in _orders(want, seat, copies, cloth, lines)
         ]
         if zone.stretch in lain_on:
             problem = StripProblem(zone.width_mm, tuple(order.item for order in orders), cloth.gap_mm)
@@ -167,7 +174,7 @@ def opened_problem(wants: Sequence[Wanted], cloth: Cloth) -> StripProblem:
     items = []
     for want in wants:
         numbers = range(1, want.count.pieces + 1)
-        if want.shape.symmetric and want.count.kind is not CutKind.ON_FOLD:
+        if want.shape.symmetric and want.count.kind is not CutKind.ON_FOLD and not want.handed:
             orders = _order(want, want.shape, Yield.ONE, [(n,) for n in numbers], (False, True))
         else:
             orders = _single_orders(want, numbers, cloth)
@@ -190,30 +197,46 @@ def _may_be_turned(want: Wanted) -> bool:
     return want.turn is not Turn.NONE
 
 
-def _orders(want: Wanted, seat: Seat, copies: list[tuple[int, ...]], cloth: Cloth) -> list[Order]:
+def _on_its_lines(unit: Unit, seat: Seat, zone: Zone, cloth: Cloth, lines: Lines | None) -> bool:
+    """Whether all that the seat takes has a place on its lines."""
+    if lines is None or not unit.want.matched:
+        return True
+    free = _orders(unit.want, seat, [unit.copies], cloth, None)
+    return all(
+        lines.has_place(order.shape, order.yields, order.item.variants, zone.width_mm) for order in free
+    )
+
+
+def _orders(
+    want: Wanted, seat: Seat, copies: list[tuple[int, ...]], cloth: Cloth, lines: Lines | None
+) -> list[Order]:
     if seat.yields is Yield.ONE:
-        return _single_orders(want, [n for numbers in copies for n in numbers], cloth)
+        return _single_orders(want, [n for numbers in copies for n in numbers], cloth, lines)
     symmetric_pair = seat.yields is Yield.PAIR and want.shape.symmetric
     faces = (False,) if symmetric_pair else (False, True)
-    return _order(want, want.shape, seat.yields, copies, faces, seat.edge)
+    return _order(want, want.shape, seat.yields, copies, faces, seat.edge, lines)
 
 
-def _single_orders(want: Wanted, numbers: Sequence[int], cloth: Cloth) -> list[Order]:
+def _single_orders(
+    want: Wanted, numbers: Sequence[int], cloth: Cloth, lines: Lines | None = None
+) -> list[Order]:
     """In a single layer: each piece placed by itself."""
     every = [(n,) for n in numbers]
+
+    def order(shape: CutShape, copies: Sequence[tuple[int, ...]], *mirrored: bool) -> list[Order]:
+        return _order(want, shape, Yield.ONE, copies, mirrored, lines=lines)
+
     if want.count.kind is CutKind.ON_FOLD:
-        return _order(want, unfolded(want.shape), Yield.ONE, every, (False,))
-    if want.shape.symmetric:
-        return _order(want, want.shape, Yield.ONE, every, (False,))
-    if cloth.right_side is RightSide.BOTH:
-        return _order(want, want.shape, Yield.ONE, every, (False, True))
+        return order(unfolded(want.shape), every, False)
+    if want.shape.symmetric and not want.handed:
+        return order(want.shape, every, False)
+    if cloth.right_side is RightSide.BOTH and not want.handed:
+        return order(want.shape, every, False, True)
     if want.count.kind is CutKind.SINGLE:
-        return _order(want, want.shape, Yield.ONE, every, (False,))
+        return order(want.shape, every, False)
     lefts = [(n,) for n in numbers if n % 2 == 1]
     rights = [(n,) for n in numbers if n % 2 == 0]
-    return _order(want, want.shape, Yield.ONE, lefts, (False,)) + _order(
-        want, want.shape, Yield.ONE, rights, (True,)
-    )
+    return order(want.shape, lefts, False) + order(want.shape, rights, True)
 
 
 def _order(
@@ -223,6 +246,7 @@ def _order(
     copies: Sequence[tuple[int, ...]],
     mirrored: tuple[bool, ...],
     edge: EdgeRule = EdgeRule.FREE,
+    lines: Lines | None = None,
 ) -> list[Order]:
     """One order, or none where there is nothing to place."""
     if not copies:
@@ -230,12 +254,15 @@ def _order(
     variants = [Variant(angle, flip) for flip in mirrored for angle in ANGLES_DEG[want.turn]]
     if edge is not EdgeRule.FREE:
         variants = [variant for variant in variants if _fold_edge_is_at(shape, variant, edge)]
+    held, on_x, on_y = (tuple(variants), None, None) if lines is None else lines.hold(shape, yields, variants)
     item = Item(
         name=want.piece.name,
         outline=shape.cut_line,
         demand=len(copies),
-        variants=tuple(variants),
+        variants=held,
         edge=edge,
+        x_lattice=on_x,
+        y_lattice=on_y,
     )
     return [Order(want.piece.name, shape, yields, tuple(copies), want.count.pieces, item)]
 

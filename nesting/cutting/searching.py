@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import time
 from collections.abc import Callable, Sequence
 from concurrent.futures import Executor
@@ -85,12 +86,18 @@ class Laid:
         return sum(lengths[stretch] * table for stretch, table in tables.items())
 
     def tables_mm(self, lengths_mm: Sequence[float]) -> dict[int, float]:
-        """Table that each stretch takes, with the gap kept free after every one but the last."""
+        """Table that each stretch takes, with the gap kept free after every one but the last.
+
+        Where pieces are matched along the cloth, the next stretch begins a whole number of repeats on.
+        """
         tables: dict[int, float] = {}
         for one, length in zip(self.plan.zones, lengths_mm, strict=True):
             tables[one.zone.stretch] = max(tables.get(one.zone.stretch, 0.0), length)
+        every = self.plan.begin_every_mm
         for stretch in list(tables)[:-1]:
             tables[stretch] += self.cloth.gap_mm
+            if every is not None:
+                tables[stretch] = every * math.ceil(tables[stretch] / every - 1e-9)
         return tables
 
     def lay(self, seed: int, least_mm: float | None = None) -> Lay:

@@ -24,6 +24,8 @@ import numpy as np
 from nesting.cloth.cloth import Cloth, Spread
 from nesting.cutting.demand import Unit, Wanted, units_of
 from nesting.cutting.lay import Yield
+from nesting.cutting.lines import Lines, Matching, kept_back_mm, why_not_held
+from nesting.cutting.phasing import choices
 from nesting.cutting.plan import Seat, ZoneOrders, fill, measures, seats
 from nesting.cutting.spreading import Zone, layouts, opened_out
 from nesting.packing.problem import EdgeRule
@@ -48,33 +50,56 @@ class Plan:
     zones : tuple of ZoneOrders
     estimate_mm : float
     shared : bool
-        Whether any unit could have lain in another zone, or a fold been made at another depth.
+        Whether any unit could have lain in another zone, or a fold been made at another depth, or matched
+        pieces been laid on other lines.
+    lines : Lines or None
+        What holds the matched pieces.
     """
 
     spread: Spread
     zones: tuple[ZoneOrders, ...]
     estimate_mm: float
     shared: bool
+    lines: Lines | None = None
+
+    @property
+    def begin_every_mm(self) -> float | None:
+        """Stretches begin a multiple of this from the end of the cloth, so that lines run on in them."""
+        return None if self.lines is None else self.lines.along_mm
 
 
-def plans(wants: tuple[Wanted, ...], cloth: Cloth, spread: Spread) -> tuple[Plan, ...]:
+def plans(
+    wants: tuple[Wanted, ...], cloth: Cloth, spread: Spread, lines: Lines | None = None
+) -> tuple[Plan, ...]:
     """All ways to lay the demand in this spread, one for each layout, the most promising first.
 
-    Empty where `why_not` gives a reason.
+    Parameters
+    ----------
+    wants : tuple of Wanted
+    cloth : Cloth
+    spread : Spread
+    lines : Lines, optional
+        One of `nesting.cutting.phasing.choices`, where anything is matched.
+
+    Returns
+    -------
+    tuple of Plan
+        Empty where `why_not` gives a reason.
     """
     units = units_of(wants, cloth)
     found = []
-    tried = _layouts(wants, units, cloth, spread)
+    tried = _layouts(wants, units, cloth, spread, 0.0 if lines is None else lines.kept_back_mm)
     for layout in tried:
-        choices = _choices(units, layout, cloth, spread)
+        choices = _choices(units, layout, cloth, spread, lines)
         if not all(choices) or not _worth(spread, cloth, layout, choices):
             continue
         sharing = _Sharing(units, layout, choices)
         seated = sharing.best()
         if spread is not Spread.OPEN and not _worth(spread, cloth, layout, [(seat,) for seat in seated]):
             continue
-        shared = len(tried) > 1 or any(len(choice) > 1 for choice in choices)
-        found.append(Plan(spread, fill(units, seated, layout, cloth), sharing.estimate(seated), shared))
+        shared = len(tried) > 1 or any(len(choice) > 1 for choice in choices) or lines is not None
+        zones = fill(units, seated, layout, cloth, lines)
+        found.append(Plan(spread, zones, sharing.estimate(seated), shared, lines))
     return tuple(sorted(found, key=lambda plan: plan.estimate_mm))
 
 
@@ -89,26 +114,59 @@ def unlike(found: Sequence[Plan], number: int, cloth: Cloth) -> tuple[Plan, ...]
     return tuple(kept)
 
 
-def too_wide(wants: tuple[Wanted, ...], cloth: Cloth, spread: Spread) -> tuple[Wanted, ...]:
+def too_wide(
+    wants: tuple[Wanted, ...], cloth: Cloth, spread: Spread, matching: Matching | None = None
+) -> tuple[Wanted, ...]:
     """The pieces for which this spread has no place."""
     units = units_of(wants, cloth)
     barred: dict[int, Wanted] = {}
-    for layout in _layouts(wants, units, cloth, spread)[-1:]:
+    for layout in _layouts(wants, units, cloth, spread, kept_back_mm(matching, spread))[-1:]:
         for unit, choice in zip(units, _choices(units, layout, cloth, spread), strict=True):
             if not choice:
                 barred[id(unit.want)] = unit.want
     return tuple(barred.values())
 
 
-def why_not(wants: tuple[Wanted, ...], cloth: Cloth, spread: Spread) -> str:
+def why_not(wants: tuple[Wanted, ...], cloth: Cloth, spread: Spread, matching: Matching | None = None) -> str:
     """Why this spread cannot be used, in words; empty where it can."""
-    barred = too_wide(wants, cloth, spread)
+    barred = too_wide(wants, cloth, spread, matching)
     if barred:
         return f"too narrow for {_names(barred)}"
+    reason = _why_not_double(wants, cloth, spread, matching) or why_not_held(matching, cloth, spread)
+    if reason or matching is None:
+        return reason
+    apart = _off_the_fold(wants, cloth, spread, matching)
+    if apart:
+        return f"{_names(apart)} would lie opened out, where no fold holds the lines across"
+    if not choices(matching, wants, spread):
+        return f"too narrow for {_names([want for want in wants if want.matched])} on the lines they meet on"
+    return ""
+
+
+def _off_the_fold(
+    wants: tuple[Wanted, ...], cloth: Cloth, spread: Spread, matching: Matching
+) -> list[Wanted]:
+    """What is matched across but could only lie beside or after the fold."""
+    if spread is Spread.OPEN:
+        return []
+    every = units_of(wants, cloth)
+    units = [unit for unit in every if unit.want.handed]
+    (layout, *_) = _layouts(wants, every, cloth, spread, kept_back_mm(matching, spread))
+    chosen = _choices(units, layout, cloth, spread)
+    return [
+        unit.want
+        for unit, choice in zip(units, chosen, strict=True)
+        if all(layout[seat.zone].layers == 1 for seat in choice)
+    ]
+
+
+def _why_not_double(
+    wants: tuple[Wanted, ...], cloth: Cloth, spread: Spread, matching: Matching | None
+) -> str:
     if spread is Spread.OPEN or spread is cloth.spread is Spread.LENGTHWISE_FOLD:
         return ""
     units = units_of(wants, cloth)
-    tried = _layouts(wants, units, cloth, spread)
+    tried = _layouts(wants, units, cloth, spread, kept_back_mm(matching, spread))
     if any(_worth(spread, cloth, one, _choices(units, one, cloth, spread)) for one in tried):
         return ""
     double = [unit for unit in units if unit.pair or (unit.on_fold and spread.lengths == 1)]
@@ -124,12 +182,12 @@ def _names(wants: Sequence[Wanted]) -> str:
 
 
 def _layouts(
-    wants: Sequence[Wanted], units: Sequence[Unit], cloth: Cloth, spread: Spread
+    wants: Sequence[Wanted], units: Sequence[Unit], cloth: Cloth, spread: Spread, kept_back_mm: float
 ) -> tuple[tuple[Zone, ...], ...]:
     """The spread's zones, with the opened-out length after them."""
     doubled = {id(u.want): measures(u.want, _double(u))[1] for u in units if u.pair or u.on_fold}
     single = [measures(want, Yield.ONE)[1] for want in wants]
-    found = layouts(cloth, spread, sorted(set(doubled.values())), sorted(set(single)))
+    found = layouts(cloth, spread, sorted(set(doubled.values())), sorted(set(single)), kept_back_mm)
     if spread is Spread.OPEN:
         return found
     return tuple((*layout, opened_out(cloth, stretch=1)) for layout in found)
@@ -140,7 +198,11 @@ def _double(unit: Unit) -> Yield:
 
 
 def _choices(
-    units: Sequence[Unit], layout: Sequence[Zone], cloth: Cloth, spread: Spread
+    units: Sequence[Unit],
+    layout: Sequence[Zone],
+    cloth: Cloth,
+    spread: Spread,
+    lines: Lines | None = None,
 ) -> list[tuple[Seat, ...]]:
     """The seats each unit may choose from.
 
@@ -150,7 +212,7 @@ def _choices(
     forced = spread is cloth.spread is Spread.LENGTHWISE_FOLD
     found = []
     for unit in units:
-        every = seats(unit, layout, cloth)
+        every = seats(unit, layout, cloth, lines)
         first = tuple(seat for seat in every if layout[seat.zone].stretch == 0)
         may_open = not (forced and (unit.pair or unit.on_fold))
         found.append(first or (every if may_open else ()))

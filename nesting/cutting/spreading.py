@@ -91,7 +91,11 @@ def opened_out(cloth: Cloth, stretch: int = 0) -> Zone:
 
 
 def layouts(
-    cloth: Cloth, spread: Spread, doubled_mm: Sequence[float], single_mm: Sequence[float]
+    cloth: Cloth,
+    spread: Spread,
+    doubled_mm: Sequence[float],
+    single_mm: Sequence[float],
+    kept_back_mm: float = 0.0,
 ) -> tuple[tuple[Zone, ...], ...]:
     """The ways in which a spread can divide the table; several where the depth of a fold can be chosen.
 
@@ -103,6 +107,8 @@ def layouts(
     doubled_mm, single_mm : sequence of float
         What the pieces measure across where they lie double, and in one layer: depths that just take
         one of them, or two side by side, are worth trying.
+    kept_back_mm : float
+        What a lengthwise fold loses of its width because it has to lie on a stripe, not in the middle.
 
     Returns
     -------
@@ -117,7 +123,7 @@ def layouts(
     if spread is Spread.DOUBLE_FOLD:
         return _double_folds(cloth, doubled_mm)
     if spread is Spread.LENGTHWISE_FOLD:
-        return ((Zone(spread, 2, width / 2, fold=Fold.LOW),),)
+        return ((Zone(spread, 2, width / 2 - kept_back_mm, fold=Fold.LOW),),)
     if spread is Spread.TUBE:
         return ((Zone(spread, 2, width / 2, fold=Fold.BOTH),),)
     return ((Zone(spread, 2, width),),)

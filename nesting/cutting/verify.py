@@ -22,9 +22,10 @@ import numpy as np
 import shapely
 from shapely import affinity
 
-from nesting.cloth.cloth import Cloth, Nap, RightSide, Spread
+from nesting.cloth.cloth import Cloth, RightSide, Spread
 from nesting.cutting.lay import Face, Lay, LaySection, PlacedPiece, Yield
 from nesting.cutting.opening import Layer, at_the_fold, layers_of, stretch_faults
+from nesting.cutting.verify_lines import CutPoint, line_faults, points_cut, section_line_faults
 from nesting.errors import LayRefused
 from nesting.pattern.cut_shape import CutShape, FeatureKind
 from nesting.pattern.piece import CutKind, Piece, Turn
@@ -117,6 +118,7 @@ def faults(lay: Lay, project: Project) -> tuple[str, ...]:
     pieces = {piece.name: piece for piece in project.pieces_in(lay.cloth.key)}
     end = flat_end = 0.0
     cut: list[_CutPiece] = []
+    points: list[CutPoint] = []
     for number, stretch in enumerate(lay.stretches, start=1):
         start, length = stretch[0].start_mm, stretch[0].length_mm
         if abs(start - end) > OVERLAP_TOLERANCE_MM:
@@ -126,14 +128,17 @@ def faults(lay: Lay, project: Project) -> tuple[str, ...]:
         found += wrong
         for section in () if wrong else stretch:
             found += _section_faults(section, lay.cloth)
+            found += section_line_faults(section, project, lay.cloth)
             layers = layers_of(section, stretch, flat_end, lay.cloth)
             for placed in section.placed:
                 cut += _cut_pieces(placed, layers, lay.cloth)
                 if placed.piece in pieces:
+                    points += points_cut(placed, section, layers, pieces[placed.piece], lay.cloth)
                     found += _word_faults(placed, pieces[placed.piece], lay.cloth)
         flat_end += stretch[0].spread.lengths * length
     found += _flat_faults(cut, flat_end, lay.cloth)
     found += _gap_faults(lay)
+    found += line_faults(points, project, lay.cloth)
     for piece in pieces.values():
         found += _piece_faults(piece, lay.cloth, [one for one in cut if one.piece == piece.name])
     found += [
@@ -247,7 +252,13 @@ def _fold_mm(placed: PlacedPiece, section: LaySection) -> float | None:
 
 
 def _cut_of(shape: CutShape) -> _Cut:
-    kinds = {FeatureKind.NOTCH, FeatureKind.DART, FeatureKind.MARK, FeatureKind.FOLD}
+    kinds = {
+        FeatureKind.NOTCH,
+        FeatureKind.DART,
+        FeatureKind.MARK,
+        FeatureKind.MATCH,
+        FeatureKind.FOLD,
+    }
     points = [point for feature in shape.features if feature.kind in kinds for point in feature.vertices]
     return _Cut(shapely.Polygon(shape.cut_line), shapely.MultiPoint(points))
 
@@ -298,7 +309,7 @@ def _piece_faults(piece: Piece, cloth: Cloth, cut: list[_CutPiece]) -> list[str]
         shape = unfolded(shape)
     asked = _cut_of(shape)
     mirrored = asked.mirrored()
-    turn = Turn.NONE if cloth.nap is Nap.ONE_WAY else (piece.turn or cloth.turn)
+    turn = Turn.NONE if cloth.one_way else (piece.turn or cloth.turn)
     as_asked = as_mirrored = 0
     for one in cut:
         fits = _matches(one.cut, asked, turn)

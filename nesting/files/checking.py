@@ -14,9 +14,11 @@ from nesting.files.schema import (
     DartTable,
     EdgeTable,
     MarkTable,
+    MatchTable,
     NotchTable,
     PieceTable,
     ProjectTable,
+    RepeatTable,
     ShrinkageTable,
 )
 from nesting.files.wording import did_you_mean, kind_of, listed, quoted
@@ -36,6 +38,7 @@ _THINGS = {
     "notches": "notch",
     "darts": "dart",
     "marks": "mark",
+    "match": "match",
 }
 """What one entry of a table or list is called."""
 
@@ -45,6 +48,8 @@ _NESTED: Mapping[str, type[BaseModel]] = {
     "darts": DartTable,
     "marks": MarkTable,
     "shrinkage": ShrinkageTable,
+    "repeat": RepeatTable,
+    "match": MatchTable,
 }
 """Tables within tables."""
 

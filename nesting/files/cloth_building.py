@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from nesting.cloth.cloth import Cloth, Nap, Spread
+from nesting.cloth.cloth import Cloth, Spread
+from nesting.cloth.repeat import Repeat
 from nesting.errors import Problem
-from nesting.files.schema import ClothTable, PerLength
+from nesting.files.schema import ClothTable, PerLength, RepeatTable
+from nesting.pattern.match import Axis
 from nesting.units import MM_PER_YARD, Unit, format_length
 
 __all__ = ["build_cloth"]
@@ -36,8 +38,11 @@ def build_cloth(key: str, table: ClothTable, unit: Unit, where: str) -> tuple[Cl
         end_allowance_mm=table.end_allowance,
         gap_mm=table.gap,
         tube=table.tube,
+        repeat=None if table.repeat is None else _repeat(table.repeat),
     )
     problems = _spread_problems(cloth, table, where)
+    if table.repeat is not None:
+        problems += _repeat_problems(table.repeat, cloth, unit, f"{where}, repeat")
     if 2 * cloth.selvedge_mm < table.width:
         return cloth, problems
     what = (
@@ -46,6 +51,36 @@ def build_cloth(key: str, table: ClothTable, unit: Unit, where: str) -> tuple[Cl
     )
     problems.append(Problem(where, what, "Give the selvedge of one side, the part that is not used."))
     return cloth, problems
+
+
+def _repeat(table: RepeatTable) -> Repeat:
+    uneven = () if table.uneven is None else table.uneven.axes
+    return Repeat(table.along, table.across, uneven, table.line)
+
+
+def _repeat_problems(table: RepeatTable, cloth: Cloth, unit: Unit, where: str) -> list[Problem]:
+    """A repeat of nothing, one wider than the cloth, and words on a direction that it does not have."""
+    problems = []
+    example = "Write for example repeat = { along = 8, across = 6 }, or leave it out."
+    if table.along is None and table.across is None:
+        problems.append(Problem(where, "It repeats neither along nor across.", example))
+    usable = cloth.width_mm * (2 if cloth.tube else 1) - 2 * cloth.selvedge_mm
+    if table.across is not None and table.across > usable > 0:
+        what = (
+            f"Across it is {format_length(table.across, unit)}, more than the usable width of the cloth, "
+            f"{format_length(usable, unit)}: no line would come twice."
+        )
+        problems.append(
+            Problem(where, what, "Check the number, or leave it out: nothing can be matched across.")
+        )
+    for axis in () if table.uneven is None else table.uneven.axes:
+        if (table.along if axis is Axis.ALONG else table.across) is None:
+            what = f"It is called uneven {axis}, but does not repeat {axis}."
+            problems.append(Problem(where, what, f"Give its repeat {axis}, or say where else it is uneven."))
+    if table.line is not None and table.across is None:
+        what = "The line is measured across the cloth, but it does not repeat across."
+        problems.append(Problem(where, what, "Give its repeat across, or leave line out."))
+    return problems
 
 
 def _spread_problems(cloth: Cloth, table: ClothTable, where: str) -> list[Problem]:
@@ -63,7 +98,7 @@ def _spread_problems(cloth: Cloth, table: ClothTable, where: str) -> list[Proble
         )
     if cloth.tube and "selvedge" in table.model_fields_set and table.selvedge > 0:
         problems.append(Problem(where, "A tube has no selvedge.", "Leave selvedge out."))
-    if cloth.nap is Nap.ONE_WAY and cloth.spread is Spread.CROSSWISE_FOLD:
+    if cloth.one_way and cloth.spread is Spread.CROSSWISE_FOLD:
         what = "On a crosswise fold the upper layer runs the other way, but this cloth goes one way only."
         remedy = (
             f'Write spread = "{Spread.TWO_LENGTHS}", for which it is cut through at the fold and one half '

@@ -7,6 +7,7 @@ from collections.abc import Collection, Mapping
 
 from nesting.errors import Problem
 from nesting.files.mark_building import build_darts, build_grain, build_marks, build_notches
+from nesting.files.match_building import build_matching
 from nesting.files.outline_building import build_edges
 from nesting.files.schema import Outline, PieceTable
 from nesting.files.wording import choices, quoted
@@ -33,6 +34,7 @@ def build_piece(
     where: str,
     plain: Piece | None = None,
     counts_changed: Collection[str] = (),
+    matching: Mapping[str, str] | None = None,
 ) -> tuple[Piece | None, list[Problem]]:
     """The piece, or nothing and all that is wrong with it.
 
@@ -51,6 +53,8 @@ def build_piece(
     counts_changed : collection of str
         Cloths whose counts the alternative gives anew. Where it takes a fold away or adds one, the
         others stay counts of the same garment: a whole becomes a pair, or a pair a whole.
+    matching : Mapping[str, str], optional
+        Points of it that are matched, each with the name of a match that does.
     """
     here = f"{where}, piece {quoted(name)}"
     edges, problems = build_edges(
@@ -64,7 +68,10 @@ def build_piece(
     notches, notch_problems = build_notches(table, edges, unit, here) if not problems else ((), [])
     darts, dart_problems = build_darts(table, here)
     marks, mark_problems = build_marks(table, here)
-    problems += grain_problems + notch_problems + dart_problems + mark_problems
+    matched, match_problems = (
+        build_matching(table, edges, notches, matching, here) if matching and not problems else ((), [])
+    )
+    problems += grain_problems + notch_problems + dart_problems + mark_problems + match_problems
     problems += _unknown_names(table, cloth_keys, here)
     if problems:
         return None, problems
@@ -80,6 +87,7 @@ def build_piece(
         marks=marks,
         turn=table.turn,
         grain_line=grain_line,
+        matching=matched,
     )
     problems = [*_size_problems(piece, table, unit, here), *piece_problems(piece, where, unit=unit)]
     if problems:

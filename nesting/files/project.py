@@ -78,6 +78,7 @@ def project_from_table(raw: Mapping[str, object], *, source: str = "project") ->
             notes=version.notes,
             source=source,
             size=size,
+            matches=version.matches,
         )
 
     def with_alternatives(version: Version, size: str, alternatives: Mapping[str, Version]) -> Project:

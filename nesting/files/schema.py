@@ -11,7 +11,15 @@ from collections.abc import Mapping
 from enum import StrEnum
 from typing import Annotated
 
-from pydantic import BaseModel, ConfigDict, Field, ValidationInfo, field_validator, model_validator
+from pydantic import (
+    BaseModel,
+    BeforeValidator,
+    ConfigDict,
+    Field,
+    ValidationInfo,
+    field_validator,
+    model_validator,
+)
 
 from nesting.cloth.cloth import Nap, RightSide, Spread
 from nesting.files.values import (
@@ -31,6 +39,7 @@ from nesting.files.values import (
     per_cent,
 )
 from nesting.files.wording import quoted
+from nesting.pattern.match import Axis
 from nesting.pattern.outline import MAX_ALLOWANCE_MM
 from nesting.pattern.piece import Turn
 from nesting.units import Unit
@@ -41,13 +50,16 @@ __all__ = [
     "Curve",
     "DartTable",
     "DefaultsTable",
+    "Directions",
     "EdgeTable",
     "MarkTable",
+    "MatchTable",
     "NotchTable",
     "Outline",
     "PerLength",
     "PieceTable",
     "ProjectTable",
+    "RepeatTable",
     "ShrinkageTable",
     "SizeTable",
 ]
@@ -88,6 +100,41 @@ class ShrinkageTable(_Table):
     across: Annotated[float, per_cent()] = Field(default=0.0, examples=["shrinkage = { across = 1 }"])
 
 
+class Directions(StrEnum):
+    """Along the cloth, across it, or both."""
+
+    ALONG = "along"
+    ACROSS = "across"
+    BOTH = "both"
+
+    @property
+    def axes(self) -> tuple[Axis, ...]:
+        """The directions one by one."""
+        return tuple(Axis) if self is Directions.BOTH else (Axis(self.value),)
+
+
+class RepeatTable(_Table):
+    """How far a stripe or check goes before it begins anew."""
+
+    along: Annotated[float, length(5, 10_000)] | None = Field(
+        default=None, examples=["repeat = { along = 8 }"]
+    )
+    across: Annotated[float, length(5, 5000)] | None = Field(
+        default=None, examples=["repeat = { across = 6 }"]
+    )
+    uneven: Annotated[Directions, one_of(Directions)] | None = Field(
+        default=None, examples=['repeat = { across = 6, uneven = "across" }']
+    )
+    line: Annotated[float, length(0, 5000)] | None = Field(
+        default=None, examples=["repeat = { across = 6, line = 2.5 }"]
+    )
+
+
+def _no_repeat(value: object) -> object:
+    """An alternative writes ``repeat = false`` for the same cloth plain."""
+    return None if value is False else value
+
+
 class ClothTable(_Table):
     """``[cloth.<key>]``."""
 
@@ -113,6 +160,9 @@ class ClothTable(_Table):
     end_allowance: Annotated[float, length(0, 1000)] = Field(default=20.0, examples=["end_allowance = 3"])
     gap: Annotated[float, length(0, 200)] = Field(default=0.0, examples=["gap = 0"])
     tube: bool = Field(default=False, examples=["tube = true"])
+    repeat: Annotated[RepeatTable | None, BeforeValidator(_no_repeat)] = Field(
+        default=None, examples=["repeat = { along = 8, across = 6 }"]
+    )
 
 
 class EdgeTable(_Table):
@@ -151,6 +201,18 @@ class MarkTable(_Table):
 
     name: Text = Field(default="", examples=['name = "pocket place"'])
     through: Names = Field(examples=['through = "P1 P2"'])
+
+
+class MatchTable(_Table):
+    """``[[match]]``."""
+
+    name: Text = Field(default="", examples=['name = "side seams"'])
+    points: dict[Name, Name] = Field(examples=['points = { front = "side waist", back = "side waist" }'])
+    repeat: Annotated[Directions, one_of(Directions)] | None = Field(
+        default=None, examples=['repeat = "along"']
+    )
+    on_line: bool = Field(default=False, examples=["on_line = true"])
+    cloth: Name | None = Field(default=None, examples=['cloth = "main"'])
 
 
 class PieceTable(_Table):
@@ -207,6 +269,7 @@ class ProjectTable(DefaultsTable):
     currency: Text = Field(default="", examples=['currency = "€"'])
     cloth: dict[Key, object] = Field(default={}, examples=["[cloth.main]"])
     piece: dict[Name, object] = Field(default={}, examples=["[piece.back]"])
+    match: list[MatchTable] = Field(default=[], examples=["[[match]]"])
     alternative: dict[Name, object] = Field(default={}, examples=['[alternative."narrow cloth"]'])
     base_size: Name | None = Field(default=None, examples=['base_size = "10"'])
     size: dict[Name, object] = Field(

@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 
 from nesting.cloth.cloth import Cloth
 from nesting.errors import Problem
 from nesting.files.checking import checked
 from nesting.files.cloth_building import build_cloth
+from nesting.files.match_building import build_matches, points_of
 from nesting.files.piece_building import build_piece
-from nesting.files.schema import ClothTable, DefaultsTable, PieceTable
+from nesting.files.schema import ClothTable, DefaultsTable, MatchTable, PieceTable
 from nesting.files.wording import quoted
+from nesting.pattern.match import Axis, Match
 from nesting.pattern.piece import Piece
 from nesting.units import Unit
 
@@ -34,6 +36,7 @@ class Version:
         Everything as checked, defaults filled in: two versions with equal tables are the same.
     entries : dict
         The pieces' tables as they came: what a later version leaves as it is need not be read again.
+    matches : tuple of Match
     """
 
     cloths: dict[str, Cloth]
@@ -42,6 +45,7 @@ class Version:
     problems: list[Problem]
     tables: dict[tuple[str, str], object]
     entries: dict[str, object]
+    matches: tuple[Match, ...] = ()
 
 
 def read_version(
@@ -80,6 +84,7 @@ def read_version(
             cloths[key] = cloth
             tables["cloth", key] = cloth
     allowance = _default_allowance(raw, unit)
+    match_tables = _match_tables(raw, unit)
     plain_pieces = {piece.name: piece for piece in plain.pieces} if plain else {}
     entries = _entries(raw, "piece")
     for name, entry in entries.items():
@@ -102,13 +107,34 @@ def read_version(
             where=where,
             plain=plain_pieces.get(name),
             counts_changed=_entries(_entries(_entries(changes or {}, "piece"), name), "cut"),
+            matching=points_of(name, match_tables),
         )
         problems += found
         if piece is not None:
             pieces.append(piece)
-    return Version(
-        cloths, tuple(pieces), _notes(cloths, tuple(pieces), plain_pieces), problems, tables, entries
-    )
+    notes = _notes(cloths, tuple(pieces), plain_pieces)
+    matches: tuple[Match, ...] = ()
+    if match_tables and unit is not None:
+        built = {piece.name: piece for piece in pieces}
+        matches, found, nearly = build_matches(match_tables, cloths, built, list(entries), unit, where)
+        problems += found
+        notes = (*notes, *nearly)
+        cloths = {key: _begun(cloth, matches, pieces) for key, cloth in cloths.items()}
+    return Version(cloths, tuple(pieces), notes, problems, tables, entries, matches)
+
+
+def _match_tables(raw: Mapping[str, object], unit: Unit | None) -> list[MatchTable]:
+    """The matches that can be read; what is wrong with the others is told where the head is checked."""
+    written = raw.get("match", [])
+    found = [checked(MatchTable, one, "", unit)[0] for one in (written if isinstance(written, list) else [])]
+    return [one for one in found if one is not None]
+
+
+def _begun(cloth: Cloth, matches: Sequence[Match], pieces: Sequence[Piece]) -> Cloth:
+    """The cloth, its end straightened along a line where anything is matched along it."""
+    cut = {piece.name for piece in pieces if cloth.key in piece.cuts}
+    along = any(match.holds(Axis.ALONG, cloth.key) and match.among(cut) for match in matches)
+    return replace(cloth, begins_on_line=along and cloth.repeat_mm(Axis.ALONG) is not None)
 
 
 def _same_default(plain: Version, name: str, allowance: float) -> bool:

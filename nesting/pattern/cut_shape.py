@@ -26,6 +26,7 @@ class FeatureKind(StrEnum):
     NOTCH = "notch"
     DART = "dart"
     MARK = "mark"
+    MATCH = "matching point"
     GRAIN = "grain line"
     FOLD = "fold line"
 

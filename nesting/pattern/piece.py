@@ -135,6 +135,8 @@ class Piece:
     notches, darts, marks : tuples
     turn : Turn or None
         A limit of this piece's own; None leaves it to the cloth.
+    matching : tuple of Mark
+        The points of the seam line that `nesting.pattern.match.Match` names, each a mark of one point.
     grain_line : two points or None
         Foot and top of the grain line drawn on the paper, where it says; its direction is `grain_deg`.
     """
@@ -150,6 +152,7 @@ class Piece:
     marks: tuple[Mark, ...] = ()
     turn: Turn | None = None
     grain_line: GrainLine | None = None
+    matching: tuple[Mark, ...] = ()
 
     def edge(self, name: str) -> Edge:
         """The edge of that name; KeyError when there is none."""

@@ -20,7 +20,7 @@ __all__ = ["GRAIN_SHARE", "SYMMETRY_TOLERANCE_MM", "cut_shape"]
 SYMMETRY_TOLERANCE_MM = 1.0
 """Left and right that differ by no more than this are taken for the same."""
 
-_MARKED = {FeatureKind.NOTCH, FeatureKind.DART, FeatureKind.MARK}
+_MARKED = {FeatureKind.NOTCH, FeatureKind.DART, FeatureKind.MARK, FeatureKind.MATCH}
 """What makes a left differ from a right although the outline does not."""
 
 GRAIN_SHARE = 0.6
@@ -49,7 +49,8 @@ def cut_shape(piece: Piece) -> CutShape:
         from (0, 0). A fold edge is exactly parallel to x, at the least or the greatest y of the cut line;
         it is the whole stretch of the cut line on the fold, allowances of its neighbours included, and
         runs towards +x.
-        Features come in the order stitching line, notches, darts, marks, grain line, fold line.
+        Features come in the order stitching line, notches, darts, marks, matching points, grain line, fold
+        line.
 
     Raises
     ------
@@ -70,6 +71,7 @@ def cut_shape(piece: Piece) -> CutShape:
         *notches,
         *(Feature(FeatureKind.DART, dart.name, np.array(dart.legs_and_tip)) for dart in piece.darts),
         *(Feature(FeatureKind.MARK, mark.name, np.array(mark.points)) for mark in piece.marks),
+        *(Feature(FeatureKind.MATCH, mark.name, np.array(mark.points)) for mark in piece.matching),
         Feature(FeatureKind.GRAIN, "grain", grain),
     ]
     if fold_edge is not None:
@@ -116,6 +118,7 @@ def _along_cloth(piece: Piece) -> tuple[Piece, FloatArray, FloatArray]:
         notches=tuple(replace(n, at=pair(turned((n.at,))[0])) for n in piece.notches),
         darts=tuple(_turned_dart(dart, turned(dart.legs_and_tip)) for dart in piece.darts),
         marks=tuple(Mark(m.name, tuple(pair(p) for p in turned(m.points))) for m in piece.marks),
+        matching=tuple(Mark(m.name, tuple(pair(p) for p in turned(m.points))) for m in piece.matching),
     )
     return along, base, matrix
 

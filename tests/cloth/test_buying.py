@@ -6,8 +6,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from nesting.cloth.buying import purchase, width_to_buy_mm
+from nesting.cloth.buying import purchase, to_first_line_mm, width_to_buy_mm
 from nesting.cloth.cloth import Cloth
+from nesting.cloth.repeat import Repeat
 
 PLAIN = Cloth(key="main", name="calico", width_mm=1500, selvedge_mm=0, end_allowance_mm=0)
 YARD_MM = 914.4
@@ -53,3 +54,19 @@ def test_what_is_bought_holds_the_lay_and_one_step_less_does_not(length_mm, shri
 
     assert room_for_a_lay_mm(bought.to_buy_mm) >= length_mm - 0.01
     assert room_for_a_lay_mm(bought.to_buy_mm - step_mm) < length_mm + 0.01
+
+
+def test_straightening_along_a_line_may_take_a_whole_repeat():
+    """The shop cuts anywhere; the next main bar may be a repeat away (common practice, no source)."""
+    cloth = Cloth(
+        key="main",
+        name="check",
+        width_mm=1500,
+        shrinkage_along_pct=5.0,
+        end_allowance_mm=20.0,
+        repeat=Repeat(along_mm=80.0),
+        begins_on_line=True,
+    )
+    assert to_first_line_mm(cloth) == pytest.approx(76.0)
+    assert purchase(1400.0, cloth).washed_mm == pytest.approx(1400.0 + 40.0 + 76.0)
+    assert to_first_line_mm(replace(cloth, begins_on_line=False)) == 0.0
