@@ -13,6 +13,7 @@ from typing import Annotated
 import typer
 
 from cli.paper import Paper
+from nesting.cloth.cloth import Nap
 from nesting.errors import BadInput, EllwandError, LayRefused
 
 __all__ = ["app", "main"]
@@ -55,6 +56,18 @@ Afresh = Annotated[
 PaperSize = Annotated[
     Paper | None,
     typer.Option("--paper", help="Sheets of this size (default: letter for inches, else a4)."),
+]
+Workers = Annotated[
+    int | None,
+    typer.Option(
+        "--workers", metavar="NUMBER", min=1, max=64, help="Lay so many at once (default: one for each core)."
+    ),
+]
+Scheduler = Annotated[
+    str | None,
+    typer.Option(
+        "--scheduler", metavar="ADDRESS", help="Have the workers of this Dask scheduler do the laying."
+    ),
 ]
 
 
@@ -159,6 +172,62 @@ def shopping(
     from cli.shopping import run
 
     run(files, alternative=alternative, to=to, paper=paper, seconds=seconds, seed=seed, afresh=afresh)
+
+
+@app.command()
+def chart(
+    file: ProjectFile,
+    widths: Annotated[
+        list[str] | None,
+        typer.Option("--width", metavar="WIDTH", help="A width; repeat for more (default: as in shops)."),
+    ] = None,
+    naps: Annotated[
+        list[Nap] | None,
+        typer.Option("--nap", help="Only without nap, or only with (default: both)."),
+    ] = None,
+    cloths: Annotated[
+        list[str] | None,
+        typer.Option("--cloth", metavar="CLOTH", help="Only this cloth; repeat for more (default: all)."),
+    ] = None,
+    sizes: Annotated[
+        list[str] | None,
+        typer.Option("--size", metavar="SIZE", help="Only this size; repeat for more (default: all)."),
+    ] = None,
+    alternatives: Annotated[
+        list[str] | None,
+        typer.Option("--alternative", metavar="NAME", help="This alternative too; repeat for more."),
+    ] = None,
+    to: Annotated[
+        Path | None,
+        typer.Option(
+            "--to", metavar="FOLDER", help="Folder for the chart (default: the file's name and '-chart')."
+        ),
+    ] = None,
+    paper: PaperSize = None,
+    workers: Workers = None,
+    scheduler: Scheduler = None,
+    seconds: Seconds = None,
+    seed: Seed = 0,
+    afresh: Afresh = False,
+) -> None:
+    """Chart how much cloth each size takes at each width."""
+    from cli.chart import run
+
+    run(
+        file,
+        widths=widths or [],
+        naps=naps or [],
+        cloths=cloths or [],
+        sizes=sizes or [],
+        alternatives=alternatives or [],
+        to=to,
+        paper=paper,
+        workers=workers,
+        scheduler=scheduler,
+        seconds=seconds,
+        seed=seed,
+        afresh=afresh,
+    )
 
 
 def main() -> None:

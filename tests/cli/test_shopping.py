@@ -1,32 +1,6 @@
 """``ellwand shopping`` as a person types it."""
 
-import os
-import subprocess
-import sys
-
-import pytest
-
 from tests.cli.test_commands import SMALL
-
-
-@pytest.fixture
-def ellwand(tmp_path):
-    """Runs the program in a folder that holds ``tote.toml``, with a cache of its own."""
-    (tmp_path / "tote.toml").write_text(SMALL, encoding="utf-8")
-    environment = {**os.environ, "XDG_CACHE_HOME": str(tmp_path / "cache")}
-
-    def run(*arguments):
-        return subprocess.run(
-            [sys.executable, "-m", "cli", *map(str, arguments)],
-            cwd=tmp_path,
-            env=environment,
-            capture_output=True,
-            text=True,
-            check=False,
-        )
-
-    run.folder = tmp_path
-    return run
 
 
 def test_the_list_is_printed_and_written_in_three_forms(ellwand):

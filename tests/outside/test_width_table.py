@@ -10,7 +10,11 @@ from dataclasses import replace
 
 import pytest
 
-from nesting.cutting.laying import Effort, lay_cloth
+from nesting.cloth.cloth import Nap
+from nesting.cutting.laying import Effort
+from nesting.estimate.chart import filled, plan_chart
+from nesting.estimate.jobs import NothingKept, work
+from nesting.estimate.side_by_side import still_to_do
 from nesting.files import example
 from nesting.files.project import parse_project
 
@@ -40,15 +44,19 @@ def spread_of_ratios(narrow, wide):
 
 
 @pytest.fixture(scope="module")
-def lengths_mm():
-    """Lay length of the example's main cloth at 90, 115 and 150 cm."""
+def chart():
+    """The example's main cloth, without nap, at 90, 115 and 150 cm; rounded up to 1 cm, and to 1/8 yd."""
     project = parse_project(example.example_text(), source="jacket.toml")
-    lengths = []
-    for width_mm in (900.0, 1150.0, 1500.0):
-        cloth = replace(project.cloths["main"], width_mm=width_mm)
-        version = replace(project, cloths={"main": cloth})
-        lengths.append(lay_cloth(version, cloth, effort=Effort(evaluations_per_placement=100_000)).length_mm)
-    return lengths
+    finely = replace(project, cloths={"main": replace(project.cloths["main"], step_mm=10.0)})
+    plan = plan_chart(
+        finely,
+        cloths=["main"],
+        naps=[Nap.EITHER_WAY],
+        widths_mm=(900.0, 1150.0, 1500.0),
+        effort=Effort(evaluations_per_placement=100_000),
+    )
+    _, jobs = still_to_do(plan.jobs, NothingKept())
+    return filled(plan, {job.key: work(job) for job in jobs})
 
 
 def test_every_row_of_the_table_falls_as_the_cloth_gets_wider():
@@ -56,6 +64,22 @@ def test_every_row_of_the_table_falls_as_the_cloth_gets_wider():
 
 
 @pytest.mark.parametrize(("narrow", "wide"), [(0, 1), (1, 2), (0, 2)])
-def test_a_real_lay_changes_its_length_as_the_table_says(lengths_mm, narrow, wide):
+def test_a_chart_changes_with_the_width_as_the_table_says(chart, narrow, wide):
     least, greatest = spread_of_ratios(narrow, wide)
-    assert least <= lengths_mm[narrow] / lengths_mm[wide] <= greatest
+    metres = [row.cells[0].metres_mm for row in chart.cloths["main"]]
+    yards = [row.cells[0].yards_mm for row in chart.cloths["main"]]
+    assert least <= metres[narrow] / metres[wide] <= greatest
+    # In yards the chart itself is rounded up to an eighth, as the table is.
+    eighth = EIGHTH * 914.4
+    assert (yards[narrow] - eighth) / yards[wide] <= greatest
+    assert yards[narrow] / (yards[wide] - eighth) >= least
+
+
+def test_yards_are_those_of_the_international_agreement(chart):
+    """1 in = 25.4 mm exactly, so an eighth of a yard is 114.3 mm (Addendum to NBS Circular 572, 1959)."""
+    for row in chart.cloths["main"]:
+        (cell,) = row.cells
+        eighths = cell.yards_mm / (36 * INCH_MM / 8)
+        assert eighths == pytest.approx(round(eighths), abs=1e-9)
+        assert cell.yards_mm >= cell.metres_mm - 10.0
+        assert cell.yards_mm - 114.3 < cell.metres_mm

@@ -1,0 +1,39 @@
+"""What is typed after an option, read as in the project file."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from nesting.errors import BadInput, Problem
+from nesting.units import BadLength, Unit, format_length, parse_length
+
+__all__ = ["lengths_of"]
+
+LEAST_MM, GREATEST_MM = 100.0, 5000.0
+"""Widths of cloth; the same as in the project file."""
+
+
+def lengths_of(texts: Sequence[str], unit: Unit, option: str) -> tuple[float, ...]:
+    """Widths in mm, each once, the narrowest first.
+
+    Raises
+    ------
+    BadInput
+        With everything that is no width of a cloth.
+    """
+    found: set[float] = set()
+    problems = []
+    for text in texts:
+        try:
+            length = parse_length(text, unit)
+        except BadLength as error:
+            problems.append(Problem(f"{option} {text}", str(error), f"A bare number is in {unit.value}."))
+            continue
+        if not LEAST_MM <= length <= GREATEST_MM:
+            between = f"{format_length(LEAST_MM, unit)} and {format_length(GREATEST_MM, unit)}"
+            what = f"{format_length(length, unit)} is no width of a cloth."
+            problems.append(Problem(f"{option} {text}", what, f"Give one between {between}."))
+        found.add(length)
+    if problems:
+        raise BadInput(tuple(problems))
+    return tuple(sorted(found))

@@ -1,0 +1,79 @@
+"""The requirements chart as a text table and as CSV (RFC 4180)."""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Iterator
+
+from nesting.estimate.chart import Chart
+from nesting.estimate.chart_words import amounts, chart_notes, size_heads, systems
+from nesting.units import Unit
+
+__all__ = ["chart_csv", "chart_text"]
+
+_LONGEST_HEAD = 12
+
+
+def chart_text(chart: Chart) -> str:
+    """A table for letters of one width, ending with a line feed."""
+    lines = [chart.project.title, "How much cloth to buy", ""]
+    for system in systems(chart.project.unit):
+        lines += [f"In {'yards' if system is Unit.IN else 'metres'}", ""]
+        for rows in chart.cloths.values():
+            table = [(rows[0].cloth.name, *(_cut(head) for head in size_heads(chart)))]
+            table += [(f"  {row.label(chart.project.unit)}", *amounts(row, system)) for row in rows]
+            lines += [*_aligned(table), ""]
+    lines += chart_notes(chart)
+    return "\n".join(lines) + "\n"
+
+
+def chart_csv(chart: Chart) -> str:
+    """One line for each amount; lengths as plain numbers with a point.
+
+    Returns
+    -------
+    str
+        Columns cloth, name, version, width_mm, nap, size, metres, yards, remark. Lines end in CR LF.
+    """
+    out = io.StringIO()
+    table = csv.writer(out)
+    table.writerow(("cloth", "name", "version", "width_mm", "nap", "size", "metres", "yards", "remark"))
+    for key, rows in chart.cloths.items():
+        for row in rows:
+            for size, cell in zip(chart.sizes, row.cells, strict=True):
+                metres, yards = cell.metres_mm, cell.yards_mm
+                remark = "" if cell.fits else "a piece is wider than the cloth"
+                if cell.fits and metres is None:
+                    remark = "not worked out yet"
+                elif cell.early:
+                    remark = "the search was ended early"
+                table.writerow(
+                    (
+                        key,
+                        row.cloth.name,
+                        row.version,
+                        f"{row.cloth.width_mm:.10g}",
+                        row.cloth.nap.value,
+                        size,
+                        "" if metres is None else f"{metres / 1000:.10g}",
+                        "" if yards is None else f"{yards / 914.4:.10g}",
+                        remark,
+                    )
+                )
+    return out.getvalue()
+
+
+def _aligned(table: list[tuple[str, ...]]) -> Iterator[str]:
+    """Rows as lines: the first column to the left, the others to the right."""
+    from rich.cells import cell_len  # how wide a terminal shows a text: some signs take two places, some none
+
+    widths = [max(cell_len(row[k]) for row in table) for k in range(len(table[0]))]
+    for row in table:
+        first = row[0] + " " * (widths[0] - cell_len(row[0]))
+        others = [" " * (widths[k] - cell_len(row[k])) + row[k] for k in range(1, len(row))]
+        yield "  ".join((first, *others)).rstrip()
+
+
+def _cut(head: str) -> str:
+    return head if len(head) <= _LONGEST_HEAD else f"{head[: _LONGEST_HEAD - 1]}…"

@@ -1,0 +1,57 @@
+"""A running Dask scheduler in place of processes of our own: the same figures."""
+
+import builtins
+
+import pytest
+
+from nesting.cutting.laying import Effort
+from nesting.errors import EllwandError
+from nesting.estimate import crew as crews
+from nesting.estimate.crew import SchedulerCrew
+from nesting.estimate.jobs import LayJob, NothingKept, work
+from nesting.estimate.side_by_side import Watcher, lay_side_by_side
+
+LITTLE = Effort(evaluations_per_placement=1_000)
+
+
+@pytest.fixture
+def address():
+    distributed = pytest.importorskip("distributed", reason="no check of --scheduler: install the extra")
+    options = {"dashboard_address": None, "worker_dashboard_address": None, "silence_logs": 50}
+    with distributed.LocalCluster(n_workers=1, threads_per_worker=2, processes=False, **options) as cluster:
+        yield cluster.scheduler_address
+
+
+def test_the_scheduler_gives_what_this_process_gives(address, jacket_like):
+    jobs = [LayJob.of(jacket_like, "main", LITTLE, seed) for seed in (0, 1)]
+    with SchedulerCrew(address) as crew:
+        found = lay_side_by_side(jobs, crew, NothingKept(), Watcher())
+    assert found == {job.key: work(job) for job in jobs}
+
+
+def test_a_worker_with_another_program_is_refused(jacket_like, monkeypatch):
+    job = LayJob.of(jacket_like, "main", LITTLE)
+    assert job.key
+    monkeypatch.setattr("nesting.estimate.jobs.program_mark", lambda: "another")
+    with pytest.raises(EllwandError, match="another version of the program"):
+        crews._work_elsewhere(job)
+
+
+def test_nobody_answers(monkeypatch):
+    pytest.importorskip("distributed", reason="no check of --scheduler: install the extra")
+    monkeypatch.setattr(crews, "CONNECT_SECONDS", 0.2)
+    with pytest.raises(EllwandError, match=r"No scheduler answers at tcp://127\.0\.0\.1:9"):
+        SchedulerCrew("tcp://127.0.0.1:9")
+
+
+def test_without_the_extra_it_is_said_how_to_get_it(monkeypatch):
+    plain_import = builtins.__import__
+
+    def without_dask(name, *rest, **more):
+        if name.startswith("distributed"):
+            raise ImportError(name)
+        return plain_import(name, *rest, **more)
+
+    monkeypatch.setattr(builtins, "__import__", without_dask)
+    with pytest.raises(EllwandError, match=r"pip install 'ellwand\[distributed\]'"):
+        SchedulerCrew("tcp://127.0.0.1:8786")
