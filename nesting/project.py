@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from nesting.cloth.cloth import Cloth
+from nesting.cloth.waste import WasteWish
 from nesting.pattern.match import Match
 from nesting.pattern.piece import Piece
 from nesting.units import Unit
@@ -42,6 +43,8 @@ class Project:
         it is named; empty in a file of one size, and in each of these.
     matches : tuple of Match
         Points that meet on the same line of a repeat, in file order.
+    from_waste : tuple of WasteWish
+        What is wanted of the cloth that the lays leave over.
     notes : tuple of str
         Sentences on how something written was understood, to be shown.
     source : str
@@ -60,6 +63,7 @@ class Project:
     size: str = ""
     sizes: tuple[Project, ...] = ()
     matches: tuple[Match, ...] = ()
+    from_waste: tuple[WasteWish, ...] = ()
 
     def pieces_in(self, cloth_key: str) -> tuple[Piece, ...]:
         """The pieces cut from that cloth, in file order."""

@@ -8,6 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
+from nesting.cloth.remnant import Blocked, Remnant
 from nesting.cloth.repeat import Repeat
 from nesting.pattern.match import Axis
 from nesting.pattern.piece import Turn
@@ -89,6 +90,10 @@ class Cloth:
     begins_on_line : bool
         Whether pieces are matched along the cloth: its end is then straightened along a main line, up to a
         whole repeat away from where it was cut.
+    remnants : tuple of Remnant
+        The pieces of it in hand, if it is not to be bought.
+    part_pairs : bool
+        Whether a left and its right may come from different remnants.
     """
 
     key: str
@@ -108,6 +113,8 @@ class Cloth:
     tube: bool = False
     repeat: Repeat | None = None
     begins_on_line: bool = False
+    remnants: tuple[Remnant, ...] = ()
+    part_pairs: bool = False
 
     @property
     def one_way(self) -> bool:
@@ -119,6 +126,16 @@ class Cloth:
         length = None if self.repeat is None else self.repeat.length_mm(axis)
         lost = self.shrinkage_along_pct if axis is Axis.ALONG else self.shrinkage_across_pct
         return None if length is None else length * (1 - lost / 100)
+
+    @property
+    def in_hand(self) -> Remnant | None:
+        """The one piece of it that there is; None of cloth to be bought, or in several remnants."""
+        return self.remnants[0] if len(self.remnants) == 1 else None
+
+    @property
+    def blocked(self) -> tuple[Blocked, ...]:
+        """Where on the one piece in hand nothing can lie, as measured."""
+        return () if self.in_hand is None else self.in_hand.blocked
 
     @property
     def usable_width_mm(self) -> float:

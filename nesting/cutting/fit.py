@@ -5,6 +5,7 @@ from __future__ import annotations
 from nesting.cloth.buying import width_to_buy_mm
 from nesting.cloth.cloth import Cloth, Spread
 from nesting.cutting.demand import Wanted, units_of, wanted
+from nesting.cutting.hand_fit import too_large
 from nesting.cutting.lay import Yield
 from nesting.cutting.lines import LINE_UNKNOWN, matching_of
 from nesting.cutting.plan import FIT_TOLERANCE_MM, measures
@@ -28,6 +29,11 @@ def fit_problems(project: Project) -> tuple[Problem, ...]:
     """
     problems: list[Problem] = []
     for cloth in project.cloths.values():
+        if cloth.remnants:
+            small = too_large(project, cloth, _source(project))
+            if small:
+                problems += small
+                continue
         wants = wanted(project, cloth)
         matching = matching_of(project, cloth)
         reasons = {spread: why_not(wants, cloth, spread, matching) for spread in spreads_of(cloth)}

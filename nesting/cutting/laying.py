@@ -7,6 +7,7 @@ is searched no further.
 
 from __future__ import annotations
 
+import math
 import time
 from collections.abc import Callable, Sequence
 from concurrent.futures import Executor
@@ -14,6 +15,7 @@ from dataclasses import dataclass, field, replace
 
 from nesting.cloth.buying import purchase
 from nesting.cloth.cloth import Cloth, Spread
+from nesting.cloth.remnant import room_mm
 from nesting.cutting.demand import Wanted, wanted
 from nesting.cutting.fit import require_fit
 from nesting.cutting.lay import Lay, TriedSpread
@@ -36,6 +38,8 @@ _CONTENDERS = 3
 """So many first lays are searched on, each in another spread;"""
 _DEPTHS = 2
 """or so many in the one spread that is asked for."""
+_IN_HAND_STEP_MM = 100.0
+"""Of cloth in hand, spreads that take about as much are told apart by how easy they are to cut."""
 _FIRST_LAYS = (2, 4)
 """So many depths of a fold are laid once, among others and where only this spread is asked for."""
 
@@ -64,6 +68,7 @@ def lay_cloth(
     executor: Executor | None = None,
     on_lay: Callable[[LayEvent], None] | None = None,
     until: StopRule | None = None,
+    goal_mm: float | None = None,
 ) -> Lay:
     """The best verified lay of everything the project cuts from this cloth.
 
@@ -80,6 +85,8 @@ def lay_cloth(
         Told of every better lay.
     until : StopRule, optional
         Ends each search early; the best lay so far is kept.
+    goal_mm : float, optional
+        A lay that takes no more cloth than this is all that is asked for.
 
     Raises
     ------
@@ -92,7 +99,7 @@ def lay_cloth(
     require_fit(replace(project, cloths={cloth.key: cloth}))
     effort = effort or Effort()
     desk = _Desk(project, cloth, seed, on_lay)
-    searcher = Searcher(cloth, effort, seed, executor, until, desk.tell)
+    searcher = Searcher(cloth, effort, seed, executor, until, desk.tell, goal_mm)
     wants = wanted(project, cloth)
     matching = matching_of(project, cloth)
     spreads = spreads_of(cloth)
@@ -109,14 +116,22 @@ def lay_cloth(
             first.append(searcher.first(plan))
             if _interrupted(first[-1]):
                 break
-    laid = _search(searcher, first, begun)
+    laid = [searcher.on_a_longer_cloth(one) for one in _search(searcher, first, begun)]
     least = _least_mm(wants, cloth, laid)
     # Of equals the spread that is easier to cut, which comes first; in one spread the shorter lay.
-    best = min(laid, key=lambda one: (one.to_buy_mm, spreads.index(one.plan.spread), one.length_mm))
+    best = min(laid, key=lambda one: (*_needs(one), spreads.index(one.plan.spread), one.length_mm))
     lay = best.lay(seed, least)
     require_sound(lay, project)
     tried = [_tried(spread, reasons.get(spread, ""), laid, seed, least) for spread in spreads]
     return replace(lay, tried=tuple(tried))
+
+
+def _needs(laid: Laid) -> tuple[bool, float]:
+    """Whether a cloth in hand is too short for it; what it takes, in steps that are worth a difference."""
+    room = room_mm(laid.cloth)
+    if room is None:
+        return False, laid.to_buy_mm
+    return laid.length_mm > room, math.ceil(laid.length_mm / _IN_HAND_STEP_MM)
 
 
 def _reason(
@@ -131,6 +146,7 @@ def _reason(
     if (
         spread is Spread.TWO_LENGTHS
         and cloth.spread is Spread.BEST
+        and not cloth.blocked
         and all(want.turn is not Turn.NONE for want in wants)
     ):
         return "as a crosswise fold, with a cut more"
@@ -144,6 +160,8 @@ def _search(searcher: Searcher, first: Sequence[Laid], begun_s: float) -> list[L
     for k in ranked:
         left = number - sum(one.searched for one in laid)
         if not left or any(map(_interrupted, laid)):
+            break
+        if searcher.goal_mm is not None and min(one.length_mm for one in laid) <= searcher.goal_mm:
             break
         until_s = None
         if searcher.effort.seconds is not None:

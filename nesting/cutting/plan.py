@@ -18,11 +18,12 @@ half, so only what may be turned so is cut double there.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from nesting.cloth.cloth import Cloth, RightSide, Spread
 from nesting.cutting.demand import ANGLES_DEG, Unit, Wanted
+from nesting.cutting.flaws import obstacles
 from nesting.cutting.lay import Yield
 from nesting.cutting.lines import Lines
 from nesting.cutting.spreading import Zone
@@ -40,6 +41,7 @@ __all__ = [
     "fill",
     "measures",
     "opened_problem",
+    "round_flaws",
     "seats",
 ]
 
@@ -150,6 +152,32 @@ def fill(
     return tuple(zones)
 
 
+def round_flaws(
+    zones: Sequence[ZoneOrders], cloth: Cloth, start_mm: float, table_mm: float | None = None
+) -> tuple[ZoneOrders, ...]:
+    """The zones with the flaws that lie in them when the second stretch begins at `start_mm`.
+
+    `table_mm` is half the cloth, where it lies double across.
+    """
+    layout = [one.zone for one in zones]
+    return tuple(
+        replace(
+            one,
+            problem=replace(
+                one.problem,
+                obstacles=obstacles(
+                    cloth,
+                    layout,
+                    one.zone,
+                    start_mm=start_mm if one.zone.stretch else 0.0,
+                    table_mm=table_mm,
+                ),
+            ),
+        )
+        for one in zones
+    )
+
+
 @lru_cache(maxsize=1024)
 def measures(want: Wanted, yields: Yield) -> tuple[float, float, float]:
     """Along and across the cloth, and in area, what one placement takes: mm, mm, mm2.
@@ -233,7 +261,7 @@ def _single_orders(
     if cloth.right_side is RightSide.BOTH and not want.handed:
         return order(want.shape, every, False, True)
     if want.count.kind is CutKind.SINGLE:
-        return order(want.shape, every, False)
+        return order(want.shape, every, want.count.mirrored)
     lefts = [(n,) for n in numbers if n % 2 == 1]
     rights = [(n,) for n in numbers if n % 2 == 0]
     return order(want.shape, lefts, False) + order(want.shape, rights, True)

@@ -13,14 +13,20 @@ import numpy as np
 
 from nesting.cloth.buying import purchase
 from nesting.cloth.cloth import Cloth
+from nesting.cutting.flaws import halved_mm
 from nesting.cutting.lay import Face, Lay, LaySection, PlacedPiece
-from nesting.cutting.plan import ZoneOrders
+from nesting.cutting.plan import ZoneOrders, round_flaws
 from nesting.cutting.sharing import Plan
 from nesting.packing import pack
 from nesting.packing.result import INTERRUPTED, Packing, Progress
 from nesting.packing.stop import AnyOf, Evaluations, Seconds, StopRule
 
 __all__ = ["Effort", "Laid", "Searcher"]
+
+_HELD_TOLERANCE_MM = 1e-3
+"""Float noise where pieces end exactly at a fold."""
+_LENGTHS_TRIED = 12
+"""For a longer cloth, before one is taken that is long enough in any case."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,6 +62,8 @@ class Laid:
     searched : bool
         Whether more than first packings were asked for.
     stopped_because : str
+    held_mm : float or None
+        The first stretch takes no less of the table than this: flaws were mapped by where it ends.
     """
 
     plan: Plan
@@ -63,6 +71,28 @@ class Laid:
     packings: tuple[Packing | None, ...]
     searched: bool = False
     stopped_because: str = ""
+    held_mm: float | None = None
+
+    @property
+    def over_mm(self) -> float:
+        """How far the pieces reach beyond the fold across by which flaws were mapped, if they do."""
+        if self.held_mm is None or self.plan.spread.lengths == 1:
+            return 0.0
+        return max(0.0, self._first_table_mm() - self.held_mm)
+
+    def held(self, table_mm: float | None = None) -> Laid:
+        """The first stretch held, at that length or its own, and the flaws mapped by it."""
+        at = self._first_table_mm() if table_mm is None else table_mm
+        halved = at if self.plan.spread.lengths == 2 else None
+        return replace(
+            self,
+            held_mm=at,
+            plan=replace(self.plan, zones=round_flaws(self.plan.zones, self.cloth, at, halved)),
+        )
+
+    def _first_table_mm(self) -> float:
+        lengths = [0.0 if one is None else one.length_mm for one in self.packings]
+        return next(iter(replace(self, held_mm=None).tables_mm(lengths).values()))
 
     @property
     def length_mm(self) -> float:
@@ -98,6 +128,9 @@ class Laid:
             tables[stretch] += self.cloth.gap_mm
             if every is not None:
                 tables[stretch] = every * math.ceil(tables[stretch] / every - 1e-9)
+        if self.held_mm is not None:
+            first = next(iter(tables))
+            tables[first] = max(tables[first], self.held_mm)
         return tables
 
     def lay(self, seed: int, least_mm: float | None = None) -> Lay:
@@ -135,12 +168,15 @@ class _Settled:
         What the stretch takes anyway, for the zones beside this one.
     to_beat_mm : float or None
         What another plan buys already.
+    goal_mm : float or None
+        A length of cloth that is all that is asked for.
     """
 
     laid: Laid
     index: int
     enough_mm: float
     to_beat_mm: float | None
+    goal_mm: float | None
     reason: ClassVar[str] = "no shorter lay would lessen the purchase"
 
     def __call__(self, progress: Progress) -> bool:
@@ -149,12 +185,18 @@ class _Settled:
         bounds = [0.0 if one is None else one.bound_mm for one in packings]
         lengths[self.index] = progress.best_length_mm
         bounds[self.index] = progress.bound_mm
-        least = purchase(self.laid.taken_mm(bounds), self.laid.cloth).to_buy_mm
+        if self.goal_mm is not None and self.laid.taken_mm(lengths) <= self.goal_mm:
+            return True
+        # A first stretch is held only until it has been searched.
+        free = self.laid if self.laid.plan.spread.lengths == 2 else replace(self.laid, held_mm=None)
+        if self.goal_mm is not None and free.taken_mm(bounds) > self.goal_mm:
+            return True
+        least = purchase(free.taken_mm(bounds), self.laid.cloth).to_buy_mm
         if self.to_beat_mm is not None and least >= self.to_beat_mm:
             return True
         if progress.best_length_mm <= self.enough_mm:
             return True
-        return purchase(self.laid.taken_mm(lengths), self.laid.cloth).to_buy_mm <= least
+        return purchase(free.taken_mm(lengths), self.laid.cloth).to_buy_mm <= least
 
 
 @dataclass(frozen=True, slots=True)
@@ -171,6 +213,8 @@ class Searcher:
         The person's own wish to stop.
     tell : callable
         Told of each better packing of a plan.
+    goal_mm : float or None
+        A length of cloth that is all that is asked for: with it, or where it is out of reach, a search ends.
     """
 
     cloth: Cloth
@@ -179,18 +223,53 @@ class Searcher:
     executor: Executor | None
     until: StopRule | None
     tell: Callable[[Laid], None]
+    goal_mm: float | None = None
 
     def first(self, plan: Plan) -> Laid:
         """The plan as constructed, without any search."""
+        laid = Laid(plan, self.cloth, (None,) * len(plan.zones))
+        if self.cloth.blocked:
+            laid = laid.held(halved_mm(self.cloth, plan.spread) or 0.0)
+        for stretch in dict.fromkeys(one.zone.stretch for one in plan.zones):
+            if stretch and self.cloth.blocked:
+                laid = laid.held()
+            laid = self._constructed(laid, stretch)
+        interrupted = any(one is not None and one.stopped_because == INTERRUPTED for one in laid.packings)
+        laid = replace(laid, stopped_because=INTERRUPTED if interrupted else "")
+        self._tell(laid)
+        return laid
+
+    def on_a_longer_cloth(self, laid: Laid) -> Laid:
+        """As constructed on a cloth so long that all goes on, of one that is folded across and too short.
+
+        A longer cloth is folded farther along, and its flaws lie elsewhere in the upper layer. Once half of
+        it is as long as the pieces need, and reaches as far beyond the last flaw, no flaw of the upper layer
+        is in their way; most often much less will do.
+        """
+        farthest = max((float(x) for one in self.cloth.blocked for x, _ in one.outline), default=0.0)
+        tries = 0
+        while laid.over_mm > _HELD_TOLERANCE_MM:
+            tries += 1
+            needed = (laid.held_mm or 0.0) + laid.over_mm
+            at = needed if tries < _LENGTHS_TRIED else max(needed, (farthest + needed) / 2)
+            laid = self._constructed(laid.held(at), 0)
+        return laid
+
+    def _constructed(self, laid: Laid, stretch: int) -> Laid:
+        """With first packings of every zone of that stretch."""
         stop = self._or_until(Evaluations(0))
         packings = tuple(
-            pack(one.problem, stop=stop, seed=self.seed, walks=1) if one.orders else None
-            for one in plan.zones
+            pack(one.problem, stop=stop, seed=self.seed, walks=1)
+            if one.orders and one.zone.stretch == stretch
+            else packing
+            for one, packing in zip(laid.plan.zones, laid.packings, strict=True)
         )
-        interrupted = any(one is not None and one.stopped_because == INTERRUPTED for one in packings)
-        laid = Laid(plan, self.cloth, packings, stopped_because=INTERRUPTED if interrupted else "")
-        self.tell(laid)
-        return laid
+        return replace(laid, packings=packings)
+
+    def _tell(self, laid: Laid) -> None:
+        """A lay that reaches beyond the fold by which its flaws were mapped is none."""
+        if laid.over_mm <= _HELD_TOLERANCE_MM:
+            self.tell(laid)
 
     def search(self, laid: Laid, *, until_s: float | None, to_beat_mm: float | None) -> Laid:
         """Search zone after zone, in each stretch the longest first.
@@ -207,10 +286,14 @@ class Searcher:
         done: dict[int, float] = {}
         reason = ""
         for number, index in enumerate(_longest_first(laid)):
-            packing, stretch = laid.packings[index], laid.plan.zones[index].zone.stretch
+            stretch = laid.plan.zones[index].zone.stretch
+            if stretch and stretch not in done and self.cloth.blocked:
+                laid = self._held_anew(laid, stretch)
+            packing = laid.packings[index]
             if packing is None:
                 continue
-            settled = _Settled(laid, index, self._enough(laid, index, done.get(stretch, 0.0)), to_beat_mm)
+            enough = self._enough(laid, index, done.get(stretch, 0.0))
+            settled = _Settled(laid, index, enough, to_beat_mm, self.goal_mm)
             reason = settled.reason
             if not settled(Progress(0, 0.0, packing.length_mm, packing.bound_mm)):
                 budget = self._budget(laid, index, number, until_s)
@@ -221,6 +304,14 @@ class Searcher:
             if reason == INTERRUPTED:
                 break
         return replace(laid, stopped_because=reason)
+
+    def _held_anew(self, laid: Laid, stretch: int) -> Laid:
+        """With what follows the first stretch beginning where that ends now, if it takes less cloth so."""
+        anew = self._constructed(laid.held(), stretch)
+        if anew.length_mm >= laid.length_mm:
+            return laid
+        self._tell(anew)
+        return anew
 
     def _search_zone(self, laid: Laid, index: int, stop: StopRule) -> Laid:
         best = laid
@@ -234,7 +325,7 @@ class Searcher:
             before = best.packings[index]
             if before is None or packing.length_mm < before.length_mm:
                 best = with_packing(packing)
-                self.tell(best)
+                self._tell(best)
 
         found = pack(
             laid.plan.zones[index].problem,

@@ -23,6 +23,7 @@ import numpy as np
 
 from nesting.cloth.cloth import Cloth, Spread
 from nesting.cutting.demand import Unit, Wanted, units_of
+from nesting.cutting.flaws import halved_mm
 from nesting.cutting.lay import Yield
 from nesting.cutting.lines import Lines, Matching, kept_back_mm, why_not_held
 from nesting.cutting.phasing import choices
@@ -129,6 +130,13 @@ def too_wide(
 
 def why_not(wants: tuple[Wanted, ...], cloth: Cloth, spread: Spread, matching: Matching | None = None) -> str:
     """Why this spread cannot be used, in words; empty where it can."""
+    if halved_mm(cloth, spread) is not None:
+        single = [unit.want for unit in units_of(wants, cloth) if unit.on_fold or not unit.pair]
+        if single:
+            return (
+                "with a flaw in it the cloth lies double across as a whole, and there "
+                f"{_names(single)} cannot be cut double"
+            )
     barred = too_wide(wants, cloth, spread, matching)
     if barred:
         return f"too narrow for {_names(barred)}"
@@ -188,7 +196,7 @@ def _layouts(
     doubled = {id(u.want): measures(u.want, _double(u))[1] for u in units if u.pair or u.on_fold}
     single = [measures(want, Yield.ONE)[1] for want in wants]
     found = layouts(cloth, spread, sorted(set(doubled.values())), sorted(set(single)), kept_back_mm)
-    if spread is Spread.OPEN:
+    if spread is Spread.OPEN or halved_mm(cloth, spread) is not None:
         return found
     return tuple((*layout, opened_out(cloth, stretch=1)) for layout in found)
 

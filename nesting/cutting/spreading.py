@@ -74,7 +74,8 @@ def spreads_of(cloth: Cloth) -> tuple[Spread, ...]:
     if cloth.spread is not Spread.BEST:
         return (cloth.spread,)
     if cloth.tube:
-        return (Spread.TUBE, Spread.OPEN)
+        # The flaws of a tube in hand are measured with it cut open.
+        return (Spread.OPEN,) if cloth.blocked else (Spread.TUBE, Spread.OPEN)
     return (
         Spread.LENGTHWISE_FOLD,
         Spread.OPEN,

@@ -35,7 +35,14 @@ from nesting.project import Project
 
 _Geometry = TypeVar("_Geometry", shapely.Polygon, shapely.MultiPoint)
 
-__all__ = ["OVERLAP_TOLERANCE_MM", "SHAPE_TOLERANCE_MM", "faults", "require_sound"]
+__all__ = [
+    "OVERLAP_TOLERANCE_MM",
+    "SHAPE_TOLERANCE_MM",
+    "blocked_areas",
+    "cut_polygons",
+    "faults",
+    "require_sound",
+]
 
 OVERLAP_TOLERANCE_MM = 0.01
 """Two pieces may run into each other by no more than this: a tenth of a chalk line's sharpness."""
@@ -137,6 +144,7 @@ def faults(lay: Lay, project: Project) -> tuple[str, ...]:
                     found += _word_faults(placed, pieces[placed.piece], lay.cloth)
         flat_end += stretch[0].spread.lengths * length
     found += _flat_faults(cut, flat_end, lay.cloth)
+    found += _blocked_faults(lay, cut)
     found += _gap_faults(lay)
     found += line_faults(points, project, lay.cloth)
     for piece in pieces.values():
@@ -199,6 +207,50 @@ def _flat_faults(cut: list[_CutPiece], flat_mm: float, cloth: Cloth) -> list[str
         if i < j:
             found.append(f"'{cut[i].piece}' {cut[i].copy} and '{cut[j].piece}' {cut[j].copy} overlap")
     return found
+
+
+def blocked_areas(cloth: Cloth) -> list[tuple[str, shapely.Polygon]]:
+    """Flaws and missing parts of a cloth in hand, in flat coordinates, with what they are called."""
+    found = []
+    for one in cloth.blocked:
+        corners = [
+            (
+                along * (100 - cloth.shrinkage_along_pct) / 100 - cloth.end_allowance_mm,
+                across * (100 - cloth.shrinkage_across_pct) / 100,
+            )
+            for along, across in one.outline
+        ]
+        found.append((one.words, shapely.Polygon(corners)))
+    return found
+
+
+def _blocked_faults(lay: Lay, cut: list[_CutPiece]) -> list[str]:
+    """Pieces of cloth with a flaw in them, or where there is no cloth."""
+    areas = blocked_areas(lay.cloth)
+    if areas and any(section.spread is Spread.TUBE for section in lay.sections):
+        return ["a tube with flaws, which are measured with it cut open, is not laid open"]
+    return [
+        f"'{one.piece}' {one.copy} lies over '{name}'"
+        for name, area in areas
+        for one in cut
+        if one.cut.polygon.buffer(-OVERLAP_TOLERANCE_MM, join_style="mitre").intersects(area)
+    ]
+
+
+def cut_polygons(lay: Lay) -> list[tuple[str, int, shapely.Polygon]]:
+    """Name, number and flat outline of every piece of cloth that the lay cuts.
+
+    All as it lies, nothing judged: for a lay that has passed.
+    """
+    found = []
+    flat_end = 0.0
+    for stretch in lay.stretches:
+        for section in stretch:
+            layers = layers_of(section, stretch, flat_end, lay.cloth)
+            for placed in section.placed:
+                found += _cut_pieces(placed, layers, lay.cloth)
+        flat_end += stretch[0].spread.lengths * stretch[0].length_mm
+    return [(one.piece, one.copy, one.cut.polygon) for one in found]
 
 
 def _gap_faults(lay: Lay) -> list[str]:
@@ -322,8 +374,9 @@ def _piece_faults(piece: Piece, cloth: Cloth, cut: list[_CutPiece]) -> list[str]
     if cloth.right_side is RightSide.ONE and not asked.is_at_its_place(mirrored, SYMMETRY_TOLERANCE_MM):
         if count.kind is CutKind.PAIR and max(as_asked, as_mirrored) > count.number:
             found.append(f"'{piece.name}': {as_asked} lefts and {as_mirrored} rights do not make pairs")
-        if count.kind is CutKind.SINGLE and as_mirrored:
-            found.append(f"'{piece.name}': {as_mirrored} of the singles are cut the wrong way round")
+        wrong = as_asked if count.mirrored else as_mirrored
+        if count.kind is CutKind.SINGLE and wrong:
+            found.append(f"'{piece.name}': {wrong} of the singles are cut the wrong way round")
     return found
 
 

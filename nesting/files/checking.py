@@ -9,6 +9,7 @@ from pydantic import BaseModel, ValidationError
 from pydantic_core import ErrorDetails
 
 from nesting.errors import Problem
+from nesting.files.in_hand_schema import BlockedTable, RemnantTable, WasteTable
 from nesting.files.schema import (
     ClothTable,
     DartTable,
@@ -39,6 +40,10 @@ _THINGS = {
     "darts": "dart",
     "marks": "mark",
     "match": "match",
+    "flaws": "flaw",
+    "cut_away": "cut_away",
+    "remnant": "remnant",
+    "from_waste": "from_waste",
 }
 """What one entry of a table or list is called."""
 
@@ -50,6 +55,10 @@ _NESTED: Mapping[str, type[BaseModel]] = {
     "shrinkage": ShrinkageTable,
     "repeat": RepeatTable,
     "match": MatchTable,
+    "flaws": BlockedTable,
+    "cut_away": BlockedTable,
+    "remnant": RemnantTable,
+    "from_waste": WasteTable,
 }
 """Tables within tables."""
 
@@ -59,6 +68,9 @@ _SHOULD_BE = {
     "bool_type": "true or false, without quotation marks",
     "dict_type": "a table of its own",
     "list_type": "a list",
+    "int_type": "a whole number",
+    "greater_than_equal": "1 or more",
+    "less_than_equal": "500 at most",
     "model_type": "a table of its own",
 }
 
@@ -156,7 +168,11 @@ def _place(location: list[int | str], where: str) -> tuple[str, str]:
 
 def _owner(location: list[int | str], model: type[BaseModel]) -> type[BaseModel]:
     """The model of the table that the last step of the location stands in."""
-    if not location:
-        return model
-    depth = 2 if location[0] in _THINGS else 1
-    return _NESTED.get(str(location[0]), model) if len(location) > depth else model
+    owner, steps = model, list(location)
+    while steps:
+        step = str(steps[0])
+        depth = 2 if step in _THINGS else 1
+        if step not in _NESTED or len(steps) <= depth:
+            break
+        owner, steps = _NESTED[step], steps[depth:]
+    return owner

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from nesting.cloth.cloth import Cloth, Spread
 from nesting.cloth.repeat import Repeat
 from nesting.errors import Problem
+from nesting.files.remnant_building import build_remnants, in_hand_problems
 from nesting.files.schema import ClothTable, PerLength, RepeatTable
 from nesting.pattern.match import Axis
 from nesting.units import MM_PER_YARD, Unit, format_length
@@ -13,11 +16,14 @@ __all__ = ["build_cloth"]
 
 METRIC_STEP_MM = 100.0
 INCH_STEP_MM = MM_PER_YARD / 8
+IN_HAND_STEP_MM = 1.0
+"""Of cloth in hand every millimetre counts."""
 
 
 def build_cloth(key: str, table: ClothTable, unit: Unit, where: str) -> tuple[Cloth, list[Problem]]:
     """The cloth, its defaults filled in by the person's unit, and what is wrong with it as a whole."""
     inches = unit is Unit.IN
+    owned = table.in_hand is not None or bool(table.remnant)
     per = table.price_per or (PerLength.YARD if inches else PerLength.METRE)
     price = table.price
     if price is not None and per is PerLength.YARD:
@@ -31,7 +37,7 @@ def build_cloth(key: str, table: ClothTable, unit: Unit, where: str) -> tuple[Cl
         right_side=table.right_side,
         turn=table.turn,
         spread=table.spread,
-        step_mm=table.step or (INCH_STEP_MM if inches else METRIC_STEP_MM),
+        step_mm=IN_HAND_STEP_MM if owned else table.step or (INCH_STEP_MM if inches else METRIC_STEP_MM),
         price_per_m=price,
         shrinkage_along_pct=table.shrinkage.along,
         shrinkage_across_pct=table.shrinkage.across,
@@ -39,8 +45,12 @@ def build_cloth(key: str, table: ClothTable, unit: Unit, where: str) -> tuple[Cl
         gap_mm=table.gap,
         tube=table.tube,
         repeat=None if table.repeat is None else _repeat(table.repeat),
+        part_pairs=table.part_pairs,
     )
-    problems = _spread_problems(cloth, table, where)
+    remnants, problems = build_remnants(table, cloth, unit, where)
+    cloth = replace(cloth, remnants=remnants)
+    problems += in_hand_problems(table, cloth, unit, where)
+    problems += _spread_problems(cloth, table, where)
     if table.repeat is not None:
         problems += _repeat_problems(table.repeat, cloth, unit, f"{where}, repeat")
     if 2 * cloth.selvedge_mm < table.width:

@@ -22,6 +22,7 @@ from pydantic import (
 )
 
 from nesting.cloth.cloth import Nap, RightSide, Spread
+from nesting.files.in_hand_schema import BlockedTable, Length, RemnantTable, WasteTable
 from nesting.files.values import (
     At,
     CountText,
@@ -163,6 +164,15 @@ class ClothTable(_Table):
     repeat: Annotated[RepeatTable | None, BeforeValidator(_no_repeat)] = Field(
         default=None, examples=["repeat = { along = 8, across = 6 }"]
     )
+    in_hand: Length | None = Field(default=None, examples=['in_hand = "2.1 m"'])
+    flaws: list[BlockedTable] = Field(
+        default=[], examples=["flaws = [ { along = [62, 66], across = [30, 34] } ]"]
+    )
+    cut_away: list[BlockedTable] = Field(
+        default=[], examples=["cut_away = [ { along = [0, 40], across = [0, 30] } ]"]
+    )
+    remnant: list[RemnantTable] = Field(default=[], examples=['remnant = [ { name = "long", length = 90 } ]'])
+    part_pairs: bool = Field(default=False, examples=["part_pairs = true"])
 
 
 class EdgeTable(_Table):
@@ -275,6 +285,9 @@ class ProjectTable(DefaultsTable):
     size: dict[Name, object] = Field(
         default={},
         examples=['[size."12"] above what that size changes, and base_size = "10" for what is drawn'],
+    )
+    from_waste: list[WasteTable] = Field(
+        default=[], examples=["[[from_waste]] above each small thing wanted"]
     )
 
 

@@ -26,6 +26,7 @@ __all__ = [
     "Name",
     "Names",
     "Point",
+    "Span",
     "Text",
     "amount",
     "fault",
@@ -223,6 +224,25 @@ def _point(value: object, info: ValidationInfo) -> tuple[float, float]:
 
 Point: TypeAlias = Annotated[tuple[float, float], PlainValidator(_point)]
 """Two lengths, to the right and up, in mm."""
+
+
+def _span(value: object, info: ValidationInfo) -> tuple[float, float]:
+    if not isinstance(value, list) or len(value) != 2:
+        raise fault(
+            f"is {kind_of(value)}, but should be two lengths: where it begins, and where it ends.",
+            "Write for example [62, 66].",
+        )
+    unit = _unit(info)
+    begin, end = (_length_mm(item, unit or Unit.CM) for item in value)
+    if not begin < end:
+        raise fault(
+            f"begins at {value[0]} and ends at {value[1]}.", "Give the smaller of the two distances first."
+        )
+    return begin, end
+
+
+Span: TypeAlias = Annotated[tuple[float, float], PlainValidator(_span)]
+"""Two lengths, where something begins and where it ends, in mm."""
 
 
 def _at(value: object, info: ValidationInfo) -> str | tuple[float, float]:

@@ -56,11 +56,14 @@ class CutCount:
     read_as : str
         A sentence to show when the count needed understanding ("cut 4 read as 2 pairs: ..."),
         otherwise empty.
+    mirrored : bool
+        Of singles: each is the mirror image of the piece, the right of a pair whose left is cut elsewhere.
     """
 
     kind: CutKind
     number: int
     read_as: str = ""
+    mirrored: bool = False
 
     @property
     def pieces(self) -> int:

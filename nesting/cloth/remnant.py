@@ -1,0 +1,73 @@
+"""A piece of cloth in hand: how long it is, and where nothing can be cut from it.
+
+All is written down as it is measured now, with the cloth right side up, its first cut end on the left: along
+from that end, across from the outer edge of the near selvedge; of a tube cut open, from the near cut edge.
+What the cloth will still shrink (`Cloth.shrinkage_along_pct`, `Cloth.shrinkage_across_pct`) it shrinks with
+its flaws; of cloth that is washed already these are 0.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from nesting.cloth.cloth import Cloth
+
+__all__ = ["Blocked", "Remnant", "room_mm"]
+
+
+@dataclass(frozen=True, slots=True)
+class Blocked:
+    """A part of the cloth in which no piece may lie.
+
+    Attributes
+    ----------
+    name : str
+        What is there: ``moth hole``; may be empty.
+    outline : tuple of (along, across), mm
+        As measured, not closed.
+    missing : bool
+        True where the cloth is cut away already, False where it is flawed.
+    """
+
+    name: str
+    outline: tuple[tuple[float, float], ...]
+    missing: bool = False
+
+    @property
+    def words(self) -> str:
+        """What to call it on a drawing."""
+        return self.name or ("cut away" if self.missing else "flaw")
+
+
+@dataclass(frozen=True, slots=True)
+class Remnant:
+    """One piece of cloth in hand.
+
+    Attributes
+    ----------
+    name : str
+        Empty where it is the only one.
+    length_mm : float
+        As measured, cut end to cut end.
+    width_mm : float or None
+        As measured, where it is narrower than the cloth was sold.
+    blocked : tuple of Blocked
+    """
+
+    name: str
+    length_mm: float
+    width_mm: float | None = None
+    blocked: tuple[Blocked, ...] = ()
+
+
+def room_mm(cloth: Cloth) -> float | None:
+    """Length to lay on of a cloth in hand: washed, between its straightened ends; None of cloth to be bought.
+
+    Of several remnants it is the sum, each with ends of its own.
+    """
+    if not cloth.remnants:
+        return None
+    kept = 1 - cloth.shrinkage_along_pct / 100
+    return sum(remnant.length_mm * kept - 2 * cloth.end_allowance_mm for remnant in cloth.remnants)

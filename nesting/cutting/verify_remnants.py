@@ -1,0 +1,80 @@
+"""Judges a sharing-out by itself: every piece asked for is cut, once, from some remnant there is.
+
+Looks only at what was asked for and at what each remnant is to give, not at how it was shared out.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+
+from nesting.cloth.cloth import Cloth
+from nesting.errors import LayRefused
+from nesting.pattern.piece import CutKind, Piece
+from nesting.project import Project
+
+__all__ = ["require_shared", "sharing_faults"]
+
+
+def require_shared(asked: Project, cloth: Cloth, parts: Project) -> None:
+    """Raise `LayRefused`, listing every fault, unless the remnants together give what is asked."""
+    found = sharing_faults(asked, cloth, parts)
+    if found:
+        raise LayRefused(f"The sharing-out of '{cloth.name}' is not shown: " + "; ".join(found))
+
+
+def sharing_faults(asked: Project, cloth: Cloth, parts: Project) -> tuple[str, ...]:
+    """Everything wrong with a sharing-out, in words.
+
+    Parameters
+    ----------
+    asked : Project
+        What was asked for.
+    cloth : Cloth
+        The one that was shared out.
+    parts : Project
+        The same with the cloth replaced by its remnants.
+    """
+    if len(cloth.remnants) < 2:
+        return ()
+    found = []
+    given = {piece.name: piece for piece in parts.pieces}
+    keys = set(parts.cloths) - set(asked.cloths)
+    for key in sorted(keys):
+        (remnant,) = parts.cloths[key].remnants
+        known = [
+            one
+            for one in cloth.remnants
+            if (one.name, one.length_mm, one.blocked) == (remnant.name, remnant.length_mm, remnant.blocked)
+        ]
+        if not known or parts.cloths[key].width_mm != (known[0].width_mm or cloth.width_mm):
+            found.append(f"there is no remnant '{remnant.name}' as it is laid")
+    for piece in asked.pieces:
+        if cloth.key not in piece.cuts:
+            continue
+        wanted, got = _hands(piece, {cloth.key}), _hands(given[piece.name], keys)
+        if wanted != got:
+            found.append(f"'{piece.name}': {dict(wanted)} asked for, {dict(got)} given")
+        parted = len([key for key in keys if given[piece.name].cuts.get(key)]) > 1
+        single = any(
+            given[piece.name].cuts[key].kind is CutKind.SINGLE
+            for key in keys
+            if key in given[piece.name].cuts
+        )
+        if piece.cuts[cloth.key].kind is CutKind.PAIR and parted and single and not cloth.part_pairs:
+            found.append(f"a pair of '{piece.name}' is parted")
+    return tuple(found)
+
+
+def _hands(piece: Piece, keys: set[str]) -> Counter[str]:
+    """How many wholes, lefts and rights those cloths give."""
+    hands: Counter[str] = Counter()
+    for key, count in piece.cuts.items():
+        if key not in keys:
+            continue
+        if count.kind is CutKind.ON_FOLD:
+            hands["whole"] += count.number
+        elif count.kind is CutKind.PAIR:
+            hands += Counter(left=count.number, right=count.number)
+        else:
+            hands["right" if count.mirrored else "left"] += count.number
+    return hands
