@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import typer
+
 from cli.paper import Paper, page_of
 from cli.progress import LayProgress
 from cli.tables import buy_table, tally_table
@@ -15,7 +17,10 @@ from nesting.files.project import read_project
 from nesting.files.writing import require_writable
 from nesting.project import Project
 
-__all__ = ["effort_of", "run", "version_of"]
+__all__ = ["NOT_ENOUGH_CLOTH", "effort_of", "run", "version_of"]
+
+NOT_ENOUGH_CLOTH = 3
+"""Exit code where not all goes on a cloth in hand: nothing is wrong, but the answer is no."""
 
 
 def run(
@@ -37,6 +42,9 @@ def run(
         )
     verdicts = [f"{estimate.lay.cloth.name}: {estimate.verdict}" for estimate in result.estimates]
     show(buy_table(result), tally_table(result), *verdicts, items=project.notes)
+    if any(estimate.lacking_mm for estimate in result.estimates):
+        show("No sheets were written: there is no lay to cut by.")
+        raise typer.Exit(NOT_ENOUGH_CLOTH)
 
     from cli.sheets import write_sheets  # drawing takes longest to load and is needed last
 

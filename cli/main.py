@@ -1,7 +1,8 @@
 """The command ``ellwand``: reads arguments, calls `nesting`, prints. One module a command.
 
 Heavy imports happen inside the commands, so that help is shown at once.
-Exit codes: 0 done; 2 what was written or asked for cannot be used; 1 a failure of ours.
+Exit codes: 0 done; 2 what was written or asked for cannot be used; 3 not all goes on a cloth in hand; 1 a
+failure of ours.
 """
 
 from __future__ import annotations

@@ -32,8 +32,8 @@ def buy_table(result: ProjectEstimate) -> Table:
         table.add_row(
             lay.cloth.name,
             format_length(lay.cloth.width_mm, project.unit),
-            format_buy(estimate.to_buy_mm, project.unit),
-            money(estimate.cost, project.currency),
+            "in hand" if estimate.in_hand else format_buy(estimate.to_buy_mm, project.unit),
+            "–" if estimate.in_hand else money(estimate.cost, project.currency),
             format_length(lay.length_mm, project.unit),
             f"{estimate.waste_pct:.1f} %",
             lay.lies,
@@ -86,6 +86,8 @@ def comparison_table(comparison: Comparison, project: Project) -> Table:
         lengths = [row.to_buy_mm.get(key) for row in rows]
         cells = ["–" if length is None else format_buy(length, project.unit) for length in lengths]
         table.add_row(f"buy {project.cloths[key].name}", *cells)
+    for name in dict.fromkeys(name for row in rows for name in row.in_hand):
+        table.add_row(f"in hand: {name}", *(row.in_hand.get(name, "–") for row in rows))
     table.add_row("cost", *(money(row.cost, project.currency) for row in rows))
     table.add_row("bought but in no piece", *(format_area(row.wasted_mm2, project.unit) for row in rows))
     table.add_row("pieces to cut", *(str(row.pieces) for row in rows))

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from nesting.cloth.cloth import Cloth, Nap, RightSide
 from nesting.drawing.sheet import SMALL_PT, Book, Column
 from nesting.estimate.estimate import Estimate, ProjectEstimate
+from nesting.estimate.in_hand_words import left_words, length_words
 from nesting.project import PLAIN, Project
-from nesting.units import Unit, format_area, format_buy, format_length, format_money, format_step
+from nesting.units import Unit, format_area, format_length, format_money, format_step
 
 __all__ = ["cloth_facts", "draw_buying_page", "still_to_save", "version_text"]
 
@@ -87,9 +90,11 @@ def _buying_row(estimate: Estimate, project: Project) -> tuple[str, ...]:
     cloth, unit = estimate.lay.cloth, project.unit
     return (
         cloth.name,
-        format_buy(estimate.to_buy_mm, unit),
+        length_words(estimate, unit),
         format_length(cloth.width_mm, unit),
-        _NO_PRICE if estimate.cost is None else format_money(estimate.cost, project.currency),
+        _NO_PRICE
+        if estimate.in_hand or estimate.cost is None
+        else format_money(estimate.cost, project.currency),
         format_length(estimate.lay.length_mm, unit),
         estimate.lay.lies,
         f"{estimate.waste_pct:.0f} %",
@@ -112,6 +117,8 @@ def _shrinkage_fact(cloth: Cloth) -> str:
 
 def _length_fact(estimate: Estimate, unit: Unit) -> str:
     cloth = estimate.lay.cloth
+    if estimate.in_hand:
+        return " ".join(_in_hand_facts(estimate, unit))
     fact = f"The lay takes {format_length(estimate.lay.length_mm, unit)}"
     if cloth.end_allowance_mm > 0:
         fact += (
@@ -124,6 +131,23 @@ def _length_fact(estimate: Estimate, unit: Unit) -> str:
         f"{fact}. The shop cuts in steps of {format_step(cloth.step_mm, unit)}; that leaves "
         f"{format_length(estimate.spare_mm, unit)} over."
     )
+
+
+def _in_hand_facts(estimate: Estimate, unit: Unit) -> Iterator[str]:
+    """What there is of the cloth, and what is left of it."""
+    cloth = estimate.lay.cloth
+    (remnant,) = cloth.remnants
+    yield (
+        f"In hand are {format_length(remnant.length_mm, unit)}; straightening takes "
+        f"{format_length(cloth.end_allowance_mm, unit)} at each end. The lay takes "
+        f"{format_length(estimate.lay.length_mm, unit)}, and {format_length(estimate.spare_mm, unit)} are "
+        "left at the end. Nothing is bought."
+    )
+    if remnant.blocked:
+        names = ", ".join(f"'{one.words}'" for one in remnant.blocked)
+        yield f"No piece lies over {names}."
+    if estimate.left is not None:
+        yield from left_words(estimate.left, unit)
 
 
 def _direction_fact(cloth: Cloth) -> str:

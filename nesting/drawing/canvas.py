@@ -25,7 +25,7 @@ __all__ = ["LAYERS", "Align", "Canvas"]
 
 Align = Literal["left", "center", "right"]
 
-LAYERS = {"cloth": 1.0, "piece": 2.0, "inside": 3.0, "outline": 4.0, "leader": 5.0, "words": 6.0}
+LAYERS = {"cloth": 1.0, "flaw": 1.5, "piece": 2.0, "inside": 3.0, "outline": 4.0, "leader": 5.0, "words": 6.0}
 """What lies over what."""
 
 

@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING
 from nesting.cutting.lay import LaySection
 from nesting.cutting.placing import Numbered, copies_text, numbered, ruler
 from nesting.drawing.across import across
+from nesting.drawing.blocked import draw_blocked, name_blocked, seen_blocked
 from nesting.drawing.callouts import callouts
 from nesting.drawing.canvas import Canvas
 from nesting.drawing.ground import ZONE_WORDS_PT, draw_ground, ground_of, stretches_in
@@ -127,8 +128,11 @@ def draw_lay(
         draw_ground(canvas, estimate, unit, shown)
         with canvas.beside_the_cloth():
             _draw_tapes(canvas, estimate, unit, shown)
+        flaws = seen_blocked(estimate.lay, ground_of(estimate).x1)
+        draw_blocked(canvas, flaws)
         items = [item for item in numbered(estimate.lay) if visible(item.shape.cut_line, shown) is not None]
         inner_lines = [draw_piece(canvas, item) for item in items]
+        name_blocked(canvas, flaws, [item.shape.cut_line for item in items], shown)
         for item, label in zip(items, _labels(canvas, items, inner_lines, shown), strict=True):
             if label is not None:
                 with canvas.beside_the_cloth():  # a callout may stand in the margin

@@ -18,7 +18,8 @@ from nesting.drawing.text import LINE_HEIGHT, wrapped
 from nesting.drawing.view import View
 from nesting.drawing.work_order import draw_work_order
 from nesting.estimate.estimate import Estimate
-from nesting.units import MM_PER_INCH, Unit, format_buy, format_length
+from nesting.estimate.in_hand_words import length_words
+from nesting.units import MM_PER_INCH, Unit, format_length
 
 __all__ = ["draw_lay_pages", "scale_text"]
 
@@ -76,7 +77,7 @@ def _draw_page(book: Book, estimate: Estimate, plan: PagePlan, view: View, unit:
     which = "" if view.of == 1 else f", {along_words(view, unit)}"
     book.paragraph(f"{lay.cloth.name}: the lay{which}", 14 if view.of == 1 else 12, bold=True, after_mm=0.5)
     book.paragraph(
-        f"{format_buy(estimate.to_buy_mm, unit)} of {format_length(lay.cloth.width_mm, unit)} · "
+        f"{length_words(estimate, unit)} of {format_length(lay.cloth.width_mm, unit)} · "
         f"lay {format_length(lay.length_mm, unit)} · drawn {scale_text(plan.mm_per_pt)}",
     )
     if view.starts:

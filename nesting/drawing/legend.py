@@ -13,7 +13,16 @@ from nesting.cutting.placing import Numbered
 from nesting.drawing.blocks import ring_pt
 from nesting.drawing.canvas import Canvas
 from nesting.drawing.grain_mark import draw_grain
-from nesting.drawing.look import FACE_DOWN, FACE_DOWN_HATCH, HATCH_INK, PAPER, SELVEDGE
+from nesting.drawing.look import (
+    CLOTH,
+    FACE_DOWN,
+    FACE_DOWN_HATCH,
+    FLAW_HATCH,
+    HATCH_INK,
+    MISSING,
+    PAPER,
+    SELVEDGE,
+)
 from nesting.drawing.sheet import MARGIN_MM, MM_PER_PT, Sheet
 from nesting.drawing.text import LINE_HEIGHT, wrapped
 from nesting.geometry import FloatArray
@@ -73,6 +82,16 @@ def legend_entries(lay: Lay, items: Sequence[Numbered]) -> tuple[Entry, ...]:
         (folded, "fold of the cloth", _stroke("fold")),
         (on_fold, "this edge of the piece lies exactly on the fold: do not cut it", _bracket),
         (lay.cloth.selvedge_mm > 0, _selvedge_words(lay), _selvedge),
+        (
+            any(not one.missing for one in lay.cloth.blocked),
+            "hatched crosswise: a flaw; no piece lies over it, in either layer",
+            _flaw,
+        ),
+        (
+            any(one.missing for one in lay.cloth.blocked),
+            "cut away already: there is no cloth in that layer",
+            _cut_away,
+        ),
         (
             lay.cloth.end_allowance_mm > 0,
             "straighten the cut end to the first of these, at 0 on the tape; at the last one the lay ends",
@@ -187,6 +206,19 @@ def _face(face: Face) -> Callable[[Canvas, float, float], None]:
         canvas.line(corners, "cut line", "legend")
 
     return draw
+
+
+def _flaw(canvas: Canvas, x: float, y: float) -> None:
+    corners = _points(x, y, (0, 0.05), (1, 0.05), (1, 0.95), (0, 0.95), (0, 0.05))
+    canvas.area(corners, CLOTH, "legend", "piece", hatch=FLAW_HATCH, hatch_ink=HATCH_INK)
+    canvas.line(corners, "flaw", "legend")
+
+
+def _cut_away(canvas: Canvas, x: float, y: float) -> None:
+    canvas.area(_points(x, y, (0, 0.05), (1, 0.05), (1, 0.95), (0, 0.95)), CLOTH, "legend", "cloth")
+    corner = _points(x, y, (0.4, 0.05), (1, 0.05), (1, 0.95))
+    canvas.area(corner, MISSING, "legend", "piece")
+    canvas.line(_points(x, y, (0.4, 0.05), (1, 0.95)), "cut away", "legend")
 
 
 def _bracket(canvas: Canvas, x: float, y: float) -> None:

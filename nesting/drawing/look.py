@@ -17,9 +17,11 @@ __all__ = [
     "CLOTH",
     "FACE_DOWN",
     "FACE_DOWN_HATCH",
+    "FLAW_HATCH",
     "HATCH_INK",
     "INK",
     "LINES",
+    "MISSING",
     "PAPER",
     "SELVEDGE",
     "drawing_settings",
@@ -33,6 +35,9 @@ FACE_DOWN_HATCH: Final = "//"
 HATCH_INK: Final = "#707070"
 CLOTH: Final = "#f6f2e6"
 SELVEDGE: Final = "#c9bfa5"
+FLAW_HATCH: Final = "xxxx"
+MISSING: Final = "#ffffff"
+"""Where there is no cloth."""
 ACCENT: Final = "#0b4a8f"
 """Fold, and where the spread changes."""
 
@@ -54,6 +59,9 @@ LINES: Final[dict[str, dict[str, Any]]] = {
     "spare": {"color": "#444444", "linewidth": 0.6, "linestyle": "-"},
     "page edge": {"color": "#444444", "linewidth": 0.8, "linestyle": (0, (1, 4))},
     "change of spread": {"color": ACCENT, "linewidth": 1.8, "linestyle": (0, (2.5, 1.2))},
+    "flaw": {"color": INK, "linewidth": 1.0, "linestyle": (0, (2, 1))},
+    "cut away": {"color": INK, "linewidth": 0.9, "linestyle": "-"},
+    "left over": {"color": INK, "linewidth": 0.8, "linestyle": (0, (5, 2))},
     "tape": {"color": INK, "linewidth": 0.6, "linestyle": "-"},
     "leader": {"color": INK, "linewidth": 0.5, "linestyle": "-"},
 }

@@ -59,6 +59,13 @@ def how_to_spread(lay: Lay, unit: Unit) -> str:
 def _sentences(lay: Lay, unit: Unit) -> Iterator[str]:
     inside, up = _sides(lay.cloth)
     stretches = lay.stretches
+    if lay.cloth.blocked:
+        yield (
+            "Begin with the cloth as its flaws were measured: right side up, the cut end they were measured "
+            "from on the left, the selvedge they were measured from on the near side."
+        )
+        if stretches[0][0].spread is Spread.LENGTHWISE_FOLD:
+            yield "It is the near half that is folded over."
     first = stretches[0][0].spread
     opened = stretches[1][0] if len(stretches) > 1 else None
     if opened is not None and first.lengths == 2:

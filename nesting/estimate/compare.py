@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from nesting.cloth.remnant import room_mm
 from nesting.estimate.estimate import Estimate, ProjectEstimate
+from nesting.estimate.in_hand_words import goes_on_words
 from nesting.pattern.piece import CutKind
 from nesting.units import Unit, format_buy, format_money
 
@@ -20,10 +22,14 @@ class VersionRow:
     ----------
     version : str
     to_buy_mm : dict of str to float
-        By key of the cloth, in file order.
+        By key of the cloth, in file order; without what is in hand.
+    in_hand : dict of str to str
+        Of each cloth in hand, by its name, whether all goes on, in words.
+    lacking : bool
+        Whether one of them is too short.
     cost : float or None
     wasted_mm2 : float
-        Of the cloth bought, washed and without selvedges: what is in no piece.
+        Of the cloth bought or in hand, washed and without selvedges: what is in no piece.
     pieces : int
         Pieces of cloth to cut, all cloths together.
     seams : tuple of str
@@ -35,6 +41,8 @@ class VersionRow:
 
     version: str
     to_buy_mm: dict[str, float]
+    in_hand: dict[str, str]
+    lacking: bool
     cost: float | None
     wasted_mm2: float
     pieces: int
@@ -81,7 +89,17 @@ def _row(version: ProjectEstimate, folds: dict[tuple[str, str], str]) -> Version
     )
     return VersionRow(
         version=project.version,
-        to_buy_mm={estimate.lay.cloth.key: estimate.to_buy_mm for estimate in version.estimates},
+        to_buy_mm={
+            estimate.lay.cloth.key: estimate.to_buy_mm
+            for estimate in version.estimates
+            if not estimate.in_hand
+        },
+        in_hand={
+            estimate.lay.cloth.name: goes_on_words(estimate.lay, project.unit)
+            for estimate in version.estimates
+            if estimate.in_hand
+        },
+        lacking=any(estimate.lacking_mm for estimate in version.estimates),
         cost=version.cost,
         wasted_mm2=sum(_wasted_mm2(estimate) for estimate in version.estimates),
         pieces=sum(tally.placed for estimate in version.estimates for tally in estimate.tallies),
@@ -93,12 +111,17 @@ def _row(version: ProjectEstimate, folds: dict[tuple[str, str], str]) -> Version
 def _wasted_mm2(estimate: Estimate) -> float:
     """Usable cloth bought, after washing, that is in no piece."""
     cloth = estimate.lay.cloth
+    room = room_mm(cloth)
+    if room is not None:
+        return max(room, estimate.lay.length_mm) * cloth.usable_width_mm - estimate.lay.pieces_area_mm2
     washed_mm = estimate.to_buy_mm * (1 - cloth.shrinkage_along_pct / 100)
     return washed_mm * cloth.usable_width_mm - estimate.lay.pieces_area_mm2
 
 
 def _sentence(plain: VersionRow, other: VersionRow, unit: Unit, currency: str) -> str:
     """What the other version changes, and what that weighs against."""
+    if plain.lacking or other.lacking:
+        return _lacking_sentence(plain, other)
     differences = {
         key: other.to_buy_mm.get(key, 0.0) - plain.to_buy_mm.get(key, 0.0)
         for key in plain.to_buy_mm | other.to_buy_mm
@@ -132,6 +155,14 @@ def _sentence(plain: VersionRow, other: VersionRow, unit: Unit, currency: str) -
         better = plain if more_work else other
         return f"{sentence}, {effort}: '{better.version}' is better on both counts."
     return f"{sentence}; what decides is whether that outweighs {work}."
+
+
+def _lacking_sentence(plain: VersionRow, other: VersionRow) -> str:
+    """Where a cloth in hand is too short, nothing else counts."""
+    if plain.lacking and other.lacking:
+        return f"Neither '{plain.version}' nor '{other.version}' goes on the cloth in hand."
+    going, lacking = (other, plain) if plain.lacking else (plain, other)
+    return f"'{going.version}' goes on the cloth in hand; '{lacking.version}' does not, in the lays found."
 
 
 def _work(plain: VersionRow, other: VersionRow) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from nesting.cutting.lay import Lay
+from nesting.cutting.leftover import LeftOver
 from nesting.project import Project
 
 __all__ = ["Estimate", "ProjectEstimate", "Tally"]
@@ -48,9 +49,9 @@ class Estimate:
     unwashed_mm : float
         The same before washing.
     to_buy_mm : float
-        Rounded up to the shop's step.
+        Rounded up to the shop's step; 0 of a cloth in hand.
     spare_mm : float
-        What the rounding leaves over, washed.
+        What the rounding leaves over, washed; of a cloth in hand, what is left at its end.
     least_to_buy_mm : float
         What the lower bounds alone would need, rounded the same way: in the spreads that were searched,
         nobody can buy less.
@@ -64,7 +65,11 @@ class Estimate:
         How far the lay's length can at most be from the best possible in its spread.
     tallies : tuple of Tally
     verdict : str
-        A plain sentence on what could still be saved.
+        A plain sentence on what could still be saved; of a cloth in hand, whether it all goes on.
+    lacking_mm : float
+        How much too short a cloth in hand is, washed; 0 where it all goes on or the cloth is bought.
+    left : LeftOver or None
+        What the lay leaves over, where that was asked for or the cloth is in hand and all goes on.
     """
 
     lay: Lay
@@ -80,6 +85,13 @@ class Estimate:
     above_bound_pct: float
     tallies: tuple[Tally, ...]
     verdict: str
+    lacking_mm: float = 0.0
+    left: LeftOver | None = None
+
+    @property
+    def in_hand(self) -> bool:
+        """Whether there is this cloth already, so that nothing is bought."""
+        return bool(self.lay.cloth.remnants)
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -7,11 +7,17 @@ from concurrent.futures import Executor
 from dataclasses import replace
 
 from nesting.cloth.buying import purchase
-from nesting.cloth.cloth import Spread
+from nesting.cloth.cloth import Cloth, Spread
+from nesting.cloth.remnant import room_mm
+from nesting.cloth.waste import WasteWish
 from nesting.cutting.fit import require_fit
+from nesting.cutting.hand import lacking_mm, lay_in_hand
 from nesting.cutting.lay import Face, Lay, LaySection, PlacedPiece, Yield
 from nesting.cutting.laying import Effort, LayEvent, lay_cloth
+from nesting.cutting.leftover import left_over
+from nesting.cutting.verify_leftover import require_free
 from nesting.estimate.estimate import Estimate, ProjectEstimate, Tally
+from nesting.estimate.in_hand_words import in_hand_verdict
 from nesting.estimate.verdict import least_to_buy_mm, verdict
 from nesting.packing.result import INTERRUPTED
 from nesting.packing.stop import StopRule
@@ -63,27 +69,69 @@ def lay_project(
         Listing every piece, in every cloth, that is too wide for it.
     """
     require_fit(project)
-    estimates = []
+    estimates: list[Estimate] = []
     for cloth in project.cloths.values():
-        if project.pieces_in(cloth.key):
-            lay = lay_cloth(
+        if not project.pieces_in(cloth.key):
+            continue
+        lays: tuple[Lay, ...]
+        if cloth.remnants:
+            on_it = lay_in_hand(
                 project, cloth, effort=effort, seed=seed, executor=executor, on_lay=on_lay, until=until
             )
-            estimates.append(estimate_lay(lay, project))
-            if lay.stopped_because == INTERRUPTED:
-                # Ctrl-C means "enough": the cloths still to come get their first lay only.
-                effort = replace(effort or Effort(), evaluations_per_placement=0, seconds=None)
+            project, lays = on_it.project, on_it.lays
+        else:
+            lays = (
+                lay_cloth(
+                    project, cloth, effort=effort, seed=seed, executor=executor, on_lay=on_lay, until=until
+                ),
+            )
+        estimates += _estimates(
+            lays, project, [wish for wish in project.from_waste if wish.cloth == cloth.key]
+        )
+        if any(lay.stopped_because == INTERRUPTED for lay in lays):
+            # Ctrl-C means "enough": the cloths still to come get their first lay only.
+            effort = replace(effort or Effort(), evaluations_per_placement=0, seconds=None)
     return ProjectEstimate(project, tuple(estimates))
 
 
-def estimate_lay(lay: Lay, project: Project) -> Estimate:
+def _estimates(lays: Sequence[Lay], project: Project, wishes: Sequence[WasteWish]) -> Iterator[Estimate]:
+    """Of one cloth; what does not come out of one remnant's waste is looked for in the next."""
+    for lay in lays:
+        done = estimate_lay(lay, project, wishes)
+        if done.left is not None:
+            left = [(wish, wish.count - done.left.came_out(wish)) for wish in wishes]
+            wishes = [replace(wish, count=count) for wish, count in left if count]
+        yield done
+
+
+def estimate_lay(lay: Lay, project: Project, wishes: Sequence[WasteWish] = ()) -> Estimate:
     """Work out one lay: metres, money, waste, counts, and how far it can be from the best.
 
     Efficiency is the trade's: area of the pieces over area of the lay, end allowances and
     selvedges left out of both.
+
+    Parameters
+    ----------
+    lay : Lay
+    project : Project
+    wishes : sequence of WasteWish
+        Small pieces wanted from what is left of this cloth.
     """
+    done = _worked_out(lay, project)
+    lacking = lacking_mm(lay)
+    if lacking or not (wishes or done.in_hand):
+        return replace(done, lacking_mm=lacking)
+    left = left_over(lay, done.spare_mm, wishes)
+    require_free(lay, done.spare_mm, left)
+    return replace(done, left=left)
+
+
+def _worked_out(lay: Lay, project: Project) -> Estimate:
     cloth = lay.cloth
     bought = purchase(lay.length_mm, cloth)
+    room = room_mm(cloth)
+    if room is not None:
+        bought = replace(bought, to_buy_mm=0.0, spare_mm=max(0.0, room - lay.length_mm))
     utilisation = 100 * lay.pieces_area_mm2 / lay.lay_area_mm2
     return Estimate(
         lay=lay,
@@ -91,15 +139,24 @@ def estimate_lay(lay: Lay, project: Project) -> Estimate:
         unwashed_mm=bought.unwashed_mm,
         to_buy_mm=bought.to_buy_mm,
         spare_mm=bought.spare_mm,
-        least_to_buy_mm=min(least_to_buy_mm(lay).values()),
-        cost=None if cloth.price_per_m is None else cloth.price_per_m * bought.to_buy_mm / 1000,
+        least_to_buy_mm=min(least_to_buy_mm(lay).values()) if room is None else 0.0,
+        cost=_cost(cloth, bought.to_buy_mm),
         utilisation_pct=utilisation,
         waste_pct=100 - utilisation,
         waste_mm2=lay.lay_area_mm2 - lay.pieces_area_mm2,
         above_bound_pct=100 * (lay.length_mm / lay.bound_mm - 1),
         tallies=_tallies(lay, project),
-        verdict=verdict(lay, bought.to_buy_mm, project),
+        verdict=verdict(lay, bought.to_buy_mm, project)
+        if room is None
+        else in_hand_verdict(lay, project.unit),
     )
+
+
+def _cost(cloth: Cloth, to_buy_mm: float) -> float | None:
+    """Nothing, of a cloth in hand; None without a price."""
+    if cloth.remnants:
+        return 0.0
+    return None if cloth.price_per_m is None else cloth.price_per_m * to_buy_mm / 1000
 
 
 def _tallies(lay: Lay, project: Project) -> tuple[Tally, ...]:

@@ -65,7 +65,9 @@ class LayJob:
             replace(piece, cuts={cloth_key: piece.cuts[cloth_key]}) for piece in project.pieces_in(cloth_key)
         )
         cloths = {cloth_key: project.cloths[cloth_key]}
-        alone = replace(project, cloths=cloths, pieces=pieces, alternatives=(), sizes=(), notes=())
+        alone = replace(
+            project, cloths=cloths, pieces=pieces, alternatives=(), sizes=(), notes=(), from_waste=()
+        )
         return cls(alone, effort or Effort(), seed)
 
     @property
@@ -96,8 +98,12 @@ class LayJob:
 
 
 def jobs_of(project: Project, effort: Effort | None = None, seed: int = 0) -> dict[str, LayJob]:
-    """The jobs of all cloths that something is cut from, by key of the cloth."""
-    return {key: LayJob.of(project, key, effort, seed) for key in project.cloths if project.pieces_in(key)}
+    """The jobs of all cloths to be bought that something is cut from, by key of the cloth."""
+    return {
+        key: LayJob.of(project, key, effort, seed)
+        for key, cloth in project.cloths.items()
+        if project.pieces_in(key) and not cloth.remnants
+    }
 
 
 def work(

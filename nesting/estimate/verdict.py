@@ -12,22 +12,13 @@ from nesting.cloth.cloth import Spread
 from nesting.cutting.demand import allowed_turn
 from nesting.cutting.lay import Fold, Lay, TriedSpread, Yield
 from nesting.cutting.placing import folded_over_mm
+from nesting.estimate.spread_names import SPREAD_WORDS
 from nesting.packing.result import INTERRUPTED
 from nesting.pattern.piece import Turn
 from nesting.project import Project
 from nesting.units import Unit, format_buy, format_length, format_step
 
 __all__ = ["least_to_buy_mm", "verdict"]
-
-_SPREAD_WORDS = {
-    Spread.OPEN: "laid open",
-    Spread.LENGTHWISE_FOLD: "on a lengthwise fold",
-    Spread.PART_FOLD: "on a part fold",
-    Spread.DOUBLE_FOLD: "on a double fold",
-    Spread.CROSSWISE_FOLD: "on a crosswise fold",
-    Spread.TWO_LENGTHS: "in two lengths",
-    Spread.TUBE: "as a tube",
-}
 
 
 def least_to_buy_mm(lay: Lay) -> dict[Spread, float]:
@@ -60,7 +51,7 @@ def verdict(lay: Lay, to_buy_mm: float, project: Project) -> str:
             if needs:
                 sentences.append(f"{words}: {needs}.")
     for reason in dict.fromkeys(tried.why_not for tried in lay.tried if tried.why_not):
-        barred = " or ".join(_SPREAD_WORDS[tried.spread] for tried in lay.tried if tried.why_not == reason)
+        barred = " or ".join(SPREAD_WORDS[tried.spread] for tried in lay.tried if tried.why_not == reason)
         sentences.append(f"Not {barred}: {reason}.")
     return " ".join(sentences)
 
@@ -78,12 +69,12 @@ def _folded_over(lay: Lay, unit: Unit) -> Iterator[str]:
 
 
 def _need(tried: TriedSpread, unit: Unit) -> str:
-    return f"{_SPREAD_WORDS[tried.spread]} {format_buy(tried.to_buy_mm or 0.0, unit)}"
+    return f"{SPREAD_WORDS[tried.spread]} {format_buy(tried.to_buy_mm or 0.0, unit)}"
 
 
 def _why(lay: Lay, to_buy_mm: float, others: list[TriedSpread], unit: Unit) -> str:
     """Why the spread was taken: it needs least, or is the easiest to cut of those that do."""
-    words = _SPREAD_WORDS[lay.spread]
+    words = SPREAD_WORDS[lay.spread]
     said = f"{words[0].upper()}{words[1:]} it takes {format_buy(to_buy_mm, unit)}"
     if any(tried.to_buy_mm == to_buy_mm for tried in others):
         return f"{said}; of the spreads that were found to take no more it is the least work."
@@ -120,7 +111,7 @@ def _reasons(lay: Lay, unit: Unit) -> Iterator[str]:
 def _ways(lay: Lay, project: Project, spreads: tuple[Spread, ...]) -> str:
     """All the ways of laying that the bounds of these spreads speak for."""
     ways = (
-        " or ".join(_SPREAD_WORDS[spread] for spread in spreads)
+        " or ".join(SPREAD_WORDS[spread] for spread in spreads)
         if len(spreads) < 3
         else "in any spread that was tried"
     )

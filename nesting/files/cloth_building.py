@@ -20,8 +20,13 @@ IN_HAND_STEP_MM = 1.0
 """Of cloth in hand every millimetre counts."""
 
 
-def build_cloth(key: str, table: ClothTable, unit: Unit, where: str) -> tuple[Cloth, list[Problem]]:
-    """The cloth, its defaults filled in by the person's unit, and what is wrong with it as a whole."""
+def build_cloth(
+    key: str, table: ClothTable, unit: Unit, where: str, *, outright: bool = True
+) -> tuple[Cloth, list[Problem]]:
+    """The cloth, its defaults filled in by the person's unit, and what is wrong with it as a whole.
+
+    `outright` is false where the table is another version's, changed.
+    """
     inches = unit is Unit.IN
     owned = table.in_hand is not None or bool(table.remnant)
     per = table.price_per or (PerLength.YARD if inches else PerLength.METRE)
@@ -49,7 +54,7 @@ def build_cloth(key: str, table: ClothTable, unit: Unit, where: str) -> tuple[Cl
     )
     remnants, problems = build_remnants(table, cloth, unit, where)
     cloth = replace(cloth, remnants=remnants)
-    problems += in_hand_problems(table, cloth, unit, where)
+    problems += in_hand_problems(table, cloth, unit, where, outright=outright)
     problems += _spread_problems(cloth, table, where)
     if table.repeat is not None:
         problems += _repeat_problems(table.repeat, cloth, unit, f"{where}, repeat")

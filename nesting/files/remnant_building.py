@@ -13,7 +13,7 @@ from nesting.files.schema import ClothTable
 from nesting.files.wording import choices, quoted
 from nesting.units import Unit, format_length
 
-__all__ = ["build_remnants", "build_wishes", "in_hand_problems"]
+__all__ = ["build_remnants", "build_wishes", "in_hand_problems", "line_problems"]
 
 _SLACK_MM = 1e-6
 _NOT_BOUGHT = {"step": "a step in which a shop cuts", "price": "a price", "price_per": "a price"}
@@ -44,8 +44,13 @@ def build_remnants(
     return tuple(remnants), problems
 
 
-def in_hand_problems(table: ClothTable, cloth: Cloth, unit: Unit, where: str) -> list[Problem]:
-    """Entries that contradict each other, or do not apply to what is in hand, or only to that."""
+def in_hand_problems(
+    table: ClothTable, cloth: Cloth, unit: Unit, where: str, *, outright: bool
+) -> list[Problem]:
+    """Entries that contradict each other, or do not apply to what is in hand, or only to that.
+
+    `outright` is false in a version that may have taken a price over from the cloth as it is bought.
+    """
     problems = []
     written = table.model_fields_set
     if table.in_hand is not None and table.remnant:
@@ -70,7 +75,7 @@ def in_hand_problems(table: ClothTable, cloth: Cloth, unit: Unit, where: str) ->
         )
     if table.in_hand is None and not table.remnant:
         return problems
-    for entry in [name for name in ("step", "price", "price_per") if name in written]:
+    for entry in [name for name in ("step", "price", "price_per") if outright and name in written]:
         what = f"It is in hand, yet has {_NOT_BOUGHT[entry]}; nothing of it is bought."
         problems.append(Problem(where, what, f"Leave {entry} out, or leave out what is in hand."))
     if cloth.spread is Spread.TUBE and any(remnant.blocked for remnant in cloth.remnants):
@@ -91,6 +96,19 @@ def in_hand_problems(table: ClothTable, cloth: Cloth, unit: Unit, where: str) ->
             )
             problems.append(Problem(place, what, "Check the length; or lower end_allowance."))
     return problems
+
+
+def line_problems(cloth: Cloth, where: str) -> list[Problem]:
+    """Where pieces are matched along a cloth in hand, its end has to be on a line before it is measured."""
+    if not (cloth.remnants and cloth.begins_on_line and cloth.end_allowance_mm > 0):
+        return []
+    remedy = (
+        "Straighten the end along a main line first, measure the length and the flaws from there, and write "
+        "end_allowance = 0."
+    )
+    return [
+        Problem(where, "It is in hand, pieces are matched along it, and its end is not on a line.", remedy)
+    ]
 
 
 def _width_problems(one: RemnantTable, table: ClothTable, unit: Unit, where: str) -> list[Problem]:

@@ -11,6 +11,7 @@ from nesting.files.checking import checked
 from nesting.files.cloth_building import build_cloth
 from nesting.files.match_building import build_matches, points_of
 from nesting.files.piece_building import build_piece
+from nesting.files.remnant_building import line_problems
 from nesting.files.schema import ClothTable, DefaultsTable, MatchTable, PieceTable
 from nesting.files.wording import quoted
 from nesting.pattern.match import Axis, Match
@@ -79,7 +80,7 @@ def read_version(
         table, found = checked(ClothTable, entry, place, unit)
         problems += found
         if table is not None and unit is not None:
-            cloth, found = build_cloth(key, table, unit, place)
+            cloth, found = build_cloth(key, table, unit, place, outright=plain is None)
             problems += found
             cloths[key] = cloth
             tables["cloth", key] = cloth
@@ -120,6 +121,8 @@ def read_version(
         problems += found
         notes = (*notes, *nearly)
         cloths = {key: _begun(cloth, matches, pieces) for key, cloth in cloths.items()}
+        for key, cloth in cloths.items():
+            problems += line_problems(cloth, f"{where}, cloth {quoted(key)}")
     return Version(cloths, tuple(pieces), notes, problems, tables, entries, matches)
 
 

@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from nesting.files.in_hand_schema import BlockedTable, RemnantTable, WasteTable
 from nesting.files.overlay import overlaid
 from nesting.files.project import project_from_table
 from nesting.files.schema import ClothTable, EdgeTable, NotchTable, PieceTable, ProjectTable
@@ -26,7 +27,19 @@ def test_each_part_fits_into_it(part):
     assert len(project.pieces) >= 2
 
 
-@pytest.mark.parametrize("model", [ProjectTable, ClothTable, PieceTable, EdgeTable, NotchTable])
+@pytest.mark.parametrize(
+    "model",
+    [
+        ProjectTable,
+        ClothTable,
+        PieceTable,
+        EdgeTable,
+        NotchTable,
+        BlockedTable,
+        RemnantTable,
+        WasteTable,
+    ],
+)
 def test_every_entry_is_explained(model):
     for name in model.model_fields:
         assert re.search(rf"\b{name}\b", REFERENCE), name
