@@ -78,6 +78,7 @@ def lay_cloth(
     cloth : Cloth
         One of the project's.
     effort : Effort, optional
+        Where anything is matched on a cloth to be bought, half of it is used.
     seed : int
     executor : concurrent.futures.Executor, optional
         Where the walks run.
@@ -97,11 +98,14 @@ def lay_cloth(
     """
     begun = time.monotonic()
     require_fit(replace(project, cloths={cloth.key: cloth}))
+    matching = matching_of(project, cloth)
     effort = effort or Effort()
+    if matching is not None and not cloth.remnants:
+        # The other half is for the same cloth plain, with which it is compared.
+        effort = effort.halved()
     desk = _Desk(project, cloth, seed, on_lay)
     searcher = Searcher(cloth, effort, seed, executor, until, desk.tell, goal_mm)
     wants = wanted(project, cloth)
-    matching = matching_of(project, cloth)
     spreads = spreads_of(cloth)
     reasons: dict[Spread, str] = {}
     first: list[Laid] = []

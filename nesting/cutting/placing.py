@@ -8,7 +8,7 @@ a cloth section by section, then by x, then by y.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -76,6 +76,8 @@ def numbered(lay: Lay) -> tuple[Numbered, ...]:
         in_order = sorted(section.placed, key=_left_then_low)
         for placed in in_order:
             shape = placed.shape.transformed(np.eye(2), np.array([section.start_mm, section.across_mm]))
+            if lay.cloth.repeat is None:
+                shape = _without_matching_points(shape)
             found.append(
                 Numbered(
                     number=len(found) + 1,
@@ -156,6 +158,12 @@ def how_text(placed: PlacedPiece) -> str:
     if placed.yields is Yield.WHOLE_ON_FOLD:
         return f"on the fold, {placed.face}" if placed.face is Face.DOWN else "on the fold"
     return f"pair, {placed.face}" if placed.yields is Yield.PAIR else str(placed.face)
+
+
+def _without_matching_points(shape: CutShape) -> CutShape:
+    """On a plain cloth there is nothing to match."""
+    kept = tuple(feature for feature in shape.features if feature.kind is not FeatureKind.MATCH)
+    return replace(shape, features=kept)
 
 
 def _left_then_low(placed: PlacedPiece) -> tuple[int, float]:

@@ -65,8 +65,11 @@ class Plan:
 
     @property
     def begin_every_mm(self) -> float | None:
-        """Stretches begin a multiple of this from the end of the cloth, so that lines run on in them."""
-        return None if self.lines is None else self.lines.along_mm
+        """Stretches begin a multiple of this from the end of the cloth, where lines must run on in them."""
+        later = any(
+            order.item.x_lattice for one in self.zones if one.zone.stretch > 0 for order in one.orders
+        )
+        return self.lines.along_mm if self.lines is not None and later else None
 
 
 def plans(

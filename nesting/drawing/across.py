@@ -70,6 +70,7 @@ def across(stretch: Sequence[LaySection], cloth: Cloth) -> Across:
     if spread is Spread.TUBE:
         return Across((), _near_fold(), EdgeLine(top, "fold", "far-fold-edge", "far fold"))
     if spread is Spread.LENGTHWISE_FOLD:
+        top = cloth.usable_width_mm / 2  # the strip is narrower where the fold must find a stripe
         far = EdgeLine(top + breadth, "selvedge", "far-selvedge-edge", "both selvedges")
         return Across(((top, top + breadth, "far-selvedge"),), fold, far)
     if spread is Spread.PART_FOLD:

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from nesting.cloth.buying import to_first_line_mm
 from nesting.cloth.cloth import Cloth, Nap, RightSide
+from nesting.drawing.line_words import matching_words, one_way_words, repeat_words
 from nesting.drawing.sheet import SMALL_PT, Book, Column
 from nesting.estimate.estimate import Estimate, ProjectEstimate
 from nesting.estimate.in_hand_words import left_words, length_words
@@ -44,7 +46,8 @@ def draw_buying_page(book: Book, result: ProjectEstimate) -> None:
     )
     book.heading("How good the lays are")
     for estimate in result.estimates:
-        book.paragraph(f"{estimate.lay.cloth.name}: {still_to_save(estimate, project.unit)}", bullet="•")
+        good = f"{still_to_save(estimate, project.unit)} {matching_words(estimate, project.unit)}".strip()
+        book.paragraph(f"{estimate.lay.cloth.name}: {good}", bullet="•")
     book.heading("What this rests on")
     for estimate in result.estimates:
         book.paragraph(f"{estimate.lay.cloth.name}: {cloth_facts(estimate, project.unit)}", bullet="•")
@@ -75,15 +78,15 @@ def version_text(project: Project) -> str:
 def cloth_facts(estimate: Estimate, unit: Unit) -> str:
     """What is assumed of the cloth, and how the length to buy comes about, in sentences."""
     cloth = estimate.lay.cloth
-    return " ".join(
-        (
-            _width_fact(cloth, unit),
-            _shrinkage_fact(cloth),
-            _direction_fact(cloth),
-            _length_fact(estimate, unit),
-            f"Waste under the lay is {format_area(estimate.waste_mm2, unit)}.",
-        )
+    facts = (
+        _width_fact(cloth, unit),
+        _shrinkage_fact(cloth),
+        repeat_words(cloth, unit),
+        _direction_fact(cloth),
+        _length_fact(estimate, unit),
+        f"Waste under the lay is {format_area(estimate.waste_mm2, unit)}.",
     )
+    return " ".join(fact for fact in facts if fact)
 
 
 def _buying_row(estimate: Estimate, project: Project) -> tuple[str, ...]:
@@ -125,6 +128,11 @@ def _length_fact(estimate: Estimate, unit: Unit) -> str:
             f"; with {format_length(cloth.end_allowance_mm, unit)} at each cut end for straightening, "
             f"{format_length(estimate.washed_mm, unit)} lie on the table"
         )
+    if to_first_line_mm(cloth) > 0:
+        fact += (
+            f" (a repeat of {format_length(to_first_line_mm(cloth), unit)} among it, for the end is "
+            "straightened along a main bar, which may lie that far in)"
+        )
     if cloth.shrinkage_along_pct:
         fact += f", which are {format_length(estimate.unwashed_mm, unit)} before washing"
     return (
@@ -156,6 +164,7 @@ def _direction_fact(cloth: Cloth) -> str:
         if cloth.nap is Nap.ONE_WAY
         else "It lies either way up"
     )
+    nap = one_way_words(cloth) or nap
     side = "the two faces differ" if cloth.right_side is RightSide.ONE else "both faces are alike"
     return f"{nap}; {side}."
 

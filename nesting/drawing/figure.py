@@ -22,6 +22,7 @@ from nesting.drawing.ground import ZONE_WORDS_PT, draw_ground, ground_of, stretc
 from nesting.drawing.labels import InnerLines, Label, fit_label
 from nesting.drawing.look import drawing_settings
 from nesting.drawing.pieces import draw_label, draw_piece, label_how
+from nesting.drawing.repeat_lines import draw_repeat_lines
 from nesting.drawing.tape import Tape, draw_tape
 from nesting.drawing.text import printable
 from nesting.drawing.view import View, visible
@@ -133,6 +134,7 @@ def draw_lay(
         items = [item for item in numbered(estimate.lay) if visible(item.shape.cut_line, shown) is not None]
         inner_lines = [draw_piece(canvas, item) for item in items]
         name_blocked(canvas, flaws, [item.shape.cut_line for item in items], shown)
+        draw_repeat_lines(canvas, estimate, shown)
         for item, label in zip(items, _labels(canvas, items, inner_lines, shown), strict=True):
             if label is not None:
                 with canvas.beside_the_cloth():  # a callout may stand in the margin

@@ -8,6 +8,7 @@ from nesting.cutting.placing import Numbered, numbered
 from nesting.drawing.distances import draw_distances, tables_mm
 from nesting.drawing.figure import draw_lay, drawn_size_pt
 from nesting.drawing.legend import Entry, draw_legend, legend_entries, legend_height_mm
+from nesting.drawing.line_words import draw_meetings, how_to_begin
 from nesting.drawing.list_pages import draw_cut_list
 from nesting.drawing.numbers import key_text
 from nesting.drawing.page_ends import along_words
@@ -53,6 +54,7 @@ def draw_lay_pages(book: Book, estimate: Estimate, unit: Unit) -> None:
     draw_distances(book, items, estimate.lay.cloth, unit, plan.views)
     if book.sheet.width_mm > book.sheet.height_mm:
         book.turn()
+    draw_meetings(book, estimate, unit)
     draw_work_order(book, estimate, items, unit)
     draw_cut_list(book, estimate)
 
@@ -81,7 +83,7 @@ def _draw_page(book: Book, estimate: Estimate, plan: PagePlan, view: View, unit:
         f"lay {format_length(lay.length_mm, unit)} · drawn {scale_text(plan.mm_per_pt)}",
     )
     if view.starts:
-        book.paragraph(how_to_spread(lay, unit))
+        book.paragraph(_how_it_lies(estimate, unit))
     width, height = (extent * MM_PER_PT for extent in drawn_size_pt(estimate, plan.mm_per_pt, view))
     ax = sheet.figure.add_axes(
         (
@@ -105,7 +107,12 @@ def scale_text(mm_per_pt_: float) -> str:
     return f"about 1 : {mm_per_pt_ / MM_PER_PT:.0f}"
 
 
+def _how_it_lies(estimate: Estimate, unit: Unit) -> str:
+    """What is done with the cloth before laying, its stripes included."""
+    return f"{how_to_spread(estimate.lay, unit)} {how_to_begin(estimate, unit)}".strip()
+
+
 def _words_mm(estimate: Estimate, inner_width_mm: float, unit: Unit) -> float:
     """Height of the words on how to spread the cloth."""
-    lines = wrapped(how_to_spread(estimate.lay, unit), inner_width_mm / MM_PER_PT, BODY_PT)
+    lines = wrapped(_how_it_lies(estimate, unit), inner_width_mm / MM_PER_PT, BODY_PT)
     return len(lines) * BODY_PT * LINE_HEIGHT * MM_PER_PT + 1.2

@@ -66,6 +66,12 @@ def legend_entries(lay: Lay, items: Sequence[Numbered]) -> tuple[Entry, ...]:
         (FeatureKind.NOTCH in kinds, "notch", _notch),
         (FeatureKind.DART in kinds, "dart", _dart),
         (FeatureKind.MARK in kinds, "line or point to carry over", _stroke("mark")),
+        (FeatureKind.MATCH in kinds, "matching point, on the stitching line", _match),
+        (
+            FeatureKind.MATCH in kinds,
+            "where the pattern comes again (not every repeat, where they lie close)",
+            _stroke("line of the repeat"),
+        ),
         (halves, "the paper is half: turn it over along this line, do not cut", _stroke("fold line")),
         (
             grain and any(not item.either_way for item in items),
@@ -176,6 +182,11 @@ def _number(canvas: Canvas, x: float, y: float) -> None:
 def _notch(canvas: Canvas, x: float, y: float) -> None:
     canvas.line(_points(x, y, (0, 0.7), (1, 0.7)), "cut line", "legend")
     canvas.line(_points(x, y, (0.5, 0.7), (0.5, 0.3)), "notch", "legend")
+
+
+def _match(canvas: Canvas, x: float, y: float) -> None:
+    points = _points(x, y, (0.4, 0.1), (0.6, 0.9), (0.5, 0.5), (0.6, 0.1), (0.4, 0.9))
+    canvas.line(points, "matching point", "legend")
 
 
 def _dart(canvas: Canvas, x: float, y: float) -> None:

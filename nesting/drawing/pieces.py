@@ -105,7 +105,8 @@ def _draw_feature(canvas: Canvas, feature: Feature, name: str) -> FloatArray:
     """One line or point of the paper; give it as drawn."""
     points = feature.vertices
     if len(points) == 1:
-        points = _cross(points[0], _CROSS_PT * canvas.mm_per_pt)
+        slanting = feature.kind is FeatureKind.MATCH
+        points = _cross(points[0], _CROSS_PT * canvas.mm_per_pt, slanting=slanting)
     elif feature.kind is FeatureKind.NOTCH:
         inwards = points[-1] - points[0]
         length = float(np.hypot(*inwards))
@@ -118,9 +119,11 @@ def _draw_feature(canvas: Canvas, feature: Feature, name: str) -> FloatArray:
     return points
 
 
-def _cross(at: FloatArray, arm: float) -> FloatArray:
-    """A small upright cross drawn in one stroke."""
-    return at + arm * np.array([(-1, 0), (1, 0), (0, 0), (0, 1), (0, -1)])
+def _cross(at: FloatArray, arm: float, *, slanting: bool) -> FloatArray:
+    """A small cross drawn in one stroke, upright or slanting."""
+    one, other = ((1.0, 1.0), (-1.0, 1.0)) if slanting else ((1.0, 0.0), (0.0, 1.0))
+    arms = np.array([one, (-one[0], -one[1]), (0.0, 0.0), other, (-other[0], -other[1])])
+    return np.asarray(at + arm * arms)
 
 
 def _draw_fold_bracket(canvas: Canvas, fold: FloatArray, cut_line: FloatArray, name: str) -> FloatArray:

@@ -8,6 +8,7 @@ from nesting.cloth.cloth import Nap
 from nesting.cutting.lay import Face, Lay, LaySection, Yield
 from nesting.cutting.placing import Numbered
 from nesting.cutting.sequence import laying_order
+from nesting.drawing.line_words import line_reminders
 from nesting.drawing.numbers import key_text, runs_text
 from nesting.drawing.sheet import Book
 from nesting.drawing.spread_words import stretch_words
@@ -39,6 +40,7 @@ def reminders(estimate: Estimate, items: Sequence[Numbered]) -> tuple[str, ...]:
             "One way: the tops of all pieces lie towards the same end of the cloth. Stroke the cloth or look "
             "at its print before you begin, and turn no piece end for end."
         )
+    said += line_reminders(estimate)
     down = [item for item in items if item.placed.face is Face.DOWN]
     if down:
         said.append(f"Face down (turn the paper over): {_named(down)}.")

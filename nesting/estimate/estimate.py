@@ -6,6 +6,8 @@ from dataclasses import dataclass
 
 from nesting.cutting.lay import Lay
 from nesting.cutting.leftover import LeftOver
+from nesting.cutting.meeting import Meeting
+from nesting.estimate.matching import MatchingCost
 from nesting.project import Project
 
 __all__ = ["Estimate", "ProjectEstimate", "Tally"]
@@ -70,6 +72,10 @@ class Estimate:
         How much too short a cloth in hand is, washed; 0 where it all goes on or the cloth is bought.
     left : LeftOver or None
         What the lay leaves over, where that was asked for or the cloth is in hand and all goes on.
+    meetings : tuple of Meeting
+        Where on the repeat the matched points lie.
+    matching : MatchingCost or None
+        What matching costs, where the same cloth was laid plain too.
     """
 
     lay: Lay
@@ -87,6 +93,8 @@ class Estimate:
     verdict: str
     lacking_mm: float = 0.0
     left: LeftOver | None = None
+    meetings: tuple[Meeting, ...] = ()
+    matching: MatchingCost | None = None
 
     @property
     def in_hand(self) -> bool:

@@ -15,9 +15,11 @@ from nesting.cutting.hand import lacking_mm, lay_in_hand
 from nesting.cutting.lay import Face, Lay, LaySection, PlacedPiece, Yield
 from nesting.cutting.laying import Effort, LayEvent, lay_cloth
 from nesting.cutting.leftover import left_over
+from nesting.cutting.meeting import meetings
 from nesting.cutting.verify_leftover import require_free
 from nesting.estimate.estimate import Estimate, ProjectEstimate, Tally
 from nesting.estimate.in_hand_words import in_hand_verdict
+from nesting.estimate.matching import matching_cost, plain_project
 from nesting.estimate.verdict import least_to_buy_mm, verdict
 from nesting.packing.result import INTERRUPTED
 from nesting.packing.stop import StopRule
@@ -85,26 +87,49 @@ def lay_project(
                     project, cloth, effort=effort, seed=seed, executor=executor, on_lay=on_lay, until=until
                 ),
             )
-        estimates += _estimates(
-            lays, project, [wish for wish in project.from_waste if wish.cloth == cloth.key]
-        )
+        plain = None if cloth.remnants else _plain_lay(project, lays[0], effort, seed, executor, until)
+        wishes = [wish for wish in project.from_waste if wish.cloth == cloth.key]
+        estimates += _estimates(lays, project, wishes, plain)
         if any(lay.stopped_because == INTERRUPTED for lay in lays):
             # Ctrl-C means "enough": the cloths still to come get their first lay only.
             effort = replace(effort or Effort(), evaluations_per_placement=0, seconds=None)
     return ProjectEstimate(project, tuple(estimates))
 
 
-def _estimates(lays: Sequence[Lay], project: Project, wishes: Sequence[WasteWish]) -> Iterator[Estimate]:
+def _estimates(
+    lays: Sequence[Lay], project: Project, wishes: Sequence[WasteWish], plain: Lay | None
+) -> Iterator[Estimate]:
     """Of one cloth; what does not come out of one remnant's waste is looked for in the next."""
     for lay in lays:
-        done = estimate_lay(lay, project, wishes)
+        done = estimate_lay(lay, project, wishes, plain)
         if done.left is not None:
             left = [(wish, wish.count - done.left.came_out(wish)) for wish in wishes]
             wishes = [replace(wish, count=count) for wish, count in left if count]
         yield done
 
 
-def estimate_lay(lay: Lay, project: Project, wishes: Sequence[WasteWish] = ()) -> Estimate:
+def _plain_lay(
+    project: Project,
+    lay: Lay,
+    effort: Effort | None,
+    seed: int,
+    executor: Executor | None,
+    until: StopRule | None,
+) -> Lay | None:
+    """The same pieces on the same cloth plain, where anything is matched on it."""
+    if not meetings(lay, project):
+        return None
+    other = plain_project(project, lay.cloth)
+    half = (effort or Effort()).halved()
+    if lay.stopped_because == INTERRUPTED:
+        half = replace(half, evaluations_per_placement=0, seconds=None)
+    cloth = other.cloths[lay.cloth.key]
+    return lay_cloth(other, cloth, effort=half, seed=seed, executor=executor, until=until)
+
+
+def estimate_lay(
+    lay: Lay, project: Project, wishes: Sequence[WasteWish] = (), plain: Lay | None = None
+) -> Estimate:
     """Work out one lay: metres, money, waste, counts, and how far it can be from the best.
 
     Efficiency is the trade's: area of the pieces over area of the lay, end allowances and
@@ -116,8 +141,10 @@ def estimate_lay(lay: Lay, project: Project, wishes: Sequence[WasteWish] = ()) -
     project : Project
     wishes : sequence of WasteWish
         Small pieces wanted from what is left of this cloth.
+    plain : Lay, optional
+        Of the same cloth without its stripes, to tell what matching costs.
     """
-    done = _worked_out(lay, project)
+    done = _worked_out(lay, project, plain)
     lacking = lacking_mm(lay)
     if lacking or not (wishes or done.in_hand):
         return replace(done, lacking_mm=lacking)
@@ -126,12 +153,13 @@ def estimate_lay(lay: Lay, project: Project, wishes: Sequence[WasteWish] = ()) -
     return replace(done, left=left)
 
 
-def _worked_out(lay: Lay, project: Project) -> Estimate:
+def _worked_out(lay: Lay, project: Project, plain: Lay | None) -> Estimate:
     cloth = lay.cloth
     bought = purchase(lay.length_mm, cloth)
     room = room_mm(cloth)
     if room is not None:
         bought = replace(bought, to_buy_mm=0.0, spare_mm=max(0.0, room - lay.length_mm))
+    matching = None if plain is None else matching_cost(lay, plain, project)
     utilisation = 100 * lay.pieces_area_mm2 / lay.lay_area_mm2
     return Estimate(
         lay=lay,
@@ -146,9 +174,11 @@ def _worked_out(lay: Lay, project: Project) -> Estimate:
         waste_mm2=lay.lay_area_mm2 - lay.pieces_area_mm2,
         above_bound_pct=100 * (lay.length_mm / lay.bound_mm - 1),
         tallies=_tallies(lay, project),
-        verdict=verdict(lay, bought.to_buy_mm, project)
+        verdict=verdict(lay, bought.to_buy_mm, project, matching)
         if room is None
         else in_hand_verdict(lay, project.unit),
+        meetings=meetings(lay, project),
+        matching=matching,
     )
 
 

@@ -12,6 +12,7 @@ from nesting.cloth.cloth import Spread
 from nesting.cutting.demand import allowed_turn
 from nesting.cutting.lay import Fold, Lay, TriedSpread, Yield
 from nesting.cutting.placing import folded_over_mm
+from nesting.estimate.matching import MatchingCost
 from nesting.estimate.spread_names import SPREAD_WORDS
 from nesting.packing.result import INTERRUPTED
 from nesting.pattern.piece import Turn
@@ -27,8 +28,8 @@ def least_to_buy_mm(lay: Lay) -> dict[Spread, float]:
     return least or {lay.spread: purchase(lay.bound_mm, lay.cloth).to_buy_mm}
 
 
-def verdict(lay: Lay, to_buy_mm: float, project: Project) -> str:
-    """What could still be saved, why this spread was taken, and what the others need."""
+def verdict(lay: Lay, to_buy_mm: float, project: Project, matching: MatchingCost | None = None) -> str:
+    """What could still be saved, why this spread was taken, what the others need, and what matching costs."""
     unit = project.unit
     bounds = least_to_buy_mm(lay)
     least_mm = min(bounds.values())
@@ -53,7 +54,24 @@ def verdict(lay: Lay, to_buy_mm: float, project: Project) -> str:
     for reason in dict.fromkeys(tried.why_not for tried in lay.tried if tried.why_not):
         barred = " or ".join(SPREAD_WORDS[tried.spread] for tried in lay.tried if tried.why_not == reason)
         sentences.append(f"Not {barred}: {reason}.")
+    if matching is not None:
+        sentences += _matching(to_buy_mm, matching, unit)
     return " ".join(sentences)
+
+
+def _matching(to_buy_mm: float, matching: MatchingCost, unit: Unit) -> Iterator[str]:
+    """What the stripes cost, and what the trade's rules of thumb would have said."""
+    plain = format_buy(matching.plain_to_buy_mm, unit)
+    if matching.extra_mm > 0:
+        more = format_step(matching.extra_mm, unit)
+        yield (
+            f"Matching costs {more}: the same cloth plain, laid and verified as well, would take {plain}, "
+            f"this one {format_buy(to_buy_mm, unit)}."
+        )
+    else:
+        yield f"Matching costs nothing: the same cloth plain was found to take {plain} as well."
+    rules = "; ".join(f"{rule.words}, {format_buy(rule.to_buy_mm, unit)}" for rule in matching.rules)
+    yield f"Rules of thumb would have bought: {rules}."
 
 
 def _folded_over(lay: Lay, unit: Unit) -> Iterator[str]:

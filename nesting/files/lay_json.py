@@ -8,9 +8,12 @@ from __future__ import annotations
 import json
 
 from nesting.cloth.cloth import Cloth
+from nesting.cloth.repeat import Repeat
 from nesting.cutting.lay import Lay, LaySection
+from nesting.cutting.meeting import Meeting
 from nesting.cutting.placing import Numbered, folded_over_mm, numbered, ruler
 from nesting.estimate.estimate import Estimate, ProjectEstimate
+from nesting.estimate.matching import MatchingCost
 from nesting.geometry import FloatArray
 
 __all__ = ["FORMAT", "estimate_json"]
@@ -82,7 +85,43 @@ def _estimate(estimate: Estimate) -> Json:
             }
             for tally in estimate.tallies
         ],
+        "meetings": [_meeting(meeting) for meeting in estimate.meetings],
+        "matching": None if estimate.matching is None else _matching(estimate.matching),
         "lay": _lay(estimate.lay),
+    }
+
+
+def _meeting(meeting: Meeting) -> Json:
+    return {
+        "match": meeting.match.name,
+        "points": [{"piece": piece, "point": point} for piece, point in meeting.match.points],
+        "direction": meeting.axis.value,
+        "repeat_mm": _rounded(meeting.repeat_mm),
+        "past_mm": _rounded(meeting.past_mm),
+        "past_what": "main line" if meeting.from_line else "near selvedge",
+        "mirrored_past_mm": _rounded(meeting.mirrored_mm),
+    }
+
+
+def _matching(matching: MatchingCost) -> Json:
+    return {
+        "plain_length_mm": _rounded(matching.plain_length_mm),
+        "plain_to_buy_mm": _rounded(matching.plain_to_buy_mm),
+        "extra_mm": _rounded(matching.extra_mm),
+        "rules_of_thumb": [
+            {"rule": rule.words, "to_buy_mm": _rounded(rule.to_buy_mm)} for rule in matching.rules
+        ],
+    }
+
+
+def _repeat(repeat: Repeat | None) -> Json | None:
+    if repeat is None:
+        return None
+    return {
+        "along_mm": _rounded(repeat.along_mm),
+        "across_mm": _rounded(repeat.across_mm),
+        "uneven": [axis.value for axis in repeat.uneven],
+        "line_mm": _rounded(repeat.line_mm),
     }
 
 
@@ -104,6 +143,7 @@ def _cloth(cloth: Cloth) -> Json:
         "end_allowance_mm": _rounded(cloth.end_allowance_mm),
         "gap_mm": _rounded(cloth.gap_mm),
         "tube": cloth.tube,
+        "repeat": _repeat(cloth.repeat),
     }
 
 

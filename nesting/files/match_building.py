@@ -189,6 +189,12 @@ def _cloth_problems(
     cut = [name for name, _ in match.points if pieces[name].cuts]
     held = [cloth for cloth in meant if any(cloth.key in pieces[name].cuts for name in cut)]
     for cloth in held:
+        if len(cloth.remnants) > 1:
+            what = (
+                f"Cloth {quoted(cloth.key)} is in several remnants, and no line runs on from one to another."
+            )
+            remedy = "Write the one remnant that is to be matched on, or lay them plain: repeat = false."
+            problems.append(Problem(where, what, remedy))
         for name in cut:
             if cloth.key not in pieces[name].cuts:
                 what = f"{quoted(name)} is not cut from cloth {quoted(cloth.key)}, where the others are."
