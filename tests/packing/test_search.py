@@ -23,6 +23,7 @@ from nesting.packing import (
     pack,
     violations,
 )
+from nesting.packing.problem import variant_outline
 
 SQUARE = np.array([[0.0, 0.0], [10.0, 0.0], [10.0, 10.0], [0.0, 10.0]])
 WEDGE = np.array([[0.0, 0.0], [12.0, 0.0], [0.0, 8.0]])
@@ -123,9 +124,10 @@ def problems(draw):
         )
         edge = draw(st.sampled_from(list(EdgeRule)))
         x_lattice = draw(st.none() | st.builds(Lattice, st.floats(1.0, 9.0), st.floats(-5.0, 5.0)))
-        y_lattice = None
-        if edge is EdgeRule.FREE:
-            y_lattice = draw(st.none() | st.builds(Lattice, st.floats(1.0, 3.0), st.floats(-5.0, 5.0)))
+        phase = draw(st.floats(-5.0, 5.0))
+        if edge is not EdgeRule.FREE and draw(st.booleans()):  # one that the low edge meets
+            phase = -variant_outline(outline, variants[0])[:, 1].min()
+        y_lattice = draw(st.none() | st.builds(Lattice, st.floats(1.0, 3.0), st.just(phase)))
         items.append(
             Item(f"item {k}", outline, draw(st.integers(1, 3)), variants, edge, x_lattice, y_lattice)
         )
@@ -139,9 +141,25 @@ def problems(draw):
 @settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(problems(), st.integers(0, 99))
 def test_any_constraints_give_a_verified_lay_no_shorter_than_the_bound(problem, seed):
-    packing = pack(problem, stop=FEW, seed=seed, walks=1)
+    try:
+        packing = pack(problem, stop=FEW, seed=seed, walks=1)
+    except DoesNotFit:  # an edge that no line of the lattice meets
+        assert any(item.edge is not EdgeRule.FREE and item.y_lattice is not None for item in problem.items)
+        return
     assert violations(problem, packing.placements) == ()
     assert packing.bound_mm <= packing.length_mm
+
+
+def test_an_item_on_an_edge_and_on_a_lattice_keeps_both():
+    on_both = Item("wedge", WEDGE, 3, EVERY_WAY, EdgeRule.EITHER, Lattice(7.0, 1.0), Lattice(2.5))
+    problem = StripProblem(30.0, (on_both, Item("square", SQUARE, 4)))
+    packing = pack(problem, stop=FEW)
+    assert violations(problem, packing.placements) == ()
+    for placement in packing.placements[:3]:
+        columns = (placement.x_mm - 1.0) / 7.0
+        assert columns == pytest.approx(round(columns), abs=1e-6)
+        outline = variant_outline(WEDGE, EVERY_WAY[placement.variant])[:, 1] + placement.y_mm
+        assert min(outline.min(), 30.0 - outline.max()) == pytest.approx(0.0, abs=1e-6)
 
 
 def test_random_outlines_give_verified_lays():
