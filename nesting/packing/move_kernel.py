@@ -43,6 +43,7 @@ __all__ = [
     "refine",
     "snap_x",
     "snap_y",
+    "touching_spot",
 ]
 
 DOWN = 1e-3
@@ -188,6 +189,27 @@ def look_round(
         scratch.order[m] = m
         m += 1
     return m
+
+
+@kernel
+def touching_spot(
+    tables: Tables, scratch: Scratch, m: int, s: int, length: float, rng: IntArray
+) -> tuple[float, float]:
+    """A corner of the no-fit polygon of any of the `m` neighbours seen, brought onto the strip.
+
+    There the two touch, as they do in every tight lay. A piece that is held to an edge or a lattice goes
+    anywhere.
+    """
+    if m == 0 or tables.y_rule[s, 2] > 0.0 or tables.x_rule[s, 1] > 0.0:
+        return random_spot(tables, s, length, rng)
+    q = int(random_share(rng) * m)
+    first, last = tables.edge_first[scratch.poly[q]], tables.edge_first[scratch.poly[q] + 1]
+    e = first + int(random_share(rng) * (last - first))
+    view = scratch.sight
+    return (
+        snap_x(tables, s, length, view[q, 4] + tables.edge[e, 0] * view[q, 6]),
+        snap_y(tables, s, view[q, 5] + tables.edge[e, 1] * view[q, 7]),
+    )
 
 
 @kernel
