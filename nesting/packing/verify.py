@@ -22,6 +22,9 @@ __all__ = ["RELATIVE_TOLERANCE", "violations"]
 RELATIVE_TOLERANCE = 1e-6
 """Of the strip's width, for every length compared."""
 
+GRID = 0.01
+"""Of the tolerance: how finely shared parts are worked out."""
+
 
 def violations(problem: StripProblem, placements: Sequence[Placement]) -> tuple[str, ...]:
     """Everything wrong with a lay, in words; empty when it is right.
@@ -124,7 +127,7 @@ def _pair_faults(
         for other in sorted(tree.query(shape, predicate="dwithin", distance=reach)):
             if other <= one:
                 continue
-            width = _shared_width(shape, shapes[other])
+            width = _shared_width(shape, shapes[other], tolerance * GRID)
             if width > tolerance:
                 faults.append(f"{names[one]} and {names[other]} overlap by {width:.6g} mm")
             elif reach > 0 and shape.distance(shapes[other]) < reach - tolerance:
@@ -133,8 +136,12 @@ def _pair_faults(
     return faults
 
 
-def _shared_width(one: Polygon, other: Polygon) -> float:
-    """Width of the widest part two polygons share: 2 area / perimeter, exact for a long thin sliver."""
-    shared = shapely.intersection(one, other)
+def _shared_width(one: Polygon, other: Polygon, grid_mm: float) -> float:
+    """Width of the widest part two polygons share: 2 area / perimeter, exact for a long thin sliver.
+
+    Rounded to a grid: without one, GEOS 3.14 takes some polygons that only touch, their corners a rounding
+    error apart, for one inside the other.
+    """
+    shared = shapely.intersection(one, other, grid_size=grid_mm)
     parts = [part for part in shapely.get_parts(shared) if part.area > 0]
     return max((2.0 * part.area / part.length for part in parts), default=0.0)

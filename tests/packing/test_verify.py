@@ -109,3 +109,16 @@ def test_a_mirrored_variant_is_measured_mirrored():
     problem = StripProblem(20.0, (Item("wedge", wedge, 1, (Variant(0, mirrored=True),)),))
     assert violations(problem, at((0, 10))) == ()
     assert "below" in violations(problem, at((0, 0)))[0]
+
+
+def test_corners_a_rounding_error_apart_are_no_overlap():
+    # found by the hunt in test_bound_hunt (seed 15113064): GEOS takes one for inside the other
+    one = [[23.62072282969823, 1.431107858251114], [1.1102230246251565e-16, 12.762651309800534]]
+    one += [[1.1102230246251565e-16, 0.0], [36.076040149584315, 4.440892098500626e-16]]
+    other = [[23.62072282969823, 1.431107858251114], [36.076040149584315, 1.3322676295501878e-15]]
+    other += [[42.35183392506291, -8.881784197001252e-16], [24.807603404208407, 20.67835404610354]]
+    other += [[16.93655535656794, 24.50207477086571], [8.881784197001252e-16, 24.502074770865708]]
+    other += [[8.881784197001252e-16, 12.762651309800534]]
+    items = (Item("one", np.array(one)), Item("other", np.array(other)))
+    lay = (Placement(0, 0, 0, 0.0, 0.0), Placement(1, 0, 0, 0.0, 0.0))
+    assert violations(StripProblem(24.50207477086571, items), lay) == ()
