@@ -45,6 +45,9 @@ class Project:
         Points that meet on the same line of a repeat, in file order.
     from_waste : tuple of WasteWish
         What is wanted of the cloth that the lays leave over.
+    garments : tuple of str
+        Of an order of several garments, what each is called (its size), in the order of their numbers, which
+        count from 1; `pieces` are then those of them all. Empty where one garment is laid.
     notes : tuple of str
         Sentences on how something written was understood, to be shown.
     source : str
@@ -64,6 +67,7 @@ class Project:
     sizes: tuple[Project, ...] = ()
     matches: tuple[Match, ...] = ()
     from_waste: tuple[WasteWish, ...] = ()
+    garments: tuple[str, ...] = ()
 
     def pieces_in(self, cloth_key: str) -> tuple[Piece, ...]:
         """The pieces cut from that cloth, in file order."""

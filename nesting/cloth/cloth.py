@@ -21,6 +21,9 @@ class Nap(StrEnum):
 
     EITHER_WAY = "either way"
     ONE_WAY = "one way"
+    """All pieces with their tops towards the same end."""
+    EACH_GARMENT = "each garment one way"
+    """The pieces of one garment agree; of several garments, some may lie the other way."""
 
 
 class RightSide(StrEnum):
@@ -73,7 +76,7 @@ class Cloth:
     nap : Nap
     right_side : RightSide
     turn : Turn
-        How far pieces may turn on this cloth; `Nap.ONE_WAY` forbids even the half turn.
+        How far pieces may turn on this cloth; a nap forbids even the half turn.
     spread : Spread
     step_mm : float
         The shop cuts whole multiples of this.

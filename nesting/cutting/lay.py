@@ -81,6 +81,10 @@ class PlacedPiece:
         How far it is turned from "top towards the far end", counter-clockwise.
     shape : CutShape
         Already placed: section coordinates.
+    size : str
+        What the person calls the garment it is for, where several are ordered; may be empty.
+    garments : tuple of int
+        The numbers of the garments that these copies are for, each once; empty for a single garment.
     """
 
     piece: str
@@ -90,6 +94,8 @@ class PlacedPiece:
     face: Face
     turned_deg: float
     shape: CutShape
+    size: str = ""
+    garments: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -9,21 +9,21 @@ from __future__ import annotations
 
 import math
 import time
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import Executor
 from dataclasses import dataclass, field, replace
 
 from nesting.cloth.buying import purchase
 from nesting.cloth.cloth import Cloth, Spread
 from nesting.cloth.remnant import room_mm
-from nesting.cutting.demand import Wanted, wanted
+from nesting.cutting.demand import Wanted, directions, either_way, wanted
 from nesting.cutting.fit import require_fit
 from nesting.cutting.lay import Lay, TriedSpread
 from nesting.cutting.lines import Matching, matching_of
 from nesting.cutting.phasing import choices
 from nesting.cutting.plan import opened_problem
 from nesting.cutting.searching import Effort, Laid, Searcher
-from nesting.cutting.sharing import plans, unlike, why_not
+from nesting.cutting.sharing import Plan, plans, unlike, why_not
 from nesting.cutting.spreading import spreads_of
 from nesting.cutting.verify import require_sound
 from nesting.packing import pack
@@ -105,7 +105,8 @@ def lay_cloth(
         effort = effort.halved()
     desk = _Desk(project, cloth, seed, on_lay)
     searcher = Searcher(cloth, effort, seed, executor, until, desk.tell, goal_mm)
-    wants = wanted(project, cloth)
+    ways = [wanted(project, cloth, way) for way in directions(project, cloth)]
+    wants = ways[0]
     spreads = spreads_of(cloth)
     reasons: dict[Spread, str] = {}
     first: list[Laid] = []
@@ -114,14 +115,12 @@ def lay_cloth(
         if reason:
             reasons[spread] = reason
             continue
-        number = _FIRST_LAYS[len(spreads) == 1]
-        every = (plans(wants, cloth, spread, lines) for lines in choices(matching, wants, spread))
-        for plan in (plan for found in every for plan in unlike(found, number, cloth)):
+        for plan in _plans(ways, cloth, spread, matching, alone=len(spreads) == 1):
             first.append(searcher.first(plan))
             if _interrupted(first[-1]):
                 break
     laid = [searcher.on_a_longer_cloth(one) for one in _search(searcher, first, begun)]
-    least = _least_mm(wants, cloth, laid)
+    least = _least_mm(ways, cloth, laid)
     # Of equals the spread that is easier to cut, which comes first; in one spread the shorter lay.
     best = min(laid, key=lambda one: (*_needs(one), spreads.index(one.plan.spread), one.length_mm))
     lay = best.lay(seed, least)
@@ -136,6 +135,22 @@ def _needs(laid: Laid) -> tuple[bool, float]:
     if room is None:
         return False, laid.to_buy_mm
     return laid.length_mm > room, math.ceil(laid.length_mm / _IN_HAND_STEP_MM)
+
+
+def _plans(
+    ways: Sequence[tuple[Wanted, ...]],
+    cloth: Cloth,
+    spread: Spread,
+    matching: Matching | None,
+    *,
+    alone: bool,
+) -> Iterator[Plan]:
+    """The plans of a spread to lay once: some depths of a fold, or each way to turn the garments."""
+    number = _FIRST_LAYS[alone] if len(ways) == 1 else 1
+    for wants in ways:
+        for lines in choices(matching, wants, spread):
+            for plan in unlike(plans(wants, cloth, spread, lines), number, cloth):
+                yield replace(plan, shared=plan.shared or len(ways) > 1)
 
 
 def _reason(
@@ -190,7 +205,7 @@ def _interrupted(laid: Laid) -> bool:
     return laid.stopped_because == INTERRUPTED
 
 
-def _least_mm(wants: tuple[Wanted, ...], cloth: Cloth, laid: Sequence[Laid]) -> float | None:
+def _least_mm(ways: Sequence[tuple[Wanted, ...]], cloth: Cloth, laid: Sequence[Laid]) -> float | None:
     """A length that no spread can beat: every lay, opened out, is one of the cloth in a single layer.
 
     Only worked out where a plan could have shared its pieces out otherwise, and where the open cloth that was
@@ -198,7 +213,9 @@ def _least_mm(wants: tuple[Wanted, ...], cloth: Cloth, laid: Sequence[Laid]) -> 
     """
     if not any(one.plan.shared for one in laid):
         return None
-    same = not cloth.gap_mm and not any(want.shape.symmetric or want.matched for want in wants)
+    wants = either_way(ways)
+    kind = any(want.shape.symmetric or want.matched for want in wants)
+    same = len(ways) == 1 and not cloth.gap_mm and not kind
     for one in laid:
         if same and one.plan.spread is Spread.OPEN:
             return one.bound_mm

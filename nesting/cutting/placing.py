@@ -149,8 +149,12 @@ def grain_line(shape: CutShape) -> FloatArray | None:
 
 
 def copies_text(placed: PlacedPiece) -> str:
-    """Which of the pieces asked for this placement gives: ``3+4 of 4``."""
-    return f"{'+'.join(map(str, placed.copies))} of {placed.of}"
+    """Which of the pieces asked for this placement gives: ``3+4 of 4``; of an order, for which garment."""
+    copies = f"{'+'.join(map(str, placed.copies))} of {placed.of}"
+    if not placed.garments:
+        return copies
+    several = "s" if len(placed.garments) > 1 else ""
+    return f"{copies}, garment{several} {'+'.join(map(str, placed.garments))}"
 
 
 def how_text(placed: PlacedPiece) -> str:
@@ -173,13 +177,12 @@ def _left_then_low(placed: PlacedPiece) -> tuple[int, float]:
 
 def _either_way(section: LaySection, piece: str) -> bool:
     """Whether the engine was free to lay this piece both ways up."""
-    angles = {
-        variant.angle_deg % 360
+    free = [
+        {variant.angle_deg % 360 for variant in item.variants}
         for item in section.problem.items
         if item.name == piece
-        for variant in item.variants
-    }
-    return any((angle + 180) % 360 in angles for angle in angles)
+    ]
+    return any((angle + 180) % 360 in angles for angles in free for angle in angles)
 
 
 def _distances(shape: CutShape, across: Ruler) -> Distances | None:

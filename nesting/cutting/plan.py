@@ -22,7 +22,7 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from nesting.cloth.cloth import Cloth, RightSide, Spread
-from nesting.cutting.demand import ANGLES_DEG, Unit, Wanted
+from nesting.cutting.demand import Unit, Wanted
 from nesting.cutting.flaws import obstacles
 from nesting.cutting.lay import Yield
 from nesting.cutting.lines import Lines
@@ -64,6 +64,9 @@ class Order:
     of : int
         How many of the piece the cloth gives altogether.
     item : Item
+    size : str
+    garments : tuple of tuple of int
+        For each placement, the numbers of the garments it is for.
     """
 
     piece: str
@@ -72,6 +75,8 @@ class Order:
     copies: tuple[tuple[int, ...], ...]
     of: int
     item: Item
+    size: str = ""
+    garments: tuple[tuple[int, ...], ...] = ()
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -201,7 +206,7 @@ def opened_problem(wants: Sequence[Wanted], cloth: Cloth) -> StripProblem:
     """
     items = []
     for want in wants:
-        numbers = range(1, want.count.pieces + 1)
+        numbers = want.copies
         if want.shape.symmetric and want.count.kind is not CutKind.ON_FOLD and not want.handed:
             orders = _order(want, want.shape, Yield.ONE, [(n,) for n in numbers], (False, True))
         else:
@@ -279,7 +284,7 @@ def _order(
     """One order, or none where there is nothing to place."""
     if not copies:
         return []
-    variants = [Variant(angle, flip) for flip in mirrored for angle in ANGLES_DEG[want.turn]]
+    variants = [Variant(angle, flip) for flip in mirrored for angle in want.angles_deg]
     if edge is not EdgeRule.FREE:
         variants = [variant for variant in variants if _fold_edge_is_at(shape, variant, edge)]
     held, on_x, on_y = (tuple(variants), None, None) if lines is None else lines.hold(shape, yields, variants)
@@ -292,7 +297,9 @@ def _order(
         x_lattice=on_x,
         y_lattice=on_y,
     )
-    return [Order(want.piece.name, shape, yields, tuple(copies), want.count.pieces, item)]
+    piece = want.piece
+    garments = tuple(want.garments_of(numbers) for numbers in copies)
+    return [Order(piece.name, shape, yields, tuple(copies), want.count.pieces, item, piece.size, garments)]
 
 
 _FARTHEST: Mapping[EdgeRule, int] = {EdgeRule.LOW: -1, EdgeRule.HIGH: 1}

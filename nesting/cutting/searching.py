@@ -387,6 +387,8 @@ def _section(one: ZoneOrders, packing: Packing | None, start_mm: float, table_mm
                 face=Face.DOWN if variant.mirrored else Face.UP,
                 turned_deg=variant.angle_deg,
                 shape=order.shape.transformed(variant.matrix(), shift),
+                size=order.size,
+                garments=order.garments[placement.copy],
             )
         )
     return LaySection(

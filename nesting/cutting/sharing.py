@@ -30,6 +30,7 @@ from nesting.cutting.phasing import choices
 from nesting.cutting.plan import Seat, ZoneOrders, fill, measures, seats
 from nesting.cutting.spreading import Zone, layouts, opened_out
 from nesting.packing.problem import EdgeRule
+from nesting.packing.skyline_kernel import ANYWHERE, skyline_length
 
 __all__ = ["Plan", "plans", "too_wide", "unlike", "why_not"]
 
@@ -38,7 +39,9 @@ _CELL_MM = 10.0
 _UNLIKE = 0.05
 """Of the usable width: folds whose depths differ by less make much the same lay."""
 _MOST_TRIALS = 400
-"""Sharings-out that are estimated for one layout, so that a chorus's costumes do not take all day."""
+"""Sharings-out that are estimated for one layout,"""
+_MANY_UNITS = 20
+"""and the fewer, the more there are than this to share out: a chorus's costumes are not to take all day."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -258,12 +261,13 @@ class _Sharing:
             seated[k] = min(self.choices[k], key=with_seat)
         chosen = [seat for seat in seated if seat is not None]
         cost = self._cost(chosen)
+        most = _MOST_TRIALS * min(1.0, _MANY_UNITS / max(1, len(self.units)))
         better = True
         while better:
             better = False
             for trial in self._changes(chosen):
                 self.trials += 1
-                if self.trials > _MOST_TRIALS:
+                if self.trials > most:
                     return tuple(chosen)
                 if self._cost(trial) < cost:
                     chosen, cost, better = trial, self._cost(trial), True
@@ -326,16 +330,19 @@ def _estimate_mm(boxes: Sequence[tuple[float, float, float, EdgeRule]], width_mm
     if not boxes:
         return 0.0
     cells = max(1, int(width_mm / _CELL_MM))
-    front = np.zeros(cells)
     on_folds = dict.fromkeys((EdgeRule.LOW, EdgeRule.HIGH), 0.0)
     order = sorted(boxes, key=lambda box: (box[3] is EdgeRule.FREE, -box[0], -box[1]))
-    for along, across, _, edge in order:
-        wide = min(cells, max(1, round(across / width_mm * cells)))
-        reach = np.lib.stride_tricks.sliding_window_view(front, wide).max(axis=1)
-        at = {EdgeRule.LOW: 0, EdgeRule.HIGH: cells - wide}.get(edge, int(reach.argmin()))
-        front[at : at + wide] = reach[at] + along
+    wide = [min(cells, max(1, round(box[1] / width_mm * cells))) for box in order]
+    at = [
+        {EdgeRule.LOW: 0, EdgeRule.HIGH: cells - taken}.get(box[3], ANYWHERE)
+        for box, taken in zip(order, wide, strict=True)
+    ]
+    for along, _, _, edge in order:
         if edge in on_folds:
             on_folds[edge] += along
+    by_boxes = skyline_length(
+        np.array([box[0] for box in order]), np.array(wide), np.array(at), np.zeros(cells)
+    )
     by_area = sum(box[2] for box in boxes) / width_mm
     at_least = max(*on_folds.values(), *(box[0] for box in boxes))
-    return max(at_least, (by_area + float(front.max())) / 2)
+    return max(at_least, (by_area + by_boxes) / 2)

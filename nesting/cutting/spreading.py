@@ -37,6 +37,8 @@ __all__ = ["Zone", "layouts", "opened_out", "spreads_of"]
 
 _NEAR_MM = 2.0
 """Two depths closer than this are not both tried."""
+_MOST_DEPTHS = 64
+"""So many depths of a fold are tried at most: an order of many sizes has hundreds that would just do."""
 _LEAST_ZONE_MM = 30.0
 """Hardly a belt goes on less."""
 _TAPE_MM = 5.0
@@ -186,4 +188,5 @@ def _apart(depths_mm: Sequence[float], least_mm: float, most_mm: float) -> tuple
             kept.append(depth)
         else:
             kept[-1] = depth
-    return tuple(kept)
+    step = max(1.0, len(kept) / _MOST_DEPTHS)
+    return tuple(kept[int(k * step)] for k in range(min(len(kept), _MOST_DEPTHS)))

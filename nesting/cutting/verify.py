@@ -14,7 +14,8 @@ image, and a top that points the wrong way does so.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import math
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import TypeVar
 
@@ -22,13 +23,13 @@ import numpy as np
 import shapely
 from shapely import affinity
 
-from nesting.cloth.cloth import Cloth, RightSide, Spread
+from nesting.cloth.cloth import Cloth, Nap, RightSide, Spread
 from nesting.cutting.lay import Face, Lay, LaySection, PlacedPiece, Yield
 from nesting.cutting.opening import Layer, at_the_fold, layers_of, stretch_faults
 from nesting.cutting.verify_lines import CutPoint, line_faults, points_cut, section_line_faults
 from nesting.errors import LayRefused
 from nesting.pattern.cut_shape import CutShape, FeatureKind
-from nesting.pattern.piece import CutKind, Piece, Turn
+from nesting.pattern.piece import CutCount, CutKind, Piece, Turn
 from nesting.pattern.shaping import cut_shape
 from nesting.pattern.unfold import unfolded
 from nesting.project import Project
@@ -149,6 +150,7 @@ def faults(lay: Lay, project: Project) -> tuple[str, ...]:
     found += line_faults(points, project, lay.cloth)
     for piece in pieces.values():
         found += _piece_faults(piece, lay.cloth, [one for one in cut if one.piece == piece.name])
+    found += _one_way_faults(cut, pieces, lay.cloth)
     found += [
         f"'{name}' is laid but not asked for" for name in sorted({one.piece for one in cut} - pieces.keys())
     ]
@@ -283,6 +285,12 @@ def _word_faults(placed: PlacedPiece, piece: Piece, cloth: Cloth) -> list[str]:
     asked = piece.cuts[cloth.key].pieces
     if placed.of != asked:
         found.append(f"{_label(placed)} is called one of {placed.of}, but {asked} are asked for")
+    garments = {_garment(piece.cuts[cloth.key], copy) for copy in placed.copies} - {0}
+    if placed.size != piece.size or set(placed.garments) != garments:
+        found.append(
+            f"{_label(placed)} is said to be for garments {placed.garments} in size '{placed.size}', "
+            f"but is for {tuple(sorted(garments))} in size '{piece.size}'"
+        )
     paper = cut_shape(piece)
     if piece.on_fold is not None and placed.yields is Yield.ONE:
         paper = unfolded(paper)
@@ -350,18 +358,66 @@ def _joined_at_fold(halves: Sequence[_Cut], fold_mm: float) -> _Cut:
 
 
 def _piece_faults(piece: Piece, cloth: Cloth, cut: list[_CutPiece]) -> list[str]:
-    """The cut pieces of one name against the paper: numbers, shape, hand, direction."""
-    found = []
+    """The cut pieces of one name against the paper: numbers; for each garment shape, hand and direction."""
     count = piece.cuts[cloth.key]
     copies = sorted(one.copy for one in cut)
     if copies != list(range(1, count.pieces + 1)):
-        found.append(f"'{piece.name}': {count.pieces} asked, copies {copies} placed")
-    shape = cut_shape(piece)
-    if count.kind is CutKind.ON_FOLD:
-        shape = unfolded(shape)
-    asked = _cut_of(shape)
+        return [f"'{piece.name}': {count.pieces} asked, copies {copies} placed"]
+    garments = [[one for one in cut if _garment(count, one.copy) == g] for g in count.garments or (0,)]
+    number = count.number // len(garments)
+    return [fault for mine in garments for fault in _garment_faults(piece, cloth, mine, count, number)]
+
+
+def _garment(count: CutCount, copy: int) -> int:
+    """For which garment of an order that copy is cut: each takes as many as the others, one after another."""
+    each = count.pieces / max(1, len(count.garments))
+    return count.garments[math.ceil(copy / each) - 1] if count.garments else 0
+
+
+def _asked(piece: Piece, cloth: Cloth) -> _Cut:
+    """The whole piece as the paper has it, its top towards the far end."""
+    on_fold = piece.cuts[cloth.key].kind is CutKind.ON_FOLD
+    return _cut_of(unfolded(cut_shape(piece)) if on_fold else cut_shape(piece))
+
+
+def _allowed_turn(piece: Piece, cloth: Cloth) -> Turn:
+    turn = piece.turn or cloth.turn
+    if turn is Turn.NONE or cloth.one_way:
+        return Turn.NONE
+    # That a garment's pieces agree with each other is judged over all of them.
+    return Turn.HALF if cloth.nap is Nap.EACH_GARMENT else turn
+
+
+def _one_way_faults(cut: list[_CutPiece], pieces: Mapping[str, Piece], cloth: Cloth) -> list[str]:
+    """Garments whose pieces do not all lie the same way up, where they must."""
+    if cloth.nap is not Nap.EACH_GARMENT:
+        return []
+    asked = {name: _asked(piece, cloth) for name, piece in pieces.items()}
+    common: dict[int, set[float]] = {}
+    for one in cut:
+        if one.piece in pieces:
+            hands = (asked[one.piece], asked[one.piece].mirrored())
+            fits = {
+                angle
+                for angle in (0.0, 180.0)
+                if any(one.cut.is_at_its_place(hand.turned(angle), SHAPE_TOLERANCE_MM) for hand in hands)
+            }
+            garment = _garment(pieces[one.piece].cuts[cloth.key], one.copy)
+            common[garment] = common.get(garment, {0.0, 180.0}) & fits
+    return [
+        f"the pieces of garment {garment or 1} do not all lie the same way up"
+        for garment, ways in sorted(common.items())
+        if not ways
+    ]
+
+
+def _garment_faults(
+    piece: Piece, cloth: Cloth, cut: list[_CutPiece], count: CutCount, number: int
+) -> list[str]:
+    found = []
+    asked = _asked(piece, cloth)
     mirrored = asked.mirrored()
-    turn = Turn.NONE if cloth.one_way else (piece.turn or cloth.turn)
+    turn = _allowed_turn(piece, cloth)
     as_asked = as_mirrored = 0
     for one in cut:
         fits = _matches(one.cut, asked, turn)
@@ -372,7 +428,7 @@ def _piece_faults(piece: Piece, cloth: Cloth, cut: list[_CutPiece]) -> list[str]
         as_asked += fits and not fits_mirrored
         as_mirrored += fits_mirrored and not fits
     if cloth.right_side is RightSide.ONE and not asked.is_at_its_place(mirrored, SYMMETRY_TOLERANCE_MM):
-        if count.kind is CutKind.PAIR and max(as_asked, as_mirrored) > count.number:
+        if count.kind is CutKind.PAIR and max(as_asked, as_mirrored) > number:
             found.append(f"'{piece.name}': {as_asked} lefts and {as_mirrored} rights do not make pairs")
         wrong = as_asked if count.mirrored else as_mirrored
         if count.kind is CutKind.SINGLE and wrong:

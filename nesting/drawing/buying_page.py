@@ -159,11 +159,11 @@ def _in_hand_facts(estimate: Estimate, unit: Unit) -> Iterator[str]:
 
 
 def _direction_fact(cloth: Cloth) -> str:
-    nap = (
-        "One way: every top lies towards the same end"
-        if cloth.nap is Nap.ONE_WAY
-        else "It lies either way up"
-    )
+    nap = {
+        Nap.ONE_WAY: "One way: every top lies towards the same end",
+        Nap.EACH_GARMENT: "One way within each garment: all its tops lie towards the same end",
+        Nap.EITHER_WAY: "It lies either way up",
+    }[cloth.nap]
     nap = one_way_words(cloth) or nap
     side = "the two faces differ" if cloth.right_side is RightSide.ONE else "both faces are alike"
     return f"{nap}; {side}."

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from nesting.cloth.cloth import Cloth, Spread
+from nesting.cloth.cloth import Cloth, Nap, Spread
 from nesting.cloth.repeat import Repeat
 from nesting.errors import Problem
 from nesting.files.remnant_building import build_remnants, in_hand_problems
@@ -113,7 +113,7 @@ def _spread_problems(cloth: Cloth, table: ClothTable, where: str) -> list[Proble
         )
     if cloth.tube and "selvedge" in table.model_fields_set and table.selvedge > 0:
         problems.append(Problem(where, "A tube has no selvedge.", "Leave selvedge out."))
-    if cloth.one_way and cloth.spread is Spread.CROSSWISE_FOLD:
+    if (cloth.one_way or cloth.nap is not Nap.EITHER_WAY) and cloth.spread is Spread.CROSSWISE_FOLD:
         what = "On a crosswise fold the upper layer runs the other way, but this cloth goes one way only."
         remedy = (
             f'Write spread = "{Spread.TWO_LENGTHS}", for which it is cut through at the fold and one half '

@@ -20,6 +20,8 @@ COLUMNS = (
     "on the fold",
     "how cut",
     "remark",
+    "size",
+    "garments",
 )
 
 
@@ -49,6 +51,8 @@ def cut_list_csv(project_estimate: ProjectEstimate) -> str:
                     tally.on_fold,
                     _how_cut(pieces[tally.piece].cuts[cloth.key]),
                     tally.remark,
+                    pieces[tally.piece].size,
+                    " ".join(map(str, pieces[tally.piece].cuts[cloth.key].garments)),
                 )
             )
     return table.getvalue()

@@ -6,6 +6,7 @@ Numbers are rounded to a thousandth of a millimetre, so the same lay gives the s
 from __future__ import annotations
 
 import json
+from collections.abc import Mapping
 
 from nesting.cloth.cloth import Cloth
 from nesting.cloth.repeat import Repeat
@@ -15,6 +16,7 @@ from nesting.cutting.placing import Numbered, folded_over_mm, numbered, ruler
 from nesting.estimate.estimate import Estimate, ProjectEstimate
 from nesting.estimate.matching import MatchingCost
 from nesting.geometry import FloatArray
+from nesting.pattern.piece import Piece
 
 __all__ = ["FORMAT", "estimate_json"]
 
@@ -35,6 +37,7 @@ def estimate_json(project_estimate: ProjectEstimate) -> str:
         For a number that is not finite: JSON has none.
     """
     project = project_estimate.project
+    pieces = {piece.name: piece for piece in project.pieces}
     document: Json = {
         "format": FORMAT,
         "title": project.title,
@@ -44,7 +47,8 @@ def estimate_json(project_estimate: ProjectEstimate) -> str:
         "currency": project.currency,
         "cost": _rounded(project_estimate.cost),
         "notes": list(project.notes),
-        "cloths": [_estimate(estimate) for estimate in project_estimate.estimates],
+        "garments": [{"number": k, "size": size} for k, size in enumerate(project.garments, start=1)],
+        "cloths": [_estimate(estimate, pieces) for estimate in project_estimate.estimates],
     }
     return json.dumps(document, ensure_ascii=False, allow_nan=False, indent=1) + "\n"
 
@@ -59,7 +63,7 @@ def _points(vertices: FloatArray) -> list[list[float]]:
     return [[round(x, DECIMALS) + 0.0, round(y, DECIMALS) + 0.0] for x, y in rows]
 
 
-def _estimate(estimate: Estimate) -> Json:
+def _estimate(estimate: Estimate, pieces: Mapping[str, Piece]) -> Json:
     return {
         "cloth": _cloth(estimate.lay.cloth),
         "to_buy_mm": _rounded(estimate.to_buy_mm),
@@ -76,6 +80,8 @@ def _estimate(estimate: Estimate) -> Json:
         "cut_list": [
             {
                 "piece": tally.piece,
+                "size": pieces[tally.piece].size,
+                "garments": list(pieces[tally.piece].cuts[estimate.lay.cloth.key].garments),
                 "asked": tally.asked,
                 "placed": tally.placed,
                 "face_up": tally.face_up,
@@ -200,6 +206,8 @@ def _placement(placement: Numbered) -> Json:
         "piece": placed.piece,
         "copies": list(placed.copies),
         "of": placed.of,
+        "size": placed.size,
+        "garments": list(placed.garments),
         "yields": placed.yields.value,
         "face": placed.face.value,
         "turned_deg": _rounded(placed.turned_deg),

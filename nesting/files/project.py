@@ -12,6 +12,7 @@ from pathlib import Path
 from nesting.errors import BadInput, Problem
 from nesting.files.changes import read_alternatives, read_sizes
 from nesting.files.checking import checked
+from nesting.files.order_building import ordered, read_order
 from nesting.files.remnant_building import build_wishes
 from nesting.files.schema import ProjectTable
 from nesting.files.toml_text import parse_toml, read_text
@@ -69,6 +70,8 @@ def project_from_table(raw: Mapping[str, object], *, source: str = "project") ->
         head.from_waste if head else (), _table(raw, "cloth"), unit or Unit.CM, source
     )
     problems += found
+    order, found = read_order(raw, [*([head.base_size] if head and head.base_size else []), *sizes], source)
+    problems += found
     if problems or head is None:
         raise BadInput(tuple(problems))
 
@@ -93,7 +96,8 @@ def project_from_table(raw: Mapping[str, object], *, source: str = "project") ->
 
     drawn = with_alternatives(plain, head.base_size or "", alternatives)
     graded = [with_alternatives(size.version, name, size.alternatives) for name, size in sizes.items()]
-    return replace(drawn, sizes=(*((drawn,) if graded and drawn.size else ()), *graded))
+    whole = replace(drawn, sizes=(*((drawn,) if graded and drawn.size else ()), *graded))
+    return whole if order is None else ordered(whole, order)
 
 
 def _unit_of(raw: Mapping[str, object]) -> Unit | None:

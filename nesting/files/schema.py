@@ -35,6 +35,7 @@ from nesting.files.values import (
     Text,
     amount,
     fault,
+    garment_count,
     length,
     one_of,
     per_cent,
@@ -56,6 +57,7 @@ __all__ = [
     "MarkTable",
     "MatchTable",
     "NotchTable",
+    "OrderTable",
     "Outline",
     "PerLength",
     "PieceTable",
@@ -281,6 +283,7 @@ class ProjectTable(DefaultsTable):
     piece: dict[Name, object] = Field(default={}, examples=["[piece.back]"])
     match: list[MatchTable] = Field(default=[], examples=["[[match]]"])
     alternative: dict[Name, object] = Field(default={}, examples=['[alternative."narrow cloth"]'])
+    order: object = Field(default=None, examples=["[order]"])
     base_size: Name | None = Field(default=None, examples=['base_size = "10"'])
     size: dict[Name, object] = Field(
         default={},
@@ -289,6 +292,15 @@ class ProjectTable(DefaultsTable):
     from_waste: list[WasteTable] = Field(
         default=[], examples=["[[from_waste]] above each small thing wanted"]
     )
+
+
+class OrderTable(_Table):
+    """``[order]``."""
+
+    sizes: dict[Name, Annotated[int, garment_count()]] = Field(
+        default={}, examples=['sizes = { "10" = 2, "12" = 1 }']
+    )
+    garments: Annotated[int, garment_count()] | None = Field(default=None, examples=["garments = 3"])
 
 
 class SizeTable(_Table):

@@ -30,12 +30,14 @@ __all__ = [
     "Text",
     "amount",
     "fault",
+    "garment_count",
     "length",
     "one_of",
     "per_cent",
 ]
 
 LONGEST_NAME = 60
+MOST_GARMENTS = 100
 LARGEST_COORDINATE_MM = 20_000.0
 
 _MM_PER = {"mm": 1.0, "cm": 10.0, "in": 25.4, "m": 1000.0}
@@ -126,6 +128,19 @@ def per_cent() -> PlainValidator:
                 "Measure a piece before and after washing: what it lost, in per cent of what it was.",
             )
         return number
+
+    return PlainValidator(read)
+
+
+def garment_count() -> PlainValidator:
+    """How many garments, from 0 on."""
+
+    def read(value: object) -> int:
+        if isinstance(value, bool) or not isinstance(value, int):
+            raise fault(f"is {kind_of(value)}, but should be how many garments.", "Write a whole number.")
+        if not 0 <= value <= MOST_GARMENTS:
+            raise fault(f"is {value} garments.", f"Give a number from 0 to {MOST_GARMENTS}.")
+        return value
 
     return PlainValidator(read)
 

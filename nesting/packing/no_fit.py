@@ -16,6 +16,8 @@ lay may overlap by this is below 1e-8 of the largest measure, nothing that can b
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 import numpy as np
 import pyclipper
 
@@ -66,13 +68,21 @@ def no_fit(a: IntArray, b: IntArray) -> list[FloatArray]:
     Returns
     -------
     list of (K, 2) float64 arrays
-        Inside on the left of travel: outer rings counter-clockwise, holes clockwise.
+        Inside on the left of travel: outer rings counter-clockwise, holes clockwise. Not to be changed: the
+        same two shapes are often asked for again, in another strip.
     """
+    rings = _remembered(a.astype(np.int64).tobytes(), b.astype(np.int64).tobytes())
+    return [np.frombuffer(ring, dtype=np.float64).reshape(-1, 2) for ring in rings]
+
+
+@lru_cache(maxsize=8192)
+def _remembered(a_bytes: bytes, b_bytes: bytes) -> tuple[bytes, ...]:
+    a, b = (np.frombuffer(ring, dtype=np.int64).reshape(-1, 2) for ring in (a_bytes, b_bytes))
     tool = pyclipper.Pyclipper()
     tool.AddPaths(_convolution(a, -b), pyclipper.PT_SUBJECT, True)
     rings = tool.Execute(pyclipper.CT_UNION, pyclipper.PFT_NONZERO, pyclipper.PFT_NONZERO)
     rings = pyclipper.CleanPolygons(rings, CLEAN)
-    return [np.array(ring, dtype=np.float64) for ring in rings if len(ring) >= 3]
+    return tuple(np.array(ring, dtype=np.float64).tobytes() for ring in rings if len(ring) >= 3)
 
 
 def _convolution(p: IntArray, q: IntArray) -> list[list[list[int]]]:

@@ -58,17 +58,30 @@ class CutCount:
         otherwise empty.
     mirrored : bool
         Of singles: each is the mirror image of the piece, the right of a pair whose left is cut elsewhere.
+    garments : tuple of int
+        The numbers of the garments it is cut for, where several are ordered at once: `number` counts them
+        all. Empty for a single garment.
     """
 
     kind: CutKind
     number: int
     read_as: str = ""
     mirrored: bool = False
+    garments: tuple[int, ...] = ()
 
     @property
     def pieces(self) -> int:
         """How many pieces of cloth this makes."""
         return self.number * (2 if self.kind is CutKind.PAIR else 1)
+
+    def garment_of(self, copy: int) -> int | None:
+        """For which garment that copy, counted from 1, is cut; None where it is the only one.
+
+        The copies of a garment follow one another.
+        """
+        if not self.garments:
+            return None
+        return self.garments[(copy - 1) // (self.pieces // len(self.garments))]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -142,6 +155,8 @@ class Piece:
         The points of the seam line that `nesting.pattern.match.Match` names, each a mark of one point.
     grain_line : two points or None
         Foot and top of the grain line drawn on the paper, where it says; its direction is `grain_deg`.
+    size : str
+        The size it is drawn in, or what else tells the garments of an order apart; may be empty.
     """
 
     name: str
@@ -156,6 +171,7 @@ class Piece:
     turn: Turn | None = None
     grain_line: GrainLine | None = None
     matching: tuple[Mark, ...] = ()
+    size: str = ""
 
     def edge(self, name: str) -> Edge:
         """The edge of that name; KeyError when there is none."""
