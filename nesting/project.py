@@ -41,6 +41,8 @@ class Project:
     sizes : tuple of Project
         Each size a whole project of its own with its alternatives, the one that the file draws first where
         it is named; empty in a file of one size, and in each of these.
+    table_mm : float or None
+        No stretch of a lay may be longer, if given.
     matches : tuple of Match
         Points that meet on the same line of a repeat, in file order.
     from_waste : tuple of WasteWish
@@ -68,6 +70,7 @@ class Project:
     matches: tuple[Match, ...] = ()
     from_waste: tuple[WasteWish, ...] = ()
     garments: tuple[str, ...] = ()
+    table_mm: float | None = None
 
     def pieces_in(self, cloth_key: str) -> tuple[Piece, ...]:
         """The pieces cut from that cloth, in file order."""

@@ -8,7 +8,7 @@ from nesting.cutting.demand import Wanted, units_of, wanted
 from nesting.cutting.hand_fit import too_large
 from nesting.cutting.lay import Yield
 from nesting.cutting.lines import LINE_UNKNOWN, matching_of
-from nesting.cutting.plan import FIT_TOLERANCE_MM, measures
+from nesting.cutting.plan import FIT_TOLERANCE_MM, least_along_mm, measures
 from nesting.cutting.sharing import too_wide, why_not
 from nesting.cutting.spreading import spreads_of
 from nesting.errors import BadInput, Problem
@@ -29,6 +29,7 @@ def fit_problems(project: Project) -> tuple[Problem, ...]:
     """
     problems: list[Problem] = []
     for cloth in project.cloths.values():
+        problems += _beyond_the_table(project, cloth)
         if cloth.remnants:
             small = too_large(project, cloth, _source(project))
             if small:
@@ -59,6 +60,26 @@ def require_fit(*versions: Project) -> None:
             found.setdefault((problem.where.rpartition(", ")[2], problem.what), problem)
     if found:
         raise BadInput(tuple(found.values()))
+
+
+def _beyond_the_table(project: Project, cloth: Cloth) -> list[Problem]:
+    """Every piece longer than the table, however it is turned."""
+    unit, table_mm = project.unit, project.table_mm
+    if table_mm is None:
+        return []
+    found = []
+    for want in wanted(project, cloth):
+        least = least_along_mm(want, cloth.usable_width_mm)
+        if least is not None and least > table_mm + FIT_TOLERANCE_MM:
+            found.append(
+                Problem(
+                    f"{_source(project)}piece '{want.piece.name}' in cloth '{cloth.key}'",
+                    f"It is {format_length(least, unit)} long, the table {format_length(table_mm, unit)}.",
+                    f"Give a table_length of at least {_up(least, unit)} (two tables, or the floor), or cut "
+                    "a seam in the piece.",
+                )
+            )
+    return found
 
 
 def _too_wide(project: Project, cloth: Cloth, want: Wanted, spread: Spread) -> Problem:

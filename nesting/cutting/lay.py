@@ -200,10 +200,15 @@ class Lay:
     def lies(self) -> str:
         """How the cloth lies from end to end: ``lengthwise fold, then opened out``."""
         opened = "cut open" if self.cloth.tube else "opened out"
-        spreads = [stretch[0].spread for stretch in self.stretches]
-        if spreads == [Spread.OPEN]:
-            return "cut open, one layer" if self.cloth.tube else "open, one layer"
-        return ", then ".join(opened if spread is Spread.OPEN else str(spread) for spread in spreads)
+        runs = [
+            (spread, len(list(run))) for spread, run in groupby(self.stretches, lambda one: one[0].spread)
+        ]
+        if [spread for spread, _ in runs] == [Spread.OPEN]:
+            opened = "cut open, one layer" if self.cloth.tube else "open, one layer"
+        return ", then ".join(
+            f"{opened if spread is Spread.OPEN else spread}{f' in {number} lengths' if number > 1 else ''}"
+            for spread, number in runs
+        )
 
     @property
     def table_mm(self) -> float:

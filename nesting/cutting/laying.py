@@ -19,6 +19,7 @@ from nesting.cloth.remnant import room_mm
 from nesting.cutting.demand import Wanted, directions, either_way, wanted
 from nesting.cutting.fit import require_fit
 from nesting.cutting.lay import Lay, TriedSpread
+from nesting.cutting.lengths import divided, fits, may_fit
 from nesting.cutting.lines import Matching, matching_of
 from nesting.cutting.phasing import choices
 from nesting.cutting.plan import opened_problem
@@ -26,11 +27,13 @@ from nesting.cutting.searching import Effort, Laid, Searcher
 from nesting.cutting.sharing import Plan, plans, unlike, why_not
 from nesting.cutting.spreading import spreads_of
 from nesting.cutting.verify import require_sound
+from nesting.errors import BadInput
 from nesting.packing import pack
 from nesting.packing.result import INTERRUPTED
 from nesting.packing.stop import Evaluations, StopRule
 from nesting.pattern.piece import Turn
 from nesting.project import Project
+from nesting.units import format_length
 
 __all__ = ["Effort", "LayEvent", "lay_cloth"]
 
@@ -40,6 +43,8 @@ _DEPTHS = 2
 """or so many in the one spread that is asked for."""
 _IN_HAND_STEP_MM = 100.0
 """Of cloth in hand, spreads that take about as much are told apart by how easy they are to cut."""
+_TOO_LONG = "longer than the table"
+"""Why a spread that was laid is not taken."""
 _FIRST_LAYS = (2, 4)
 """So many depths of a fold are laid once, among others and where only this spread is asked for."""
 
@@ -103,6 +108,8 @@ def lay_cloth(
     if matching is not None and not cloth.remnants:
         # The other half is for the same cloth plain, with which it is compared.
         effort = effort.halved()
+    if project.table_mm is not None:
+        effort = effort.halved()  # the other half is for dividing what is longer than the table
     desk = _Desk(project, cloth, seed, on_lay)
     searcher = Searcher(cloth, effort, seed, executor, until, desk.tell, goal_mm)
     ways = [wanted(project, cloth, way) for way in directions(project, cloth)]
@@ -119,14 +126,48 @@ def lay_cloth(
             first.append(searcher.first(plan))
             if _interrupted(first[-1]):
                 break
-    laid = [searcher.on_a_longer_cloth(one) for one in _search(searcher, first, begun)]
+    searched = first
+    if any(may_fit(one, project.table_mm) for one in first):
+        searched = _search(searcher, first, begun)
+    laid = [searcher.on_a_longer_cloth(one) for one in searched]
     least = _least_mm(ways, cloth, laid)
+    if not any(fits(one, project.table_mm) for one in laid):
+        laid, least = _in_lengths(searcher, ways, laid, project)
+    laid = [one for one in laid if fits(one, project.table_mm)]
     # Of equals the spread that is easier to cut, which comes first; in one spread the shorter lay.
     best = min(laid, key=lambda one: (*_needs(one), spreads.index(one.plan.spread), one.length_mm))
     lay = best.lay(seed, least)
     require_sound(lay, project)
-    tried = [_tried(spread, reasons.get(spread, ""), laid, seed, least) for spread in spreads]
+    tried = [_tried(spread, reasons.get(spread, _TOO_LONG), laid, seed, least) for spread in spreads]
     return replace(lay, tried=tuple(tried))
+
+
+def _in_lengths(
+    searcher: Searcher, ways: Sequence[tuple[Wanted, ...]], laid: Sequence[Laid], project: Project
+) -> tuple[list[Laid], float]:
+    """The shortest lay that can be divided into lengths no longer than the table, and what no lay can beat.
+
+    Raises
+    ------
+    BadInput
+        Where none of them can be.
+    """
+    cloth, table_mm, seconds = searcher.cloth, project.table_mm or 0.0, searcher.effort.seconds
+    until_s = None if seconds is None else time.monotonic() + seconds
+    ranked = sorted(laid, key=lambda one: (one.to_buy_mm, one.length_mm))
+    for one in ranked if not cloth.blocked else ():
+        whole = divided(one, table_mm, searcher, until_s=until_s) if one.plan.spread.lengths == 1 else None
+        if whole is not None:
+            return [whole], pack(
+                opened_problem(either_way(ways), cloth), stop=Evaluations(0), walks=1
+            ).bound_mm
+    table = format_length(table_mm, project.unit)
+    raise BadInput.of(
+        f"cloth '{cloth.key}'",
+        f"Its lay is {format_length(ranked[0].length_mm, project.unit)} long, the table {table}"
+        f"{', and a cloth with flaws is not laid in several lengths' if cloth.blocked else ''}.",
+        'Leave table_length out, or lay the cloth another way: spread = "open" or "lengthwise fold".',
+    )
 
 
 def _needs(laid: Laid) -> tuple[bool, float]:
@@ -244,6 +285,8 @@ class _Desk:
     told_mm: float = field(default=float("inf"))
 
     def tell(self, laid: Laid) -> None:
+        if not fits(laid, self.project.table_mm):
+            return
         if self.on_lay is not None and laid.length_mm < self.told_mm:
             lay = laid.lay(self.seed)
             require_sound(lay, self.project)

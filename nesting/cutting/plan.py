@@ -39,6 +39,7 @@ __all__ = [
     "Seat",
     "ZoneOrders",
     "fill",
+    "least_along_mm",
     "measures",
     "opened_problem",
     "round_flaws",
@@ -196,6 +197,13 @@ def measures(want: Wanted, yields: Yield) -> tuple[float, float, float]:
     boxes = (_box(shape, variant) for variant in order.item.variants)
     along, across = min(boxes, key=lambda box: (round(box[1], 6), box[0]))
     return along, across, _area(shape)
+
+
+def least_along_mm(want: Wanted, width_mm: float) -> float | None:
+    """What the piece measures along the cloth at least, as it may be turned; None where none goes across."""
+    shape = unfolded(want.shape) if want.count.kind is CutKind.ON_FOLD else want.shape
+    boxes = (_box(shape, Variant(angle)) for angle in want.angles_deg)
+    return min((along for along, across in boxes if across <= width_mm + FIT_TOLERANCE_MM), default=None)
 
 
 def opened_problem(wants: Sequence[Wanted], cloth: Cloth) -> StripProblem:

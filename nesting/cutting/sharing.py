@@ -16,7 +16,7 @@ the same demand is shared out in the same way.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from itertools import combinations
 
 import numpy as np
@@ -58,6 +58,8 @@ class Plan:
         pieces been laid on other lines.
     lines : Lines or None
         What holds the matched pieces.
+    wants : tuple of Wanted
+        The demand that lies so.
     """
 
     spread: Spread
@@ -65,6 +67,7 @@ class Plan:
     estimate_mm: float
     shared: bool
     lines: Lines | None = None
+    wants: tuple[Wanted, ...] = ()
 
     @property
     def begin_every_mm(self) -> float | None:
@@ -97,17 +100,26 @@ def plans(
     found = []
     tried = _layouts(wants, units, cloth, spread, 0.0 if lines is None else lines.kept_back_mm)
     for layout in tried:
-        choices = _choices(units, layout, cloth, spread, lines)
-        if not all(choices) or not _worth(spread, cloth, layout, choices):
-            continue
-        sharing = _Sharing(units, layout, choices)
-        seated = sharing.best()
-        if spread is not Spread.OPEN and not _worth(spread, cloth, layout, [(seat,) for seat in seated]):
-            continue
-        shared = len(tried) > 1 or any(len(choice) > 1 for choice in choices) or lines is not None
-        zones = fill(units, seated, layout, cloth, lines)
-        found.append(Plan(spread, zones, sharing.estimate(seated), shared, lines))
+        plan = plan_on(units, layout, cloth, spread, lines)
+        if plan is not None:
+            found.append(replace(plan, shared=plan.shared or len(tried) > 1, wants=wants))
     return tuple(sorted(found, key=lambda plan: plan.estimate_mm))
+
+
+def plan_on(
+    units: Sequence[Unit], layout: Sequence[Zone], cloth: Cloth, spread: Spread, lines: Lines | None
+) -> Plan | None:
+    """The units shared out among these zones; None where one has no place, or nothing would lie double."""
+    choices = _choices(units, layout, cloth, spread, lines)
+    if not all(choices) or not _worth(spread, cloth, layout, choices):
+        return None
+    sharing = _Sharing(units, layout, choices)
+    seated = sharing.best()
+    if spread is not Spread.OPEN and not _worth(spread, cloth, layout, [(seat,) for seat in seated]):
+        return None
+    shared = any(len(choice) > 1 for choice in choices) or lines is not None
+    zones = fill(units, seated, layout, cloth, lines)
+    return Plan(spread, zones, sharing.estimate(seated), shared, lines)
 
 
 def unlike(found: Sequence[Plan], number: int, cloth: Cloth) -> tuple[Plan, ...]:

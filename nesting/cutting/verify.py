@@ -122,7 +122,7 @@ def faults(lay: Lay, project: Project) -> tuple[str, ...]:
     """
     if lay.cloth != project.cloths.get(lay.cloth.key):
         return (f"the lay is on another cloth than the project's '{lay.cloth.key}'",)
-    found = _spread_faults(lay)
+    found = _spread_faults(lay, project.table_mm)
     pieces = {piece.name: piece for piece in project.pieces_in(lay.cloth.key)}
     end = flat_end = 0.0
     cut: list[_CutPiece] = []
@@ -157,15 +157,23 @@ def faults(lay: Lay, project: Project) -> tuple[str, ...]:
     return tuple(found)
 
 
-def _spread_faults(lay: Lay) -> list[str]:
-    """A cloth spread as it may not be, and lengths that cannot be true."""
+def _spread_faults(lay: Lay, table_mm: float | None) -> list[str]:
+    """A cloth spread as it may not be, or beyond the table, and lengths that cannot be true."""
     found = []
     if lay.spread is Spread.BEST or lay.cloth.spread not in {Spread.BEST, lay.spread}:
         found.append(f"the cloth lies '{lay.spread}', but '{lay.cloth.spread}' is asked for")
-    for number, stretch in enumerate(lay.stretches):
-        # What follows a fold lies opened out; a fold on which nothing can be cut may be left out altogether.
-        if stretch[0].spread is not lay.spread and (stretch[0].spread is not Spread.OPEN or number > 1):
-            found.append(f"a stretch of the cloth lies '{stretch[0].spread}', not '{lay.spread}'")
+    # What follows a fold lies opened out; a fold on which nothing can be cut may be left out altogether.
+    spreads = [stretch[0].spread for stretch in lay.stretches]
+    folded = sum(spread is lay.spread for spread in spreads)
+    for number, spread in enumerate(spreads):
+        if spread is not (lay.spread if number < folded else Spread.OPEN):
+            found.append(f"a stretch of the cloth lies '{spread}', not '{lay.spread}'")
+    if table_mm is None and (folded > 1 or len(spreads) - folded > 1):
+        found.append(f"the cloth lies in {len(spreads)} lengths, with no table to go on")
+    for number, stretch in enumerate(lay.stretches if table_mm is not None else (), start=1):
+        ends = [float(one.shape.cut_line[:, 0].max()) for section in stretch for one in section.placed]
+        if table_mm is not None and max(ends, default=0.0) > table_mm + OVERLAP_TOLERANCE_MM:
+            found.append(f"stretch {number}, {max(ends):.2f} mm, is longer than the table, {table_mm:.2f} mm")
     if lay.bound_mm > lay.length_mm + OVERLAP_TOLERANCE_MM:
         found.append(f"the lay, {lay.length_mm:.2f} mm, is shorter than its bound, {lay.bound_mm:.2f} mm")
     return found

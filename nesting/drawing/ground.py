@@ -114,7 +114,7 @@ def _draw_stretch(
     title = stretch_words(stretch, lay.cloth)
     title_y = side.high + 2.4 * row
     if index > 0 and stretch[0].start_mm > view.x0:
-        title = f"{'cut off first' if lay.stretches[0][0].spread.lengths == 2 else 'from here'}: {title}"
+        title = f"{_from_here(lay, index)}: {title}"
         line = [(x0, ground.y0), (x0, title_y - 0.8 * row)]
         canvas.line(line, "change of spread", f"{name}-change-of-spread", "outline")
         if lay.stretches[0][0].spread is Spread.CROSSWISE_FOLD:
@@ -125,6 +125,14 @@ def _draw_stretch(
             limits = (view.x0, limits[1])
     with canvas.beside_the_cloth():
         _draw_title(canvas, title, x0, limits, title_y, f"{name}-title")
+
+
+def _from_here(lay: Lay, index: int) -> str:
+    """What begins with that stretch, the second or a later one."""
+    if lay.stretches[0][0].spread.lengths == 2:
+        return "cut off first"
+    again = lay.stretches[index][0].spread is lay.stretches[index - 1][0].spread
+    return f"length {index + 1}" if again else "from here"
 
 
 def _draw_layers(canvas: Canvas, stretch: Sequence[LaySection], view: View) -> None:

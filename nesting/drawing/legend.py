@@ -103,9 +103,17 @@ def legend_entries(lay: Lay, items: Sequence[Numbered]) -> tuple[Entry, ...]:
             "straighten the cut end to the first of these, at 0 on the tape; at the last one the lay ends",
             _stroke("straightened end"),
         ),
-        (len(lay.stretches) > 1, "from this line on the cloth lies another way", _stroke("change of spread")),
+        (len(lay.stretches) > 1, _change_words(lay), _stroke("change of spread")),
     ]
     return tuple(Entry(words, draw) for shown, words, draw in entries if shown)
+
+
+def _change_words(lay: Lay) -> str:
+    """What the line between two stretches means."""
+    spreads = [stretch[0].spread for stretch in lay.stretches]
+    if len(set(spreads)) == len(spreads):
+        return "from this line on the cloth lies another way"
+    return "no piece lies over this line: here the next length of the table begins"
 
 
 def _selvedge_words(lay: Lay) -> str:

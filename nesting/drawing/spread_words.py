@@ -67,7 +67,7 @@ def _sentences(lay: Lay, unit: Unit) -> Iterator[str]:
         if stretches[0][0].spread is Spread.LENGTHWISE_FOLD:
             yield "It is the near half that is folded over."
     first = stretches[0][0].spread
-    opened = stretches[1][0] if len(stretches) > 1 else None
+    opened = next((one[0] for one in stretches if one[0].spread is not first), None)
     if opened is not None and first.lengths == 2:
         length = format_length(opened.length_mm + lay.cloth.end_allowance_mm, unit)
         yield (
@@ -110,6 +110,11 @@ def _sentences(lay: Lay, unit: Unit) -> Iterator[str]:
             yield f"Cut the tube open along a wale and lay it out in one layer{up}."
         case _:
             yield f"Lay the cloth out in one layer{up}."
+    if len({stretch[0].spread for stretch in stretches}) < len(stretches):
+        yield (
+            f"The lay is cut in {len(stretches)} lengths, each no longer than the table: when one is cut, "
+            "the cloth is drawn on to the next line."
+        )
     if opened is not None and first.lengths == 1 and first is not Spread.OPEN:
         how = "cut the rest of the tube open" if first is Spread.TUBE else "open out the rest"
         yield f"Place and cut all that lies double first, then {how} for what is cut in one layer."

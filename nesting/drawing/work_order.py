@@ -35,6 +35,12 @@ def draw_work_order(book: Book, estimate: Estimate, items: Sequence[Numbered], u
 def reminders(estimate: Estimate, items: Sequence[Numbered]) -> tuple[str, ...]:
     """What is easily got wrong with this lay, and nothing that does not apply to it."""
     said = []
+    if estimate.lay.cloth.nap is Nap.EACH_GARMENT:
+        said.append(
+            "Each garment one way: the tops of all pieces of one garment lie towards the same end of the "
+            "cloth; another garment may lie the other way. Mark on every piece, when it is cut, for which "
+            "garment it is."
+        )
     if estimate.lay.cloth.nap is Nap.ONE_WAY:
         said.append(
             "One way: the tops of all pieces lie towards the same end of the cloth. Stroke the cloth or look "
@@ -65,6 +71,9 @@ def _steps(lay: Lay, items: Sequence[Numbered], unit: Unit) -> Iterator[str]:
     if len(stretches) == 1:
         yield from _lay_and_cut(items, "")
         return
+    if len({stretch[0].spread for stretch in stretches}) < len(stretches):
+        yield from _length_by_length(lay, items, unit)
+        return
     first, second = (_of(items, stretch) for stretch in stretches[:2])
     change = format_length(stretches[1][0].start_mm, unit)
     if stretches[0][0].spread.lengths == 2:
@@ -86,6 +95,22 @@ def _steps(lay: Lay, items: Sequence[Numbered], unit: Unit) -> Iterator[str]:
         "Press out the fold."
     )
     yield from _lay_and_cut(second, "the opened-out cloth: ")
+
+
+def _length_by_length(lay: Lay, items: Sequence[Numbered], unit: Unit) -> Iterator[str]:
+    """Of a lay that is longer than the table."""
+    for number, stretch in enumerate(lay.stretches, start=1):
+        starts = format_length(stretch[0].start_mm, unit)
+        here = f"length {number}, from {starts} on: "
+        if number > 1:
+            begun = f"Draw the cloth on, so that {starts} lies at the end of the table"
+            if stretch[0].spread is not lay.stretches[number - 2][0].spread:
+                begun = f"Change of spread: {stretch_words(stretch, lay.cloth)}. {begun}"
+            yield f"{begun}; distances in this length are measured from there, which counts as {starts}."
+        if number < len(lay.stretches):
+            ends = format_length(stretch[0].start_mm + stretch[0].length_mm, unit)
+            yield f"Mark where the next length begins: a thread or chalk line straight across at {ends}."
+        yield from _lay_and_cut(_of(items, stretch), here)
 
 
 def _lay_and_cut(items: Sequence[Numbered], where: str) -> Iterator[str]:

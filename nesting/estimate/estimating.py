@@ -218,7 +218,7 @@ def _remarks(piece: Piece, lay: Lay, mine: Sequence[tuple[LaySection, PlacedPiec
         yield "the paper is half: draw round it, turn it over along its fold edge, draw round it again"
     if lay.spread is not Spread.OPEN and any(section.spread is Spread.OPEN for section, _ in mine):
         yield f"cut in a single layer, on the {_OPENED.get(lay.spread, 'opened-out length after the fold')}"
-    if lay.spread is Spread.PART_FOLD and any(section is lay.stretches[0][-1] for section, _ in mine):
+    if any(section.spread is Spread.PART_FOLD and section.layers == 1 for section, _ in mine):
         yield "cut in the single layer beside the fold"
     ups, downs = (sum(side) for side in zip(*(_up_and_down(one) for _, one in mine), strict=True))
     if count.kind is CutKind.PAIR and ups != downs and not all(one.shape.symmetric for _, one in mine):

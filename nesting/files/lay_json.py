@@ -48,6 +48,7 @@ def estimate_json(project_estimate: ProjectEstimate) -> str:
         "cost": _rounded(project_estimate.cost),
         "notes": list(project.notes),
         "garments": [{"number": k, "size": size} for k, size in enumerate(project.garments, start=1)],
+        "table_mm": _rounded(project.table_mm),
         "cloths": [_estimate(estimate, pieces) for estimate in project_estimate.estimates],
     }
     return json.dumps(document, ensure_ascii=False, allow_nan=False, indent=1) + "\n"

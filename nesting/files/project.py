@@ -86,6 +86,7 @@ def project_from_table(raw: Mapping[str, object], *, source: str = "project") ->
             notes=version.notes,
             source=source,
             size=size,
+            table_mm=head.table_length,
             matches=version.matches,
             from_waste=wishes,
         )

@@ -283,6 +283,9 @@ class ProjectTable(DefaultsTable):
     piece: dict[Name, object] = Field(default={}, examples=["[piece.back]"])
     match: list[MatchTable] = Field(default=[], examples=["[[match]]"])
     alternative: dict[Name, object] = Field(default={}, examples=['[alternative."narrow cloth"]'])
+    table_length: Annotated[float, length(100, 100_000)] | None = Field(
+        default=None, examples=['table_length = "3 m"']
+    )
     order: object = Field(default=None, examples=["[order]"])
     base_size: Name | None = Field(default=None, examples=['base_size = "10"'])
     size: dict[Name, object] = Field(
