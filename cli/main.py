@@ -141,15 +141,39 @@ def compare(
     file: ProjectFile,
     alternatives: Annotated[
         list[str] | None,
-        typer.Argument(help="Which alternatives (default: all).", metavar="ALTERNATIVE"),
+        typer.Argument(help="Which alternatives of the file (default: all).", metavar="ALTERNATIVE"),
+    ] = None,
+    widths: Annotated[
+        list[str] | None,
+        typer.Option(
+            "--width",
+            metavar="WIDTH",
+            help="Another width of the first cloth, or CLOTH=WIDTH; may be repeated.",
+        ),
+    ] = None,
+    naps: Annotated[
+        list[str] | None,
+        typer.Option(
+            "--nap", metavar="NAP", help='"one way" or "either way", likewise, or CLOTH=NAP; may be repeated.'
+        ),
+    ] = None,
+    spreads: Annotated[
+        list[str] | None,
+        typer.Option(
+            "--spread", metavar="SPREAD", help="Another spread, likewise, or CLOTH=SPREAD; may be repeated."
+        ),
     ] = None,
     seconds: Seconds = None,
     seed: Seed = 0,
+    afresh: Afresh = False,
 ) -> None:
     """Set alternatives beside the plain version."""
     from cli.compare import run
+    from nesting.files.asked import ClothChange
 
-    run(file, alternatives or [], seconds=seconds, seed=seed)
+    asked = (("width", widths), ("nap", naps), ("spread", spreads))
+    changes = [ClothChange(entry, text) for entry, texts in asked for text in texts or []]
+    run(file, alternatives or [], changes=changes, seconds=seconds, seed=seed, afresh=afresh)
 
 
 @app.command()
@@ -184,7 +208,7 @@ def chart(
     ] = None,
     naps: Annotated[
         list[Nap] | None,
-        typer.Option("--nap", help="Only without nap, or only with (default: both)."),
+        typer.Option("--nap", help="Only this; repeat for more (default: either way and one way)."),
     ] = None,
     cloths: Annotated[
         list[str] | None,
@@ -223,6 +247,53 @@ def chart(
         alternatives=alternatives or [],
         to=to,
         paper=paper,
+        workers=workers,
+        scheduler=scheduler,
+        seconds=seconds,
+        seed=seed,
+        afresh=afresh,
+    )
+
+
+@app.command()
+def widths(
+    file: ProjectFile,
+    cloth: Annotated[
+        str | None, typer.Option("--cloth", metavar="CLOTH", help="Which cloth (default: the file's first).")
+    ] = None,
+    alternative: Alternative = None,
+    narrowest: Annotated[
+        str | None, typer.Option("--from", metavar="WIDTH", help="The narrowest (default: 80 cm, 35 in).")
+    ] = None,
+    widest: Annotated[
+        str | None, typer.Option("--up-to", metavar="WIDTH", help="The widest (default: 160 cm, 62 in).")
+    ] = None,
+    every: Annotated[
+        str | None, typer.Option("--every", metavar="LENGTH", help="How far apart (default: 5 cm, 1 in).")
+    ] = None,
+    to: Annotated[
+        Path | None,
+        typer.Option(
+            "--to", metavar="FOLDER", help="Folder for the plot (default: the file's name and '-widths')."
+        ),
+    ] = None,
+    workers: Workers = None,
+    scheduler: Scheduler = None,
+    seconds: Seconds = None,
+    seed: Seed = 0,
+    afresh: Afresh = False,
+) -> None:
+    """Plot how much to buy as the cloth gets wider."""
+    from cli.widths import run
+
+    run(
+        file,
+        cloth=cloth,
+        alternative=alternative,
+        narrowest=narrowest,
+        widest=widest,
+        every=every,
+        to=to,
         workers=workers,
         scheduler=scheduler,
         seconds=seconds,

@@ -2,17 +2,22 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
+
 from rich import box
 from rich.table import Table
 
-from nesting.estimate.compare import Comparison
+from nesting.estimate.compare import Comparison, VersionRow
 from nesting.estimate.estimate import ProjectEstimate
 from nesting.pattern.piece import CutCount, CutKind
 from nesting.pattern.walk import size_mm
 from nesting.project import Project
 from nesting.units import format_area, format_buy, format_length, format_money
 
-__all__ = ["buy_table", "comparison_table", "counts_table", "money", "tally_table"]
+_OTHERS_A_TABLE = 3
+"""So many columns fit on a narrow terminal beside the first."""
+
+__all__ = ["buy_table", "comparison_tables", "counts_table", "money", "tally_table"]
 
 
 def money(amount: float | None, currency: str) -> str:
@@ -76,20 +81,45 @@ def _count_words(count: CutCount | None) -> str:
     return f"{count.number} {count.kind}{'' if count.number == 1 else 's'}"
 
 
-def comparison_table(comparison: Comparison, project: Project) -> Table:
-    """Versions side by side: a column for each."""
-    rows = comparison.rows
+def comparison_tables(comparison: Comparison, project: Project) -> list[Table]:
+    """Versions side by side, a column for each; the first is in every table, a few others beside it."""
+    first, *others = comparison.rows
+    groups = [others[k : k + _OTHERS_A_TABLE] for k in range(0, max(1, len(others)), _OTHERS_A_TABLE)]
+    return [_comparison_table([first, *group], project) for group in groups]
+
+
+def _comparison_table(rows: Sequence[VersionRow], project: Project) -> Table:
     table = Table("", box=box.SIMPLE_HEAD)
     for row in rows:
         table.add_column(row.version, justify="right", max_width=24, overflow="fold")
     for key in dict.fromkeys(key for row in rows for key in row.to_buy_mm):
         lengths = [row.to_buy_mm.get(key) for row in rows]
-        cells = ["–" if length is None else format_buy(length, project.unit) for length in lengths]
-        table.add_row(f"buy {project.cloths[key].name}", *cells)
+        table.add_row(f"buy {key}", *_against_first(lengths, lambda mm: format_buy(mm, project.unit)))
+        lies = [row.lies.get(key, "–") for row in rows]
+        if len(set(lies)) > 1:
+            table.add_row("    laid", *lies)
     for name in dict.fromkeys(name for row in rows for name in row.in_hand):
         table.add_row(f"in hand: {name}", *(row.in_hand.get(name, "–") for row in rows))
-    table.add_row("cost", *(money(row.cost, project.currency) for row in rows))
-    table.add_row("bought but in no piece", *(format_area(row.wasted_mm2, project.unit) for row in rows))
-    table.add_row("pieces to cut", *(str(row.pieces) for row in rows))
-    table.add_row("seams instead of a fold", *("\n".join(row.seams) or "–" for row in rows))
+    costs = [row.cost for row in rows]
+    table.add_row("cost", *_against_first(costs, lambda cost: format_money(cost, project.currency)))
+    wasted = [row.wasted_mm2 for row in rows]
+    table.add_row("in no piece", *_against_first(wasted, lambda area: format_area(area, project.unit)))
+    table.add_row("    of all bought", *(f"{row.waste_pct:.0f} %" for row in rows))
+    table.add_row("pieces to cut", *_against_first([row.pieces for row in rows], lambda n: f"{n:.0f}"))
+    table.add_row("seams for folds", *("\n".join(row.seams) or "–" for row in rows))
     return table
+
+
+def _against_first(values: Sequence[float | None], words: Callable[[float], str]) -> list[str]:
+    """Each value, and below it how much it is more (+) or less (−) than the first."""
+    first = values[0]
+    cells = []
+    for value in values:
+        if value is None:
+            cells.append("–")
+            continue
+        cell = words(value)
+        if first is not None and words(abs(value - first)) != words(0.0):
+            cell += f"\n{'+' if value > first else '−'}{words(abs(value - first))}"
+        cells.append(cell)
+    return cells

@@ -13,7 +13,9 @@ LEAST_MM, GREATEST_MM = 100.0, 5000.0
 """Widths of cloth; the same as in the project file."""
 
 
-def lengths_of(texts: Sequence[str], unit: Unit, option: str) -> tuple[float, ...]:
+def lengths_of(
+    texts: Sequence[str], unit: Unit, option: str, *, least_mm: float = LEAST_MM
+) -> tuple[float, ...]:
     """Widths in mm, each once, the narrowest first.
 
     Raises
@@ -29,8 +31,8 @@ def lengths_of(texts: Sequence[str], unit: Unit, option: str) -> tuple[float, ..
         except BadLength as error:
             problems.append(Problem(f"{option} {text}", str(error), f"A bare number is in {unit.value}."))
             continue
-        if not LEAST_MM <= length <= GREATEST_MM:
-            between = f"{format_length(LEAST_MM, unit)} and {format_length(GREATEST_MM, unit)}"
+        if not least_mm <= length <= GREATEST_MM:
+            between = f"{format_length(least_mm, unit)} and {format_length(GREATEST_MM, unit)}"
             what = f"{format_length(length, unit)} is no width of a cloth."
             problems.append(Problem(f"{option} {text}", what, f"Give one between {between}."))
         found.add(length)

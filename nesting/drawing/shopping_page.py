@@ -40,8 +40,8 @@ def _book(shopping: ShoppingList, page: PageSize, size_pt: float) -> Book:
     book.table(columns, [_row(line) for line in shopping.lines], size_pt=size_pt)
     for number, total in enumerate(shopping.totals):
         book.paragraph(total, size_pt * 1.1, bold=number == 0)
-    if shopping.early:
-        book.paragraph("The search was ended early: with more time less cloth might do.", size_pt)
+    for remark in shopping.remarks:
+        book.paragraph(remark, size_pt)
     book.space(2.0)
     book.paragraph(CAUTION, size_pt, bold=True)
     return book

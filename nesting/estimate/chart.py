@@ -109,7 +109,9 @@ class ChartRow:
         """What the row is for: ``115 cm, with nap``."""
         words = [format_length(self.cloth.width_mm, unit)]
         if self.cloth.turn is not Turn.ANY:
-            words.append("with nap" if self.cloth.nap is Nap.ONE_WAY else "without nap")
+            each = self.cloth.nap is Nap.EACH_GARMENT
+            with_nap = "with nap" if self.cloth.one_way else "without nap"
+            words.append(str(Nap.EACH_GARMENT) if each else with_nap)
         if self.version != PLAIN:
             words.append(self.version)
         return ", ".join(words)
@@ -188,7 +190,9 @@ def plan_chart(
                 continue
             for width_mm in widths_mm or _usual_widths(own, project.unit):
                 for nap in _naps(own, naps):
-                    cloth = replace(versions[0].cloths[key], width_mm=width_mm, nap=nap)
+                    cloth = replace(
+                        versions[0].cloths[key], width_mm=width_mm, nap=nap, remnants=(), part_pairs=False
+                    )
                     jobs = tuple(_job(one, cloth, effort, seed) for one in versions)
                     rows.append(_PlannedRow(name, cloth, jobs))
     return ChartPlan(project, tuple(one.size for one in chosen), tuple(rows))
@@ -251,9 +255,11 @@ def _usual_widths(cloth: Cloth, unit: Unit) -> tuple[float, ...]:
 
 
 def _naps(cloth: Cloth, asked: Sequence[Nap]) -> tuple[Nap, ...]:
+    if replace(cloth, nap=Nap.EITHER_WAY).one_way:  # by its repeat
+        return (Nap.ONE_WAY,)
     if cloth.turn is Turn.ANY:
         return (Nap.EITHER_WAY,)
-    return tuple(nap for nap in (Nap.EITHER_WAY, Nap.ONE_WAY) if not asked or nap in asked)
+    return tuple(nap for nap in Nap if nap in (asked or (Nap.EITHER_WAY, Nap.ONE_WAY)))
 
 
 def _job(version: Project, cloth: Cloth, effort: Effort | None, seed: int) -> LayJob | None:
@@ -273,9 +279,10 @@ def _holds_on(one: _PlannedRow, other: _PlannedRow) -> bool:
     return one is other or (
         (one.version, mine.key) == (other.version, theirs.key)
         and mine.width_mm <= theirs.width_mm
-        and theirs.nap in (mine.nap, Nap.EITHER_WAY)
+        and (mine.nap is Nap.ONE_WAY or theirs.nap in (mine.nap, Nap.EITHER_WAY))
         and theirs.spread in (Spread.BEST, Spread.OPEN, Spread.LENGTHWISE_FOLD)
         and not theirs.tube
+        and theirs.repeat is None
     )
 
 

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from nesting.cloth.cloth import Spread
 from nesting.estimate.chart import Chart, ChartCell, ChartRow, steps_mm
+from nesting.estimate.cloth_words import repeat_words, shrinkage_words
 from nesting.units import Unit, format_buy, format_length, format_step
 
 __all__ = ["BORROWED", "EARLY", "MISSING", "TOO_NARROW", "amounts", "chart_notes", "size_heads", "systems"]
@@ -16,8 +17,8 @@ EARLY = "*"
 BORROWED = "°"
 
 CAUTION = (
-    "An estimate for cloth that is laid as reckoned with here. Measure the real cloth before it is cut; for "
-    "stripes, checks and large prints more is needed."
+    "An estimate for cloth that is laid as reckoned with here. Measure the real cloth before it is cut. "
+    "Stripes, checks and large prints need more where no repeat is named above."
 )
 
 
@@ -49,9 +50,7 @@ def chart_notes(chart: Chart) -> Iterator[str]:
         cloth = rows[0].cloth
         metric, yards = steps_mm(cloth, unit)
         facts = [f"{format_length(cloth.selvedge_mm, unit)} of selvedge on each side not used"]
-        along, across = cloth.shrinkage_along_pct, cloth.shrinkage_across_pct
-        if along or across:
-            facts.append(f"shrinks {along:g} % along, {across:g} % across")
+        facts += [shrinkage_words(cloth), *repeat_words(cloth, unit)]
         facts += [
             f"{format_length(cloth.end_allowance_mm, unit)} for straightening at each cut end",
             "laid whichever way takes least" if cloth.spread is Spread.BEST else f"laid: {cloth.spread}",

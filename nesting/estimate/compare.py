@@ -5,9 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from nesting.cloth.remnant import room_mm
-from nesting.estimate.estimate import Estimate, ProjectEstimate
-from nesting.estimate.in_hand_words import goes_on_words
+from nesting.estimate.estimate import ProjectEstimate
+from nesting.estimate.figures import ProjectFigures, project_figures
 from nesting.pattern.piece import CutKind
 from nesting.units import Unit, format_buy, format_money
 
@@ -30,6 +29,10 @@ class VersionRow:
     cost : float or None
     wasted_mm2 : float
         Of the cloth bought or in hand, washed and without selvedges: what is in no piece.
+    waste_pct : float
+        The same as a share of that cloth.
+    lies : dict of str to str
+        How each cloth lies, by its key.
     pieces : int
         Pieces of cloth to cut, all cloths together.
     seams : tuple of str
@@ -45,6 +48,8 @@ class VersionRow:
     lacking: bool
     cost: float | None
     wasted_mm2: float
+    waste_pct: float
+    lies: dict[str, str]
     pieces: int
     seams: tuple[str, ...]
     proven: bool
@@ -58,28 +63,29 @@ class Comparison:
     sentences: tuple[str, ...]
 
 
-def compare(versions: Sequence[ProjectEstimate]) -> Comparison:
+def compare(versions: Sequence[ProjectEstimate | ProjectFigures]) -> Comparison:
     """Set versions side by side; the first is the one the others are measured against.
 
     Parameters
     ----------
-    versions : sequence of ProjectEstimate
+    versions : sequence of ProjectEstimate or ProjectFigures
         At least one; all of one project.
     """
+    all_figures = [project_figures(one) if isinstance(one, ProjectEstimate) else one for one in versions]
     folds = {
         (piece.name, cloth): piece.on_fold
-        for version in versions
+        for version in all_figures
         for piece in version.project.pieces
         for cloth, count in piece.cuts.items()
         if count.kind is CutKind.ON_FOLD and piece.on_fold is not None
     }
-    rows = tuple(_row(version, folds) for version in versions)
-    plain = versions[0].project
+    rows = tuple(_row(version, folds) for version in all_figures)
+    plain = all_figures[0].project
     sentences = tuple(_sentence(rows[0], row, plain.unit, plain.currency) for row in rows[1:])
     return Comparison(rows, sentences)
 
 
-def _row(version: ProjectEstimate, folds: dict[tuple[str, str], str]) -> VersionRow:
+def _row(version: ProjectFigures, folds: dict[tuple[str, str], str]) -> VersionRow:
     project = version.project
     seams = tuple(
         f"{piece.name}, {folds[piece.name, cloth]} ({cloth})"
@@ -87,35 +93,21 @@ def _row(version: ProjectEstimate, folds: dict[tuple[str, str], str]) -> Version
         for cloth, count in piece.cuts.items()
         if (piece.name, cloth) in folds and count.kind is CutKind.PAIR
     )
+    bought = sum(figures.cloth_area_mm2 for figures in version.cloths.values())
+    wasted = bought - sum(figures.pieces_area_mm2 for figures in version.cloths.values())
     return VersionRow(
         version=project.version,
-        to_buy_mm={
-            estimate.lay.cloth.key: estimate.to_buy_mm
-            for estimate in version.estimates
-            if not estimate.in_hand
-        },
-        in_hand={
-            estimate.lay.cloth.name: goes_on_words(estimate.lay, project.unit)
-            for estimate in version.estimates
-            if estimate.in_hand
-        },
-        lacking=any(estimate.lacking_mm for estimate in version.estimates),
+        to_buy_mm={key: figures.to_buy_mm for key, figures in version.cloths.items() if not figures.in_hand},
+        in_hand=dict(words for figures in version.cloths.values() for words in figures.in_hand),
+        lacking=any(figures.lacking_mm for figures in version.cloths.values()),
         cost=version.cost,
-        wasted_mm2=sum(_wasted_mm2(estimate) for estimate in version.estimates),
-        pieces=sum(tally.placed for estimate in version.estimates for tally in estimate.tallies),
+        wasted_mm2=wasted,
+        waste_pct=100 * wasted / bought if bought else 0.0,
+        lies={key: figures.lies for key, figures in version.cloths.items()},
+        pieces=sum(figures.pieces for figures in version.cloths.values()),
         seams=seams,
-        proven=all(estimate.to_buy_mm <= estimate.least_to_buy_mm for estimate in version.estimates),
+        proven=all(figures.proven for figures in version.cloths.values()),
     )
-
-
-def _wasted_mm2(estimate: Estimate) -> float:
-    """Usable cloth bought, after washing, that is in no piece."""
-    cloth = estimate.lay.cloth
-    room = room_mm(cloth)
-    if room is not None:
-        return max(room, estimate.lay.length_mm) * cloth.usable_width_mm - estimate.lay.pieces_area_mm2
-    washed_mm = estimate.to_buy_mm * (1 - cloth.shrinkage_along_pct / 100)
-    return washed_mm * cloth.usable_width_mm - estimate.lay.pieces_area_mm2
 
 
 def _sentence(plain: VersionRow, other: VersionRow, unit: Unit, currency: str) -> str:

@@ -6,30 +6,40 @@ what is here.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from types import MappingProxyType
 
 from nesting.cloth.cloth import Cloth
+from nesting.cloth.remnant import room_mm
 from nesting.estimate.estimate import Estimate, ProjectEstimate
+from nesting.estimate.in_hand_words import goes_on_words
 from nesting.packing.result import INTERRUPTED
 from nesting.project import Project
+from nesting.units import Unit
 
-__all__ = ["ClothFigures", "ProjectFigures", "cost_of", "figures_of", "project_figures"]
+__all__ = ["ClothFigures", "ProjectFigures", "cost_of", "figures_of", "project_figures", "together"]
 
 
 @dataclass(frozen=True, slots=True)
 class ClothFigures:
-    """One cloth's lay in figures; the first seven are as in `Estimate` and its lay.
+    """One cloth's lay in figures; of a cloth in hand, all its remnants together.
 
     Attributes
     ----------
     length_mm, washed_mm, unwashed_mm, to_buy_mm, spare_mm, least_to_buy_mm, pieces_area_mm2 : float
+        As in `Estimate` and its lay.
+    cloth_area_mm2 : float
+        Usable cloth bought or in hand, washed.
     pieces : int
         Pieces of cloth that are cut.
     lies : str
         How the cloth lies: ``"lengthwise fold, then opened out"``.
     stopped_because : str
+    in_hand : tuple of (name, words)
+        Of each piece in hand, whether all goes on; empty of a cloth to be bought.
+    lacking_mm : float
+        How much too short what is in hand is.
     """
 
     length_mm: float
@@ -39,9 +49,12 @@ class ClothFigures:
     spare_mm: float
     least_to_buy_mm: float
     pieces_area_mm2: float
+    cloth_area_mm2: float
     pieces: int
     lies: str
     stopped_because: str
+    in_hand: tuple[tuple[str, str], ...] = ()
+    lacking_mm: float = 0.0
 
     @property
     def interrupted(self) -> bool:
@@ -76,12 +89,17 @@ class ProjectFigures:
 
 
 def cost_of(figures: ClothFigures, cloth: Cloth) -> float | None:
-    """What the cloth costs, or None where it has no price."""
+    """What the cloth costs: nothing if it is in hand; None where it has no price."""
+    if figures.in_hand:
+        return 0.0
     return None if cloth.price_per_m is None else cloth.price_per_m * figures.to_buy_mm / 1000
 
 
-def figures_of(estimate: Estimate) -> ClothFigures:
-    """The figures of one cloth."""
+def figures_of(estimate: Estimate, unit: Unit) -> ClothFigures:
+    """The figures of one lay; `unit` is for the words on a cloth in hand."""
+    cloth, lay = estimate.lay.cloth, estimate.lay
+    room = room_mm(cloth)
+    bought = estimate.to_buy_mm * (1 - cloth.shrinkage_along_pct / 100)
     return ClothFigures(
         length_mm=estimate.lay.length_mm,
         washed_mm=estimate.washed_mm,
@@ -90,13 +108,40 @@ def figures_of(estimate: Estimate) -> ClothFigures:
         spare_mm=estimate.spare_mm,
         least_to_buy_mm=estimate.least_to_buy_mm,
         pieces_area_mm2=estimate.lay.pieces_area_mm2,
+        cloth_area_mm2=cloth.usable_width_mm * (bought if room is None else max(room, lay.length_mm)),
         pieces=sum(tally.placed for tally in estimate.tallies),
         lies=estimate.lay.lies,
         stopped_because=estimate.lay.stopped_because,
+        in_hand=((cloth.name, goes_on_words(lay, unit)),) if estimate.in_hand else (),
+        lacking_mm=estimate.lacking_mm,
+    )
+
+
+def together(parts: Sequence[ClothFigures]) -> ClothFigures:
+    """The figures of several pieces of one cloth as one; at least one."""
+    if len(parts) == 1:
+        return parts[0]
+    reasons = [part.stopped_because for part in parts]
+    return ClothFigures(
+        length_mm=sum(part.length_mm for part in parts),
+        washed_mm=sum(part.washed_mm for part in parts),
+        unwashed_mm=sum(part.unwashed_mm for part in parts),
+        to_buy_mm=sum(part.to_buy_mm for part in parts),
+        spare_mm=sum(part.spare_mm for part in parts),
+        least_to_buy_mm=sum(part.least_to_buy_mm for part in parts),
+        pieces_area_mm2=sum(part.pieces_area_mm2 for part in parts),
+        cloth_area_mm2=sum(part.cloth_area_mm2 for part in parts),
+        pieces=sum(part.pieces for part in parts),
+        lies="; ".join(dict.fromkeys(part.lies for part in parts)),
+        stopped_because=INTERRUPTED if INTERRUPTED in reasons else reasons[0],
+        in_hand=tuple(words for part in parts for words in part.in_hand),
+        lacking_mm=sum(part.lacking_mm for part in parts),
     )
 
 
 def project_figures(result: ProjectEstimate) -> ProjectFigures:
     """The figures of every cloth of a project."""
-    cloths = {estimate.lay.cloth.key: figures_of(estimate) for estimate in result.estimates}
+    cloths = {
+        estimate.lay.cloth.key: figures_of(estimate, result.project.unit) for estimate in result.estimates
+    }
     return ProjectFigures(result.project, MappingProxyType(cloths))

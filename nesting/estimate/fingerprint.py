@@ -22,6 +22,9 @@ __all__ = ["fingerprint", "program_mark"]
 _LIBRARIES = ("numba", "numpy", "pyclipper", "shapely")
 """Libraries whose arithmetic a lay depends on."""
 
+_NO_PART = ("drawing", "files")
+"""Packages that come after a lay, or before it: what they read is in the job."""
+
 
 def fingerprint(*things: object) -> str:
     """Hexadecimal digits for numbers, texts, arrays, enums, dataclasses, and rows and tables of them.
@@ -47,14 +50,15 @@ def fingerprint(*things: object) -> str:
 
 @cache
 def program_mark() -> str:
-    """A fingerprint of the program: its own text, and the versions of the libraries it reckons with.
+    """A fingerprint of the program: the text of what lays and estimates, and the versions of its libraries.
 
     Its text and not its version alone, so that what a changed program works out is never mixed with
     what it worked out before.
     """
     root = Path(nesting.__file__).parent
+    paths = [path.relative_to(root) for path in sorted(root.rglob("*.py"))]
     texts = {
-        path.relative_to(root).as_posix(): path.read_text("utf-8") for path in sorted(root.rglob("*.py"))
+        path.as_posix(): (root / path).read_text("utf-8") for path in paths if path.parts[0] not in _NO_PART
     }
     return fingerprint(texts, {name: metadata.version(name) for name in _LIBRARIES})
 

@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from concurrent.futures import ThreadPoolExecutor
+from concurrent.futures import Executor, ThreadPoolExecutor
 from dataclasses import dataclass, replace
 from functools import cached_property
 from types import MappingProxyType
 from typing import Protocol
 
-from nesting.cutting.laying import Effort, LayEvent, lay_cloth
-from nesting.estimate.estimating import estimate_lay
-from nesting.estimate.figures import ClothFigures, ProjectFigures, figures_of
+from nesting.cutting.laying import Effort, LayEvent
+from nesting.estimate.estimating import lay_project
+from nesting.estimate.figures import ClothFigures, ProjectFigures, figures_of, together
 from nesting.estimate.fingerprint import fingerprint, program_mark
 from nesting.packing.stop import StopRule
 from nesting.project import PLAIN, Project
@@ -78,8 +78,12 @@ class LayJob:
 
     @cached_property
     def key(self) -> str:
-        """A fingerprint of everything that the result depends on; names and prices it does not."""
-        cloth = replace(self.project.cloths[self.cloth_key], name="", price_per_m=None)
+        """A fingerprint of everything that the result depends on; prices are no part of it.
+
+        Nor is the name of a cloth, unless it is in hand: then the result holds words with the name in them.
+        """
+        cloth = self.project.cloths[self.cloth_key]
+        cloth = replace(cloth, name=cloth.name if cloth.remnants else "", price_per_m=None)
         nameless = replace(
             self.project,
             title="",
@@ -98,12 +102,8 @@ class LayJob:
 
 
 def jobs_of(project: Project, effort: Effort | None = None, seed: int = 0) -> dict[str, LayJob]:
-    """The jobs of all cloths to be bought that something is cut from, by key of the cloth."""
-    return {
-        key: LayJob.of(project, key, effort, seed)
-        for key, cloth in project.cloths.items()
-        if project.pieces_in(key) and not cloth.remnants
-    }
+    """The jobs of all cloths that something is cut from, by key of the cloth."""
+    return {key: LayJob.of(project, key, effort, seed) for key in project.cloths if project.pieces_in(key)}
 
 
 def work(
@@ -116,12 +116,20 @@ def work(
     BadInput
         When a piece is too wide for the cloth.
     """
-    cloth = job.project.cloths[job.cloth_key]
     with ThreadPoolExecutor(1) as one:
-        lay = lay_cloth(
-            job.project, cloth, effort=job.effort, seed=job.seed, executor=one, on_lay=on_lay, until=until
-        )
-    return figures_of(estimate_lay(lay, job.project))
+        return _laid(job, one, on_lay, until)
+
+
+def _laid(
+    job: LayJob,
+    executor: Executor | None,
+    on_lay: Callable[[LayEvent], None] | None,
+    until: StopRule | None,
+) -> ClothFigures:
+    done = lay_project(
+        job.project, effort=job.effort, seed=job.seed, executor=executor, on_lay=on_lay, until=until
+    )
+    return together([figures_of(estimate, job.project.unit) for estimate in done.estimates])
 
 
 def lay_figures(
@@ -160,9 +168,7 @@ def lay_figures(
         figures = store.get(job.key)
         if figures is None:
             asked = replace(job, effort=first_only) if enough else job
-            cloth = asked.project.cloths[cloth_key]
-            lay = lay_cloth(asked.project, cloth, effort=asked.effort, seed=seed, on_lay=on_lay, until=until)
-            figures = figures_of(estimate_lay(lay, asked.project))
+            figures = _laid(asked, None, on_lay, until)
             enough = enough or figures.interrupted
             if not enough:
                 store.put(job.key, figures)

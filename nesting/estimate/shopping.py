@@ -15,7 +15,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from nesting.cloth.buying import rounded_up_mm
-from nesting.cloth.cloth import Cloth, Nap
+from nesting.cloth.cloth import Cloth
+from nesting.estimate.cloth_words import direction_words, repeat_words, shrinkage_words, width_words
 from nesting.estimate.figures import ClothFigures, ProjectFigures
 from nesting.project import PLAIN, Project
 from nesting.units import Unit, format_buy, format_length, format_money, format_step
@@ -113,13 +114,24 @@ class ShoppingList:
     ----------
     titles : tuple of str
     lines : tuple of ShoppingLine
+    in_hand : tuple of str
+        Of each cloth that there is already, whether all goes on.
     early : bool
         Whether a search was ended early, so that less cloth might do.
     """
 
     titles: tuple[str, ...]
     lines: tuple[ShoppingLine, ...]
+    in_hand: tuple[str, ...] = ()
     early: bool = False
+
+    @property
+    def remarks(self) -> tuple[str, ...]:
+        """What is in hand, and what an early end means."""
+        owned = tuple(f"In hand: {words}" for words in self.in_hand)
+        if not self.early:
+            return owned
+        return (*owned, "The search was ended early: with more time less cloth might do.")
 
     @property
     def totals(self) -> tuple[str, ...]:
@@ -130,6 +142,8 @@ class ShoppingList:
                 sums[line.currency] = sums.get(line.currency, 0.0) + line.cost
         missing = [line.name for line in self.lines if line.cost is None]
         known = " and ".join(format_money(amount, currency) for currency, amount in sums.items())
+        if not self.lines:
+            return ("Nothing has to be bought.",)
         if not known:
             return ("No prices are written down.",)
         if not missing:
@@ -148,11 +162,19 @@ def shopping_list(projects: Sequence[ProjectFigures]) -> ShoppingList:
     articles: dict[tuple[object, ...], list[tuple[Project, Cloth, ClothFigures]]] = {}
     for one in projects:
         for key, figures in one.cloths.items():
+            if figures.in_hand:
+                continue
             cloth = one.project.cloths[key]
             articles.setdefault(_article(one.project, cloth), []).append((one.project, cloth, figures))
     return ShoppingList(
         titles=tuple(dict.fromkeys(_title(one.project) for one in projects)),
         lines=tuple(_line(wanted) for wanted in articles.values()),
+        in_hand=tuple(
+            f"{name}: {words}"
+            for one in projects
+            for figures in one.cloths.values()
+            for name, words in figures.in_hand
+        ),
         early=any(figures.interrupted for one in projects for figures in one.cloths.values()),
     )
 
@@ -167,8 +189,8 @@ def amount_text(mm: float, unit: Unit) -> str:
 
 
 def _article(project: Project, cloth: Cloth) -> tuple[object, ...]:
-    name = cloth.name.casefold()
-    return name, cloth.width_mm, cloth.tube, cloth.step_mm, cloth.price_per_m, project.currency, project.unit
+    looks = cloth.name.casefold(), cloth.width_mm, cloth.tube, cloth.repeat
+    return looks, cloth.step_mm, cloth.price_per_m, project.currency, project.unit
 
 
 def _line(wanted: Sequence[tuple[Project, Cloth, ClothFigures]]) -> ShoppingLine:
@@ -181,7 +203,7 @@ def _line(wanted: Sequence[tuple[Project, Cloth, ClothFigures]]) -> ShoppingLine
         margin = max(0.0, over * (1 - max(one.shrinkage_along_pct for _, one, _ in wanted) / 100))
     return ShoppingLine(
         name=cloth.name,
-        width=_width(cloth, project.unit),
+        width=width_words(cloth, project.unit),
         unit=project.unit,
         ask_mm=ask,
         cost=None if cloth.price_per_m is None else cloth.price_per_m * ask / 1000,
@@ -195,21 +217,17 @@ def _line(wanted: Sequence[tuple[Project, Cloth, ClothFigures]]) -> ShoppingLine
     )
 
 
-def _width(cloth: Cloth, unit: Unit) -> str:
-    return f"{format_length(cloth.width_mm, unit)} wide{', a tube lying flat' if cloth.tube else ''}"
-
-
 def _title(project: Project) -> str:
     return project.title if project.version == PLAIN else f"{project.title} ({project.version})"
 
 
 def _rests_on(cloth: Cloth, figures: ClothFigures, unit: Unit) -> Iterator[str]:
     """What the amount rests on, in short phrases."""
-    width = _width(cloth, unit)
+    width = width_words(cloth, unit)
     if cloth.selvedge_mm:
         width += f" with selvedges of {format_length(cloth.selvedge_mm, unit)}"
     yield width
-    along, across = cloth.shrinkage_along_pct, cloth.shrinkage_across_pct
-    yield f"shrinks {along:g} % along, {across:g} % across" if along or across else "no shrinkage"
-    yield "one way (nap)" if cloth.nap is Nap.ONE_WAY else "either way up"
+    yield shrinkage_words(cloth)
+    yield direction_words(cloth)
+    yield from repeat_words(cloth, unit)
     yield f"laid: {figures.lies}"

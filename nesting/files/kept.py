@@ -17,7 +17,7 @@ from nesting.files.writing import NotWritten, write_atomically
 
 __all__ = ["KeptResults", "usual_folder"]
 
-FORMAT = "ellwand-kept 1"
+FORMAT = "ellwand-kept 2"
 
 
 def usual_folder() -> Path:
@@ -76,10 +76,7 @@ def _figures(entry: object, key: str) -> ClothFigures | None:
     if not isinstance(entry, dict) or (entry.get("format"), entry.get("key")) != (FORMAT, key):
         return None
     values = entry.get("figures")
-    kinds = {"float": float, "int": int, "str": str}
-    wanted = {field.name: kinds[str(field.type)] for field in fields(ClothFigures)}
-    if not isinstance(values, dict) or {name: type(value) for name, value in values.items()} != wanted:
+    names = {field.name for field in fields(ClothFigures)}
+    if not isinstance(values, dict) or set(values) != names or entry.get("check") != fingerprint(key, values):
         return None
-    if entry.get("check") != fingerprint(key, values):
-        return None
-    return ClothFigures(**values)
+    return ClothFigures(**{**values, "in_hand": tuple((name, words) for name, words in values["in_hand"])})

@@ -64,9 +64,7 @@ def shopping_html(shopping: ShoppingList) -> str:
         f'<p class="{"total" if k == 0 else "quiet"}">{escape(text)}</p>\n'
         for k, text in enumerate(shopping.totals)
     )
-    early = (
-        "<p>The search was ended early: with more time less cloth might do.</p>\n" if shopping.early else ""
-    )
+    remarks = "".join(f'<p class="quiet">{_bdi(remark)}</p>\n' for remark in shopping.remarks)
     return (
         '<!DOCTYPE html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
         '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
@@ -76,7 +74,7 @@ def shopping_html(shopping: ShoppingList) -> str:
         f"@media (prefers-color-scheme: dark){{:root{{{_colours(DARK)}}}}}\n{_STYLE}\n</style>\n"
         f'</head>\n<body>\n<main>\n<h1>To buy</h1>\n<p class="quiet">for {titles}</p>\n'
         f'<ul class="cloths">\n{"".join(_card(line) for line in shopping.lines)}</ul>\n'
-        f'{totals}{early}<p class="caution">{escape(CAUTION)}</p>\n</main>\n</body>\n</html>\n'
+        f'{totals}{remarks}<p class="caution">{escape(CAUTION)}</p>\n</main>\n</body>\n</html>\n'
     )
 
 

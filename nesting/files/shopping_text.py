@@ -19,7 +19,6 @@ def shopping_text(shopping: ShoppingList) -> str:
             lines.append(f"    {line.shares}")
         lines.append(f"    {line.margin}")
     lines += ["", *shopping.totals]
-    if shopping.early:
-        lines.append("The search was ended early: with more time less cloth might do.")
+    lines += shopping.remarks
     lines += ["", CAUTION]
     return "\n".join(lines) + "\n"

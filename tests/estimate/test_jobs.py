@@ -1,7 +1,9 @@
 """One cloth as a job: the same figures whether laid here, in a single thread, or taken from what was kept."""
 
 import pickle
+from dataclasses import replace
 
+from nesting.cloth.remnant import Remnant
 from nesting.cutting.laying import Effort
 from nesting.estimate.estimating import lay_project
 from nesting.estimate.figures import project_figures
@@ -46,3 +48,16 @@ def test_an_interrupted_search_is_told_and_not_kept(jacket_like):
     result = lay_figures(jacket_like, effort=LITTLE, store=shelf, until=Enough())
     assert result.cloths["main"].interrupted
     assert not shelf
+
+
+def test_a_cloth_in_hand_costs_nothing_and_its_remnants_are_told_together(jacket_like):
+    cloth = jacket_like.cloths["main"]
+    remnants = (Remnant("long", 1500.0), Remnant("short", 700.0))
+    owned = replace(cloth, remnants=remnants, price_per_m=9.0)
+    result = lay_figures(replace(jacket_like, cloths={"main": owned}), effort=LITTLE)
+    (figures,) = result.cloths.values()
+    assert figures.to_buy_mm == 0.0
+    assert result.cost == 0.0
+    assert figures.pieces == 4
+    assert figures.in_hand
+    assert all("goes on" in words for _, words in figures.in_hand)

@@ -17,7 +17,9 @@ WOOL = Cloth(key="main", name="wool", width_mm=1400, nap=Nap.ONE_WAY, price_per_
 
 
 def figures(unwashed_mm, to_buy_mm, spare_mm=10.0, stopped="the time was up"):
-    return ClothFigures(0.0, 0.0, unwashed_mm, to_buy_mm, spare_mm, 0.0, 0.0, 1, "open, one layer", stopped)
+    return ClothFigures(
+        0.0, 0.0, unwashed_mm, to_buy_mm, spare_mm, 0.0, 0.0, 0.0, 1, "open, one layer", stopped
+    )
 
 
 def project(title, *cloths, unit=Unit.CM, currency="€"):
@@ -34,7 +36,7 @@ def test_each_cloth_says_what_to_ask_for_and_what_that_rests_on():
     assert line.uses[0].rests_on == (
         "140 cm wide with selvedges of 1 cm",
         "shrinks 4 % along, 0 % across",
-        "one way (nap)",
+        "with nap, all tops one way",
         "laid: open, one layer",
     )
     assert line.margin == "2.9 cm over after washing, as the shop cuts in steps of 10 cm"
@@ -91,6 +93,14 @@ def test_no_prices_at_all():
     assert shopping_list([project("cape", (free, figures(1, 1000)))]).totals == (
         "No prices are written down.",
     )
+
+
+def test_a_cloth_in_hand_is_not_bought_but_named():
+    have = replace(figures(1, 0.0), in_hand=(("felt", "14 cm too short"),))
+    shopping = shopping_list([project("cape", (WOOL, figures(1, 1600)), (CALICO, have))])
+    assert [line.name for line in shopping.lines] == ["wool"]
+    assert shopping.remarks == ("In hand: felt: 14 cm too short",)
+    assert shopping_list([project("cape", (CALICO, have))]).totals == ("Nothing has to be bought.",)
 
 
 def test_an_interrupted_search_is_owned_up_to():

@@ -44,7 +44,7 @@ class SlowHands:
 
 
 def figures(stopped="the time was up"):
-    return ClothFigures(1.0, 1.0, 1.0, 1.0, 0.0, 1.0, 1.0, 2, "open, one layer", stopped)
+    return ClothFigures(1.0, 1.0, 1.0, 1.0, 0.0, 1.0, 1.0, 1.0, 2, "open, one layer", stopped)
 
 
 @pytest.fixture
