@@ -71,7 +71,6 @@ def _beginning(estimate: Estimate, unit: Unit) -> Iterator[str]:
             "Straighten the end along the middle of a main bar: it lies at 0 on the tape, the next one "
             f"{repeat} on."
         )
-    layers = max(section.layers for section in lay.sections)
     if Axis.ACROSS in axes and lay.spread is Spread.LENGTHWISE_FOLD:
         main = any(one.axis is Axis.ACROSS and one.match.on_line for one in estimate.meetings)
         middle = "a main stripe" if main else "a stripe, or midway between two"
@@ -79,8 +78,13 @@ def _beginning(estimate: Estimate, unit: Unit) -> Iterator[str]:
             f"Fold exactly on the middle of {middle}, the one nearest the middle of the cloth; the selvedges "
             "need not meet. Both layers must show the same line."
         )
-    if axes and layers == 2:
+    if axes and _double(estimate):
         yield "Pin the layers together line on line, every hand's breadth, before you lay anything."
+
+
+def _double(estimate: Estimate) -> bool:
+    """Whether any of the cloth lies double."""
+    return any(section.layers == 2 for section in estimate.lay.sections)
 
 
 def line_reminders(estimate: Estimate) -> Iterator[str]:
@@ -89,9 +93,14 @@ def line_reminders(estimate: Estimate) -> Iterator[str]:
     if one_way:
         yield f"{one_way}."
     if estimate.meetings:
+        if _double(estimate):
+            yield (
+                "Pin the two layers together, each line of the upper one on its own in the lower one, and "
+                "cut nothing that has slipped."
+            )
         yield (
-            "Where tape and line disagree, the line decides: bring each matching point (a slanting cross, on "
-            "the stitching line) onto the same place of the pattern as the points it meets."
+            "Where tape and line disagree, the line decides: bring each matching point (a slanting cross, "
+            "on the stitching line) onto the same place of the pattern as the points it meets."
         )
 
 

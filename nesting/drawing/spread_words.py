@@ -17,7 +17,7 @@ def stretch_words(stretch: Sequence[LaySection], cloth: Cloth) -> str:
     inside, up = _sides(cloth)
     match stretch[0].spread:
         case Spread.LENGTHWISE_FOLD:
-            return f"folded lengthwise{inside}, two layers"
+            return f"folded lengthwise{_folded_lengthwise(cloth)}, two layers"
         case Spread.PART_FOLD:
             return f"near selvedge folded over{inside}: two layers as far as it reaches, one layer beyond"
         case Spread.DOUBLE_FOLD:
@@ -78,7 +78,10 @@ def _sentences(lay: Lay, unit: Unit) -> Iterator[str]:
     depth = folded_over_mm(lay)
     match first:
         case Spread.LENGTHWISE_FOLD:
-            yield f"Fold the cloth selvedge to selvedge{inside}, the fold along a thread, on the near side."
+            yield (
+                f"Fold the cloth selvedge to selvedge{_folded_lengthwise(lay.cloth)}, the fold along a "
+                "thread, on the near side."
+            )
         case Spread.PART_FOLD if depth is not None:
             yield (
                 f"Lay the cloth in one layer{up}. Fold the near selvedge over by "
@@ -118,6 +121,17 @@ def _sentences(lay: Lay, unit: Unit) -> Iterator[str]:
     if opened is not None and first.lengths == 1 and first is not Spread.OPEN:
         how = "cut the rest of the tube open" if first is Spread.TUBE else "open out the rest"
         yield f"Place and cut all that lies double first, then {how} for what is cut in one layer."
+
+
+def _folded_lengthwise(cloth: Cloth) -> str:
+    """Which side of a lengthwise fold is inside.
+
+    Stripes, checks and prints are folded with their right side out, so that the pattern can be seen (a school
+    text, Textiles and Garment Construction, Form One, p. 179). Pairs and fold pieces come out the same.
+    """
+    if cloth.right_side is RightSide.ONE and cloth.repeat is not None:
+        return ", right side outside"
+    return _sides(cloth)[0]
 
 
 def _sides(cloth: Cloth) -> tuple[str, str]:

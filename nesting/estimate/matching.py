@@ -26,6 +26,9 @@ from nesting.units import MM_PER_YARD
 __all__ = ["MatchingCost", "RuleOfThumb", "end_to_end", "matching_cost", "plain_project"]
 
 
+_HAIR_MM = 1.0
+
+
 @dataclass(frozen=True, slots=True)
 class RuleOfThumb:
     """What the trade would buy without a lay.
@@ -95,7 +98,9 @@ def end_to_end(lay: Lay, pieces: set[str]) -> int:
             for one in section.placed
             if one.piece in pieces
         ]
-        most = max([most, *(sum(low <= at < high for low, high in sides) for at, _ in sides)])
+        # Seen a hair inside each piece, for those that touch side by side are not in line.
+        lines = [low + _HAIR_MM for low, _ in sides]
+        most = max([most, *(sum(low < line < high for low, high in sides) for line in lines)])
     return most
 
 

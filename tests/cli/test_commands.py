@@ -217,3 +217,18 @@ def test_a_missing_file_is_a_plain_message(tmp_path):
     assert done.returncode == 2
     assert "nowhere.toml" in done.stderr
     assert "Traceback" not in done.stderr
+
+
+def test_faults_of_stripes_are_told_together_and_nothing_is_written(tmp_path):
+    matches = '[[match]]\nname = "ends"\npoints = { side = "A", base = "E" }\n'
+    matches += '[[match]]\nname = "lid"\npoints = { lid = "A" }\n'
+    text = SMALL.replace("price = 12", "repeat = { across = 120 }")
+    (tmp_path / "tote.toml").write_text(text + matches, encoding="utf-8")
+    done = ellwand("lay", "tote.toml", cwd=tmp_path)
+    assert done.returncode == 2
+    told = " ".join(done.stderr.split())
+    assert "more than the usable width of the cloth" in told
+    assert "no notch, mark or point 'E'" in told
+    assert "There is no piece 'lid'" in told
+    assert "Traceback" not in told
+    assert [path.name for path in tmp_path.iterdir()] == ["tote.toml"]
