@@ -7,7 +7,7 @@ from nesting.cloth.cloth import Cloth, Spread
 from nesting.cutting.demand import Wanted, units_of, wanted
 from nesting.cutting.hand_fit import too_large
 from nesting.cutting.lay import Yield
-from nesting.cutting.lines import LINE_UNKNOWN, matching_of
+from nesting.cutting.lines import LINE_UNKNOWN, kept_back_mm, matching_of
 from nesting.cutting.plan import FIT_TOLERANCE_MM, least_along_mm, measures
 from nesting.cutting.sharing import too_wide, why_not
 from nesting.cutting.spreading import spreads_of
@@ -43,9 +43,10 @@ def fit_problems(project: Project) -> tuple[Problem, ...]:
         # What does not go on the open cloth goes on it in no way; only a fold that is asked for is stricter.
         spread = Spread.OPEN if Spread.OPEN in reasons else cloth.spread
         barred = too_wide(wants, cloth, spread, matching)
-        problems += [_too_wide(project, cloth, want, spread) for want in barred]
+        kept_back = kept_back_mm(matching, spread)
+        problems += [_too_wide(project, cloth, want, spread, kept_back) for want in barred]
         if not barred:
-            problems.append(_useless(project, cloth, reasons[spread]))
+            problems.append(_useless(project, cloth, reasons[spread], matched=matching is not None))
     return tuple(dict.fromkeys(problems))
 
 
@@ -82,7 +83,7 @@ def _beyond_the_table(project: Project, cloth: Cloth) -> list[Problem]:
     return found
 
 
-def _too_wide(project: Project, cloth: Cloth, want: Wanted, spread: Spread) -> Problem:
+def _too_wide(project: Project, cloth: Cloth, want: Wanted, spread: Spread, kept_back_mm: float) -> Problem:
     unit = project.unit
     on_fold = want.count.kind is CutKind.ON_FOLD
     doubled = spread is Spread.LENGTHWISE_FOLD and _lies_double(want, cloth)
@@ -93,12 +94,13 @@ def _too_wide(project: Project, cloth: Cloth, want: Wanted, spread: Spread) -> P
     whole = ", opened out," if on_fold and not doubled else ""
     what = (
         f"'{want.piece.name}'{whole} is {format_length(across, unit)} across; {lies} gives "
-        f"{format_length(cloth.usable_width_mm / layers, unit)}."
+        f"{format_length(cloth.usable_width_mm / layers - kept_back_mm, unit)}"
+        f"{', for its fold has to lie on a stripe' if kept_back_mm else ''}."
     )
     remedies = []
     if doubled and measures(want, Yield.ONE)[1] <= cloth.usable_width_mm + FIT_TOLERANCE_MM:
         remedies.append('open the cloth (spread = "open" or "best")')
-    least = width_to_buy_mm(across * layers, cloth)
+    least = width_to_buy_mm((across + kept_back_mm) * layers, cloth)
     remedies.append(f"choose one at least {_up(least, unit)} wide")
     if on_fold:
         remedies.append("cut a seam where the fold is (on_fold = false)")
@@ -111,7 +113,7 @@ def _too_wide(project: Project, cloth: Cloth, want: Wanted, spread: Spread) -> P
     )
 
 
-def _useless(project: Project, cloth: Cloth, reason: str) -> Problem:
+def _useless(project: Project, cloth: Cloth, reason: str, *, matched: bool) -> Problem:
     """A spread that was asked for and rules the pieces out, or a cloth that they rule out altogether."""
     where = f"{_source(project)}cloth '{cloth.key}'"
     if cloth.spread in (Spread.BEST, Spread.OPEN):
@@ -123,7 +125,7 @@ def _useless(project: Project, cloth: Cloth, reason: str) -> Problem:
         )
         return Problem(where, f"Even laid open it cannot take its pieces: {reason}.", remedy)
     remedies = [f'spread = "{Spread.BEST}"', f'spread = "{Spread.OPEN}"']
-    if cloth.spread is Spread.CROSSWISE_FOLD:
+    if cloth.spread is Spread.CROSSWISE_FOLD and not matched:
         remedies.append(f'spread = "{Spread.TWO_LENGTHS}" (cut through at the fold, one half turned round)')
     return Problem(
         where=where,

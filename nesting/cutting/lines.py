@@ -111,11 +111,11 @@ class Lines:
     ) -> tuple[tuple[Variant, ...], Lattice | None, Lattice | None]:
         """The variants in which the piece may lie, each with its phases, and the lattices they are on."""
         along = self.along.get((shape.name, Hand.DRAWN))
-        across = (shape.name, Hand.DRAWN) in self.across and yields is not Yield.WHOLE_ON_FOLD
+        across = yields is not Yield.WHOLE_ON_FOLD and any((shape.name, hand) in self.across for hand in Hand)
         held = []
         for variant in variants:
             sign = _sign(variant)
-            if across and sign < 0 and self.line_mm is None:
+            if across and (_node(shape, variant) not in self.across or (sign < 0 and self.line_mm is None)):
                 continue
             x = 0.0 if along is None else sign * along
             y = self._across_mm(shape, variant) if across else 0.0
@@ -136,9 +136,9 @@ class Lines:
 
     def _across_mm(self, shape: CutShape, variant: Variant) -> float:
         """The y of the outline's own zero, modulo the repeat."""
-        node = _node(shape, variant, self.across)
         sign, flip = _sign(variant), -1.0 if variant.mirrored else 1.0
-        return (self.line_mm or 0.0) + sign * (self.across[node] - flip * reference_mm(shape))
+        phase = self.across[_node(shape, variant)]
+        return (self.line_mm or 0.0) + sign * (phase - flip * reference_mm(shape))
 
 
 def matches_on(project: Project, cloth: Cloth, axis: Axis) -> tuple[Match, ...]:
@@ -223,9 +223,9 @@ def _sign(variant: Variant) -> float:
     return -1.0 if variant.angle_deg % 360 == 180 else 1.0
 
 
-def _node(shape: CutShape, variant: Variant, phases: Mapping[Node, float]) -> Node:
-    mirrored = shape.name, Hand.MIRRORED
-    return mirrored if variant.mirrored and mirrored in phases else (shape.name, Hand.DRAWN)
+def _node(shape: CutShape, variant: Variant) -> Node:
+    """Which hand of the piece the variant is, in one layer or in the lower of two."""
+    return shape.name, Hand.MIRRORED if variant.mirrored else Hand.DRAWN
 
 
 def _on_lattice(ring: FloatArray, variant: Variant, lattice: Lattice, width_mm: float) -> bool:

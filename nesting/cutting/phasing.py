@@ -14,7 +14,7 @@ from dataclasses import replace
 import numpy as np
 
 from nesting.cloth.cloth import Spread
-from nesting.cutting.demand import ANGLES_DEG, Wanted
+from nesting.cutting.demand import Wanted
 from nesting.cutting.lay import Yield
 from nesting.cutting.lines import SAME_PHASE_MM, Lines, Matching, across_line_mm, kept_back_mm
 from nesting.packing.problem import Variant
@@ -43,7 +43,9 @@ def choices(matching: Matching | None, wants: Sequence[Wanted], spread: Spread) 
     if matching is None:
         return (None,)
     cloth = matching.cloth
-    by_name = {want.piece.name: want for want in wants}
+    by_name: dict[str, list[Wanted]] = {}
+    for want in wants:  # a piece has several where the garments of an order lie different ways up
+        by_name.setdefault(want.piece.name, []).append(want)
     bare = Lines(
         cloth.repeat_mm(Axis.ALONG) if matching.along else None,
         cloth.repeat_mm(Axis.ACROSS) if matching.across else None,
@@ -61,7 +63,7 @@ def choices(matching: Matching | None, wants: Sequence[Wanted], spread: Spread) 
 
 
 def _along(
-    matching: Matching, wants: Mapping[str, Wanted], repeat_mm: float | None
+    matching: Matching, wants: Mapping[str, Sequence[Wanted]], repeat_mm: float | None
 ) -> Iterator[dict[Node, float]]:
     """T along the cloth: each group so that one of its pieces begins right at the line."""
     if repeat_mm is None:
@@ -76,13 +78,13 @@ def _along(
         }
 
 
-def _flush_along(group: Group, wants: Mapping[str, Wanted]) -> list[float]:
-    nodes = sorted(group.offsets, key=lambda node: -float(wants[node[0]].shape.cut_line[:, 0].max()))
+def _flush_along(group: Group, wants: Mapping[str, Sequence[Wanted]]) -> list[float]:
+    nodes = sorted(group.offsets, key=lambda node: -float(wants[node[0]][0].shape.cut_line[:, 0].max()))
     return [-group.offsets[node] for node in nodes]
 
 
 def _across(
-    matching: Matching, wants: Mapping[str, Wanted], spread: Spread, bare: Lines
+    matching: Matching, wants: Mapping[str, Sequence[Wanted]], spread: Spread, bare: Lines
 ) -> Iterator[dict[Node, float]]:
     """T across the cloth; nothing where some group has no phase at all."""
     repeat = bare.across_mm
@@ -108,7 +110,7 @@ def _across(
 def _wishes(
     group: Group,
     matching: Matching,
-    wants: Mapping[str, Wanted],
+    wants: Mapping[str, Sequence[Wanted]],
     doubled: bool,
     width_mm: float,
     bare: Lines,
@@ -131,7 +133,8 @@ def _wishes(
     for phase in tried:
         phases = {node: (phase + offset) % repeat for node, offset in group.offsets.items()}
         trial = replace(bare, across=phases)
-        if all(_has_place(trial, wants[name], hand, doubled, width_mm) for name, hand in group.offsets):
+        every = [(want, hand) for name, hand in group.offsets for want in wants[name]]
+        if all(_has_place(trial, want, hand, doubled, width_mm) for want, hand in every):
             yield phase
 
 
@@ -152,13 +155,14 @@ def _told_by_fold(
 
 
 def _flush_across(
-    group: Group, wants: Mapping[str, Wanted], doubled: bool, width_mm: float, bare: Lines
+    group: Group, wants: Mapping[str, Sequence[Wanted]], doubled: bool, width_mm: float, bare: Lines
 ) -> Iterator[float]:
     """Phases that put one of the pieces, turned or not, against a side."""
     line = bare.line_mm or 0.0
-    for name, hand in sorted(group.offsets, key=lambda node: -_extent_mm(wants[node[0]], doubled)):
-        shape = _laid(wants[name], doubled)
-        for variant in _variants(wants[name], hand, False):
+    for name, hand in sorted(group.offsets, key=lambda node: -_extent_mm(wants[node[0]][0], doubled)):
+        want = wants[name][0]
+        shape = _laid(want, doubled)
+        for variant in _variants(want, hand, False):
             ring = shape.cut_line @ variant.matrix().T
             sign = -1.0 if variant.angle_deg else 1.0
             at = float((np.array([0.0, reference_mm(shape)]) @ variant.matrix().T)[1])
@@ -177,7 +181,7 @@ def _has_place(lines: Lines, want: Wanted, hand: Hand, doubled: bool, width_mm: 
 def _variants(want: Wanted, hand: Hand, doubled: bool) -> list[Variant]:
     """How the hand lies in one layer; where the cloth lies double, either face up."""
     faces = (False, True) if doubled else (hand is Hand.MIRRORED,)
-    return [Variant(angle, face) for angle in ANGLES_DEG[want.turn] for face in faces]
+    return [Variant(angle, face) for angle in want.angles_deg for face in faces]
 
 
 def _laid(want: Wanted, doubled: bool) -> CutShape:

@@ -173,12 +173,16 @@ def _place(shape: CutShape, point: str) -> tuple[float, float]:
 def _instances(axis: Axis, piece: Piece, point: str, cloth_key: str) -> Iterator[_Instance]:
     reading = reading_mm(piece, point, axis)
     named = piece.name, point
-    drawn = piece.name, Hand.DRAWN
-    yield _Instance(named, Hand.DRAWN, drawn, reading)
-    if axis is Axis.ALONG or piece.cuts[cloth_key].kind is CutKind.SINGLE:
+    drawn, mirrored = (piece.name, Hand.DRAWN), (piece.name, Hand.MIRRORED)
+    count = piece.cuts[cloth_key]
+    if axis is Axis.ALONG:
+        yield _Instance(named, Hand.DRAWN, drawn, reading)
         return
-    node = drawn if whole(piece, cloth_key) else (piece.name, Hand.MIRRORED)
-    yield _Instance(named, Hand.MIRRORED, node, -reading)
+    if not count.mirrored:
+        yield _Instance(named, Hand.DRAWN, drawn, reading)
+    if count.mirrored or count.kind is not CutKind.SINGLE:
+        node = drawn if whole(piece, cloth_key) else mirrored
+        yield _Instance(named, Hand.MIRRORED, node, -reading)
 
 
 def _relations(

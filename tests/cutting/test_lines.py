@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from nesting.cloth.cloth import Cloth, Spread
+from nesting.cloth.cloth import Cloth, Nap, Spread
 from nesting.cloth.repeat import Repeat
 from nesting.cutting.fit import fit_problems
 from nesting.cutting.laying import Effort, lay_cloth
@@ -213,6 +213,13 @@ def test_what_is_matched_across_cannot_be_opened_out_away_from_the_fold():
     assert lay.spread is Spread.OPEN
 
 
+def test_a_piece_that_fits_half_the_cloth_but_not_beside_the_stripe_is_told_so():
+    cloth = checked_cloth(spread=Spread.LENGTHWISE_FOLD)
+    wide = make_piece("cape", hook(490, 300), pairs(), matching=at(edge=(0, 120)))
+    (problem,) = fit_problems(make_project(wide, cloth=cloth, matches=(Match("cape", (("cape", "edge"),)),)))
+    assert "the folded cloth gives 48.5 cm, for its fold has to lie on a stripe" in problem.what
+
+
 # Lays wrong in one way
 
 
@@ -321,6 +328,7 @@ def test_a_fold_keeps_back_a_quarter_of_the_repeat_or_half_where_main_lines_are_
 @st.composite
 def matched_projects(draw):
     pieces = []
+    garments = draw(st.sampled_from([(), (), (1, 2)]))
     for number in range(draw(st.integers(1, 4))):
         width, height = draw(st.integers(40, 300)), draw(st.integers(40, 400))
         shape = draw(st.sampled_from([box, hook]))
@@ -332,7 +340,7 @@ def matched_projects(draw):
             make_piece(
                 f"piece {number}",
                 shape(width, height),
-                {"main": CutCount(kind, draw(st.integers(1, 2)))},
+                {"main": CutCount(kind, draw(st.integers(1, 2)) * max(1, len(garments)), garments=garments)},
                 turn=draw(st.sampled_from([None, Turn.NONE, Turn.QUARTER])),
                 allowance_mm=draw(st.sampled_from([0.0, 10.0])),
                 matching=at(corner=corner, inner=inner),
@@ -352,6 +360,7 @@ def matched_projects(draw):
         selvedge_mm=draw(st.sampled_from([0.0, 12.5])),
         shrinkage_across_pct=draw(st.sampled_from([0.0, 3.1])),
         shrinkage_along_pct=draw(st.sampled_from([0.0, 4.0])),
+        nap=draw(st.sampled_from([Nap.EITHER_WAY, Nap.EITHER_WAY, Nap.EACH_GARMENT])),
         turn=draw(st.sampled_from([Turn.HALF, Turn.ANY])),
         spread=draw(st.sampled_from([Spread.BEST, *list(Spread)[1:6]])),
         gap_mm=draw(st.sampled_from([0.0, 6.0])),
@@ -363,7 +372,8 @@ def matched_projects(draw):
         points = tuple((name, draw(st.sampled_from(["corner", "inner"]))) for name in names)
         axes = draw(st.sampled_from([(), (Axis.ALONG,), (Axis.ACROSS,)]))
         matches.append(Match(f"match {number}", points, axes, draw(st.booleans()) and draw(st.booleans())))
-    return make_project(*pieces, cloth=cloth, matches=tuple(matches))
+    names = tuple("ab"[: len(garments)])
+    return make_project(*pieces, cloth=cloth, matches=tuple(matches), garments=names)
 
 
 def clashes(project):
