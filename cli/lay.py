@@ -6,7 +6,7 @@ from pathlib import Path
 
 import typer
 
-from cli.paper import Paper, page_of
+from cli.paper import FullPaper, Paper, page_of, print_on
 from cli.progress import LayProgress
 from cli.tables import buy_table, tally_table
 from cli.terminal import show
@@ -29,12 +29,16 @@ def run(
     alternative: str | None,
     to: Path | None,
     paper: Paper | None,
+    full_size: FullPaper | None,
+    margin: str | None,
+    roll_width: str | None,
     seconds: float | None,
     seed: int,
 ) -> None:
     """Lay one version of a project and write its sheets."""
     project = version_of(read_project(file), alternative)
     folder = to or file.with_name(sheet_folder_name(file, alternative))
+    on = None if full_size is None else print_on(full_size, margin, roll_width, project.unit)
     require_writable(folder)
     with LayProgress(project.unit) as progress:
         result = lay_project(
@@ -48,7 +52,7 @@ def run(
 
     from cli.sheets import write_sheets  # drawing takes longest to load and is needed last
 
-    pdf = write_sheets(result, folder, stem=file.stem, page=page_of(paper, project.unit))
+    pdf = write_sheets(result, folder, stem=file.stem, page=page_of(paper, project.unit), full_size=on)
     show(f"Sheets to shop and cut by: {pdf}")
 
 

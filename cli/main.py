@@ -13,7 +13,7 @@ from typing import Annotated
 
 import typer
 
-from cli.paper import Paper
+from cli.paper import FullPaper, Paper
 from nesting.cloth.cloth import Nap
 from nesting.errors import BadInput, EllwandError, LayRefused
 
@@ -68,6 +68,19 @@ Scheduler = Annotated[
     str | None,
     typer.Option(
         "--scheduler", metavar="ADDRESS", help="Have the workers of this Dask scheduler do the laying."
+    ),
+]
+
+Margin = Annotated[
+    str | None,
+    typer.Option(
+        "--margin", metavar="LENGTH", help="What the printer cannot reach at true size (usually 1 cm)."
+    ),
+]
+RollWidth = Annotated[
+    str | None,
+    typer.Option(
+        "--roll-width", metavar="LENGTH", help="Width of the roll of paper (default: all that is drawn)."
     ),
 ]
 
@@ -127,13 +140,69 @@ def lay(
         ),
     ] = None,
     paper: PaperSize = None,
+    full_size: Annotated[
+        FullPaper | None,
+        typer.Option(
+            "--full-size", help="Draw each lay at true size too, on sheets to be joined or on a roll."
+        ),
+    ] = None,
+    margin: Margin = None,
+    roll_width: RollWidth = None,
     seconds: Seconds = None,
     seed: Seed = 0,
 ) -> None:
     """Lay every cloth: what to buy, sheets to cut by."""
     from cli.lay import run
 
-    run(file, alternative=alternative, to=to, paper=paper, seconds=seconds, seed=seed)
+    run(
+        file,
+        alternative=alternative,
+        to=to,
+        paper=paper,
+        full_size=full_size,
+        margin=margin,
+        roll_width=roll_width,
+        seconds=seconds,
+        seed=seed,
+    )
+
+
+@app.command()
+def pieces(
+    file: ProjectFile,
+    names: Annotated[
+        list[str] | None, typer.Argument(help="Which pieces (default: all).", metavar="PIECE")
+    ] = None,
+    alternative: Alternative = None,
+    to: Annotated[
+        Path | None,
+        typer.Option(
+            "--to", metavar="FOLDER", help="Folder for the sheets (default: the file's name and '-pieces')."
+        ),
+    ] = None,
+    paper: Annotated[
+        FullPaper | None,
+        typer.Option("--paper", help="Sheets of this size (default: letter for inches, else a4)."),
+    ] = None,
+    margin: Margin = None,
+    roll_width: RollWidth = None,
+    pictures: Annotated[
+        bool, typer.Option("--pictures", help="Each piece as SVG and as PNG as well, at true size.")
+    ] = False,
+) -> None:
+    """Draw the pieces at true size, with their allowances."""
+    from cli.pieces import run
+
+    run(
+        file,
+        names or [],
+        alternative=alternative,
+        to=to,
+        paper=paper,
+        margin=margin,
+        roll_width=roll_width,
+        pictures=pictures,
+    )
 
 
 @app.command()

@@ -4,18 +4,25 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from nesting.drawing.figure import png_bytes, svg_bytes
+from nesting.drawing.figure import png_bytes
+from nesting.drawing.full_size import lay_full_size
+from nesting.drawing.full_size_pages import PrintOn, full_size_pdf
 from nesting.drawing.pages import pdf_bytes
-from nesting.drawing.sheet import PageSize
+from nesting.drawing.papers import PageSize
+from nesting.drawing.spread_words import how_to_spread
+from nesting.drawing.svg import full_size_svg
 from nesting.estimate.estimate import ProjectEstimate
 from nesting.files.cut_list import cut_list_csv
 from nesting.files.lay_json import estimate_json
 from nesting.files.writing import keep_earlier, write_together
+from nesting.units import format_buy
 
 __all__ = ["write_sheets"]
 
 
-def write_sheets(result: ProjectEstimate, folder: Path, *, stem: str, page: PageSize) -> Path:
+def write_sheets(
+    result: ProjectEstimate, folder: Path, *, stem: str, page: PageSize, full_size: PrintOn | None = None
+) -> Path:
     """Write PDF, drawings, cut list and JSON; give the PDF's path.
 
     Parameters
@@ -26,6 +33,8 @@ def write_sheets(result: ProjectEstimate, folder: Path, *, stem: str, page: Page
     stem : str
         First part of every file's name.
     page : PageSize
+    full_size : PrintOn or None
+        What the lays are drawn on at true size, if they are wanted so.
     """
     unit = result.project.unit
     pdf = folder / f"{stem}.pdf"
@@ -37,7 +46,13 @@ def write_sheets(result: ProjectEstimate, folder: Path, *, stem: str, page: Page
     for estimate in result.estimates:
         key = estimate.lay.cloth.key
         files[folder / f"{stem}-{key}.png"] = png_bytes(estimate, unit)
-        files[folder / f"{stem}-{key}.svg"] = svg_bytes(estimate, unit)
+        drawing = lay_full_size(estimate)
+        files[folder / f"{stem}-{key}.svg"] = full_size_svg(drawing, result.project.title)
+        if full_size is not None:
+            bought = format_buy(estimate.to_buy_mm, unit)
+            about = f"{drawing.title}, {bought}. {how_to_spread(estimate.lay, unit)}"
+            sheets = full_size_pdf([drawing], result.project.title, about, full_size)
+            files[folder / f"{stem}-{key}-full-size.pdf"] = sheets
     keep_earlier(files)
     write_together(files)
     return pdf

@@ -8,12 +8,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
-from typing import TYPE_CHECKING, Any, Literal
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
 from nesting.drawing.labels import Box
-from nesting.drawing.look import INK, LINES
+from nesting.drawing.look import INK, LINES, PAPER
+from nesting.drawing.pen import Align
 from nesting.drawing.text import FONT, LINE_HEIGHT, printable, text_width_pt
 from nesting.geometry import FloatArray
 
@@ -21,9 +22,7 @@ if TYPE_CHECKING:
     from matplotlib.artist import Artist
     from matplotlib.axes import Axes
 
-__all__ = ["LAYERS", "Align", "Canvas"]
-
-Align = Literal["left", "center", "right"]
+__all__ = ["LAYERS", "Canvas"]
 
 LAYERS = {"cloth": 1.0, "flaw": 1.5, "piece": 2.0, "inside": 3.0, "outline": 4.0, "leader": 5.0, "words": 6.0}
 """What lies over what."""
@@ -37,26 +36,33 @@ class Canvas:
     ax : matplotlib Axes
     mm_per_pt : float
         Millimetres of cloth to a point of the page.
-    span : (float, float) or None
-        From where to where along the cloth anything is shown; None for no limit.
+    window : Box or None
+        The part of the cloth of which anything is shown; None for no limit.
+    weight : float
+        How many times thicker than usual lines are.
     """
 
-    def __init__(self, ax: Axes, mm_per_pt: float, span: tuple[float, float] | None = None) -> None:
+    def __init__(self, ax: Axes, mm_per_pt: float, window: Box | None = None, *, weight: float = 1.0) -> None:
         self.ax = ax
         self.mm_per_pt = mm_per_pt
-        self.span = span
+        self.window = window
+        self.weight = weight
         self.artists: list[Artist] = []
         self.taken: list[Box] = []
         """Ground that no callout may cover."""
 
     @contextmanager
     def beside_the_cloth(self) -> Iterator[None]:
-        """For the time of drawing what stands in the margins, `span` is no limit."""
-        span, self.span = self.span, None
+        """For the time of drawing what stands in the margins, `window` is no limit."""
+        window, self.window = self.window, None
         try:
             yield
         finally:
-            self.span = span
+            self.window = window
+
+    def look(self, style: str) -> dict[str, Any]:
+        """Colour, width and style of a kind of line."""
+        return {**LINES[style], "linewidth": LINES[style]["linewidth"] * self.weight}
 
     def line(
         self, points: FloatArray | Sequence[Sequence[float]], style: str, gid: str, layer: str = "inside"
@@ -70,7 +76,7 @@ class Canvas:
             gid=gid,
             solid_capstyle="butt",
             marker="",
-            **LINES[style],
+            **self.look(style),
         )
         self.keep(drawn)
 
@@ -101,12 +107,49 @@ class Canvas:
             (float(tail[0]), float(tail[1])),
             (float(tip[0]), float(tip[1])),
             arrowstyle="-|>",
-            mutation_scale=max(1.0, min(10.0, 0.9 * length_pt)),
+            mutation_scale=max(1.0, min(10.0 * self.weight, 0.9 * length_pt)),
             shrinkA=0,
             shrinkB=0,
             zorder=LAYERS["inside"],
             gid=gid,
-            **LINES[style],
+            **self.look(style),
+        )
+        self.keep(self.ax.add_patch(patch))
+
+    def outline(self, ring: FloatArray, drawn: Sequence[bool], style: str, gid: str) -> None:
+        """A closed line of which only some edges are drawn.
+
+        Parameters
+        ----------
+        ring : (N + 1, 2) float64 array
+            The first point repeated at the end.
+        drawn : sequence of N bools
+            One for each edge.
+        """
+        from matplotlib.patches import PathPatch
+        from matplotlib.path import Path
+
+        codes = np.full(len(ring), Path.LINETO, dtype=np.uint8)
+        codes[0] = Path.MOVETO
+        codes[1:][~np.asarray(drawn, dtype=bool)] = Path.MOVETO
+        patch = PathPatch(
+            Path(ring, codes), fill=False, zorder=LAYERS["outline"], gid=gid, **self.look(style)
+        )
+        self.keep(self.ax.add_patch(patch))
+
+    def circle(self, at: tuple[float, float], diameter_pt: float, style: str, gid: str) -> None:
+        """A small circle, white inside."""
+        from matplotlib.patches import Circle
+
+        look = self.look(style)
+        patch = Circle(
+            at,
+            diameter_pt * self.mm_per_pt / 2,
+            facecolor=PAPER,
+            edgecolor=look["color"],
+            linewidth=look["linewidth"],
+            zorder=LAYERS["inside"] + 0.1,
+            gid=gid,
         )
         self.keep(self.ax.add_patch(patch))
 
@@ -114,7 +157,7 @@ class Canvas:
         """Many separate strokes as one artist."""
         from matplotlib.collections import LineCollection
 
-        look = LINES[style]
+        look = self.look(style)
         strokes_drawn = LineCollection(
             [np.asarray(stroke, dtype=np.float64) for stroke in strokes],
             colors=look["color"],
@@ -175,7 +218,7 @@ class Canvas:
         keep_clear : bool
             Whether callouts should keep off.
         """
-        if self.span is not None and not self.span[0] <= at[0] <= self.span[1]:
+        if self.window is not None and not _inside(at, self.window):
             return
         rows = [printable(line) for line in ([lines] if isinstance(lines, str) else lines)]
         options: dict[str, Any] = {}
@@ -202,16 +245,16 @@ class Canvas:
             self.taken.append(self._extent(at, rows, size_pt, align, upright, bold))
 
     def keep(self, artist: Artist) -> None:
-        """Take up an artist that is on the axes, and cut it off at the ends of `span`."""
+        """Take up an artist that is on the axes, and cut it off at the limits of `window`."""
         from matplotlib.patches import Rectangle
 
-        if self.span is not None:
-            x0, x1 = (
-                self.span[0] - self.mm_per_pt,
-                self.span[1] + self.mm_per_pt,
-            )  # lines at the very end whole
-            y0, y1 = sorted(self.ax.get_ylim())
-            artist.set_clip_path(Rectangle((x0, y0), x1 - x0, y1 - y0, transform=self.ax.transData))
+        if self.window is not None:
+            x0, y0, x1, y1 = self.window
+            hair = self.mm_per_pt  # lines that run along a limit are shown in their whole width
+            limits = Rectangle(
+                (x0 - hair, y0 - hair), x1 - x0 + 2 * hair, y1 - y0 + 2 * hair, transform=self.ax.transData
+            )
+            artist.set_clip_path(limits)
         self.artists.append(artist)
 
     def _extent(
@@ -229,3 +272,7 @@ class Canvas:
             wide, high = high, wide
         left = at[0] - {"left": 0.0, "center": wide / 2, "right": wide}[align]
         return (left, at[1] - high / 2, left + wide, at[1] + high / 2)
+
+
+def _inside(at: tuple[float, float], window: Box) -> bool:
+    return window[0] <= at[0] <= window[2] and window[1] <= at[1] <= window[3]

@@ -34,7 +34,7 @@ if TYPE_CHECKING:
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
 
-__all__ = ["draw_lay", "drawn_size_pt", "mm_per_pt", "png_bytes", "room_pt", "svg_bytes", "whole_view"]
+__all__ = ["draw_lay", "drawn_size_pt", "mm_per_pt", "png_bytes", "room_pt", "whole_view"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -144,22 +144,11 @@ def draw_lay(
 
 def png_bytes(estimate: Estimate, unit: Unit, dpi: float = 110.0) -> bytes:
     """The lay alone as a PNG picture; the same input gives the same bytes."""
-    return _saved(estimate, unit, "png", dpi)
-
-
-def svg_bytes(estimate: Estimate, unit: Unit) -> bytes:
-    """The lay alone as an SVG picture whose words are text; the same input gives the same bytes."""
-    return _saved(estimate, unit, "svg", 72.0)
-
-
-def _saved(estimate: Estimate, unit: Unit, kind: str, dpi: float) -> bytes:
     with drawing_settings():
         figure, axes = _own_figure(estimate)
         draw_lay(estimate, unit, ax=axes)
         target = BytesIO()
-        # A date would make every run differ; matplotlib leaves out what is None.
-        metadata = {"Date": None} if kind == "svg" else None
-        figure.savefig(target, format=kind, dpi=dpi, facecolor="white", metadata=metadata)
+        figure.savefig(target, format="png", dpi=dpi, facecolor="white")
     return target.getvalue()
 
 
@@ -186,7 +175,8 @@ def _canvas(estimate: Estimate, ax: Axes, view: View) -> Canvas:
     ax.set_ylim(y1 - height_pt * scale, y1)
     ax.set_aspect("equal", adjustable="datalim")
     ax.set_axis_off()
-    return Canvas(ax, scale, None if view.of == 1 else (view.x0, view.x1))
+    low, high = ax.get_ylim()
+    return Canvas(ax, scale, None if view.of == 1 else (view.x0, low, view.x1, high))
 
 
 def _draw_tapes(canvas: Canvas, estimate: Estimate, unit: Unit, view: View) -> None:

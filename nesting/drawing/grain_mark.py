@@ -10,8 +10,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from nesting.drawing.canvas import LAYERS, Canvas
-from nesting.drawing.look import LINES, PAPER
+from nesting.drawing.pen import Pen
 
 __all__ = ["draw_grain"]
 
@@ -19,27 +18,13 @@ _RING_PT = 4.6
 _BAR_PT = 6.5
 
 
-def draw_grain(
-    canvas: Canvas, foot: Sequence[float], top: Sequence[float], gid: str, *, either_way: bool
-) -> None:
+def draw_grain(pen: Pen, foot: Sequence[float], top: Sequence[float], gid: str, *, either_way: bool) -> None:
     """A line with a head at its top, and at its foot a ring if it may be turned end for end, else a bar."""
-    from matplotlib.patches import Circle
-
-    canvas.arrow(foot, top, "grain line", gid)
+    pen.arrow(foot, top, "grain line", gid)
     start, end = np.asarray(foot, dtype=np.float64), np.asarray(top, dtype=np.float64)
     along = (end - start) / max(float(np.hypot(*(end - start))), 1e-9)
     if either_way:
-        look = LINES["grain line"]
-        ring = Circle(
-            (float(start[0]), float(start[1])),
-            _RING_PT * canvas.mm_per_pt / 2,
-            facecolor=PAPER,
-            edgecolor=look["color"],
-            linewidth=look["linewidth"],
-            zorder=LAYERS["inside"] + 0.1,
-            gid=f"{gid}-foot-ring",
-        )
-        canvas.keep(canvas.ax.add_patch(ring))
+        pen.circle((float(start[0]), float(start[1])), _RING_PT, "grain line", f"{gid}-foot-ring")
     else:
-        arm = np.array([-along[1], along[0]]) * _BAR_PT * canvas.mm_per_pt / 2
-        canvas.line(np.array([start - arm, start + arm]), "grain line", f"{gid}-foot-bar")
+        arm = np.array([-along[1], along[0]]) * _BAR_PT * pen.mm_per_pt / 2
+        pen.line(np.array([start - arm, start + arm]), "grain line", f"{gid}-foot-bar")

@@ -30,11 +30,11 @@ __all__ = [
 INK: Final = "#000000"
 PAPER: Final = "#ffffff"
 """Pieces whose paper lies face up."""
-FACE_DOWN: Final = "#dcdcdc"
+FACE_DOWN: Final = "#cfcfcf"
 FACE_DOWN_HATCH: Final = "//"
-HATCH_INK: Final = "#707070"
-CLOTH: Final = "#f6f2e6"
-SELVEDGE: Final = "#c9bfa5"
+HATCH_INK: Final = "#6c6c6c"
+CLOTH: Final = "#f1e9d2"
+SELVEDGE: Final = "#b8ac8c"
 FLAW_HATCH: Final = "xxxx"
 MISSING: Final = "#ffffff"
 """Where there is no cloth."""
@@ -48,7 +48,7 @@ LINES: Final[dict[str, dict[str, Any]]] = {
     "dart": {"color": "#222222", "linewidth": 0.7, "linestyle": "-"},
     "mark": {"color": "#222222", "linewidth": 0.8, "linestyle": (0, (1, 1.2))},
     "matching point": {"color": INK, "linewidth": 1.0, "linestyle": "-"},
-    "line of the repeat": {"color": "#707070", "linewidth": 0.55, "linestyle": (0, (1, 2.2))},
+    "line of the repeat": {"color": "#666666", "linewidth": 0.55, "linestyle": (0, (1, 2.2))},
     "fold line": {"color": INK, "linewidth": 0.7, "linestyle": (0, (7, 2, 1.5, 2, 1.5, 2))},
     "grain line": {"color": INK, "linewidth": 0.8, "linestyle": "-"},
     "fold": {"color": ACCENT, "linewidth": 2.4, "linestyle": (0, (8, 2, 1.5, 2))},
@@ -58,6 +58,10 @@ LINES: Final[dict[str, dict[str, Any]]] = {
     "straightened end": {"color": INK, "linewidth": 0.6, "linestyle": (0, (3, 2))},
     "spare": {"color": "#444444", "linewidth": 0.6, "linestyle": "-"},
     "page edge": {"color": "#444444", "linewidth": 0.8, "linestyle": (0, (1, 4))},
+    "trim mark": {"color": INK, "linewidth": 0.5, "linestyle": "-"},
+    "sheet edge": {"color": "#444444", "linewidth": 0.5, "linestyle": (0, (8, 5))},
+    "test square": {"color": INK, "linewidth": 0.7, "linestyle": "-"},
+    "map": {"color": "#444444", "linewidth": 0.3, "linestyle": "-"},
     "change of spread": {"color": ACCENT, "linewidth": 1.8, "linestyle": (0, (2.5, 1.2))},
     "flaw": {"color": INK, "linewidth": 1.0, "linestyle": (0, (2, 1))},
     "cut away": {"color": INK, "linewidth": 0.9, "linestyle": "-"},
@@ -79,8 +83,6 @@ def drawing_settings() -> Iterator[None]:
                 "font.family": FONT,
                 "hatch.linewidth": 0.5,
                 "pdf.fonttype": 42,  # letters stay letters: searchable, and copied as text
-                "svg.fonttype": "none",
-                "svg.hashsalt": "ellwand",
                 "path.simplify": False,
             }
         )

@@ -7,14 +7,15 @@ import numpy as np
 from nesting.cutting.lay import Face, Yield
 from nesting.cutting.placing import Numbered, grain_line
 from nesting.drawing.blocks import ring_pt
-from nesting.drawing.canvas import LAYERS, Canvas
+from nesting.drawing.canvas import Canvas
 from nesting.drawing.grain_mark import draw_grain
 from nesting.drawing.labels import InnerLines, Label
-from nesting.drawing.look import FACE_DOWN, FACE_DOWN_HATCH, HATCH_INK, LINES, PAPER
+from nesting.drawing.look import FACE_DOWN, FACE_DOWN_HATCH, HATCH_INK, PAPER
+from nesting.drawing.pen import Pen
 from nesting.geometry import FloatArray
-from nesting.pattern.cut_shape import Feature, FeatureKind
+from nesting.pattern.cut_shape import CutShape, Feature, FeatureKind
 
-__all__ = ["draw_label", "draw_piece", "label_how"]
+__all__ = ["draw_label", "draw_lines", "draw_piece", "label_how"]
 
 _BRACKET_PT = 7.0
 _CROSS_PT = 2.5
@@ -25,7 +26,7 @@ _ON_FOLD_MM = 0.01
 
 
 def draw_piece(canvas: Canvas, item: Numbered) -> InnerLines:
-    """Draw all but the words; give the inner lines that the words should keep off."""
+    """Draw all but the words of a placement; give the inner lines that the words should keep off."""
     name = f"piece-{item.number}"
     down = item.placed.face is Face.DOWN
     canvas.area(
@@ -36,20 +37,36 @@ def draw_piece(canvas: Canvas, item: Numbered) -> InnerLines:
         hatch=FACE_DOWN_HATCH if down else "",
         hatch_ink=HATCH_INK if down else "none",
     )
-    _draw_cut_line(canvas, item, name)
+    on_fold = item.placed.yields is Yield.WHOLE_ON_FOLD
+    return draw_lines(canvas, item.shape, name, on_fold=on_fold, either_way=item.either_way)
+
+
+def draw_lines(pen: Pen, shape: CutShape, name: str, *, on_fold: bool, either_way: bool) -> InnerLines:
+    """Draw the lines of a shape: its cutting line and all that the paper carries.
+
+    Parameters
+    ----------
+    name : str
+        First part of every group id.
+    on_fold : bool
+        Whether its fold edge lies on the fold of the cloth; that edge is then bracketed, and not cut.
+    either_way : bool
+        Whether the piece may be turned end for end.
+    """
+    _draw_cut_line(pen, shape, name, on_fold)
     grain: list[FloatArray] = []
     signs: list[FloatArray] = []
     seams: list[FloatArray] = []
-    for feature in item.shape.features:
-        if not _drawn_apart(feature, item):
-            drawn = _draw_feature(canvas, feature, name)
+    for feature in shape.features:
+        if not _drawn_apart(feature, on_fold):
+            drawn = _draw_feature(pen, feature, name)
             (seams if feature.kind is FeatureKind.STITCHING else signs).append(drawn)
-    line = grain_line(item.shape)
+    line = grain_line(shape)
     if line is not None:
-        draw_grain(canvas, line[0], line[1], f"{name}-grain-line", either_way=item.either_way)
+        draw_grain(pen, line[0], line[1], f"{name}-grain-line", either_way=either_way)
         grain.append(line)
-    if item.placed.yields is Yield.WHOLE_ON_FOLD and item.shape.fold_edge is not None:
-        grain.append(_draw_fold_bracket(canvas, item.shape.fold_edge, item.shape.cut_line, name))
+    if on_fold and shape.fold_edge is not None:
+        grain.append(_draw_fold_bracket(pen, shape.fold_edge, shape.cut_line, name))
     return InnerLines(tuple(grain), tuple(signs), tuple(seams))
 
 
@@ -78,44 +95,34 @@ def label_how(item: Numbered) -> str:
     return ", ".join(said)
 
 
-def _drawn_apart(feature: Feature, item: Numbered) -> bool:
+def _drawn_apart(feature: Feature, on_fold: bool) -> bool:
     """The grain line is an arrow; a fold line that lies on the fold of the cloth, a bracket."""
-    on_fold = item.placed.yields is Yield.WHOLE_ON_FOLD
     return feature.kind is FeatureKind.GRAIN or (feature.kind is FeatureKind.FOLD and on_fold)
 
 
-def _draw_cut_line(canvas: Canvas, item: Numbered, name: str) -> None:
+def _draw_cut_line(pen: Pen, shape: CutShape, name: str, on_fold: bool) -> None:
     """The line to cut along; the edge on the fold is left out, for it is never cut."""
-    from matplotlib.patches import PathPatch
-    from matplotlib.path import Path
-
-    ring = np.vstack([item.shape.cut_line, item.shape.cut_line[:1]])
-    codes = np.full(len(ring), Path.LINETO, dtype=np.uint8)
-    codes[0] = Path.MOVETO
-    if item.placed.yields is Yield.WHOLE_ON_FOLD and item.shape.fold_edge is not None:
-        on_fold = np.abs(ring[:, 1] - item.shape.fold_edge[0, 1]) < _ON_FOLD_MM
-        codes[1:][on_fold[1:] & on_fold[:-1]] = Path.MOVETO
-    patch = PathPatch(
-        Path(ring, codes), fill=False, zorder=LAYERS["outline"], gid=f"{name}-cut-line", **LINES["cut line"]
-    )
-    canvas.keep(canvas.ax.add_patch(patch))
+    ring = np.vstack([shape.cut_line, shape.cut_line[:1]])
+    drawn = np.ones(len(shape.cut_line), dtype=bool)
+    if on_fold and shape.fold_edge is not None:
+        at_fold = np.abs(ring[:, 1] - shape.fold_edge[0, 1]) < _ON_FOLD_MM
+        drawn = ~(at_fold[1:] & at_fold[:-1])
+    pen.outline(ring, drawn.tolist(), "cut line", f"{name}-cut-line")
 
 
-def _draw_feature(canvas: Canvas, feature: Feature, name: str) -> FloatArray:
+def _draw_feature(pen: Pen, feature: Feature, name: str) -> FloatArray:
     """One line or point of the paper; give it as drawn."""
     points = feature.vertices
     if len(points) == 1:
         slanting = feature.kind is FeatureKind.MATCH
-        points = _cross(points[0], _CROSS_PT * canvas.mm_per_pt, slanting=slanting)
+        points = _cross(points[0], _CROSS_PT * pen.mm_per_pt, slanting=slanting)
     elif feature.kind is FeatureKind.NOTCH:
         inwards = points[-1] - points[0]
         length = float(np.hypot(*inwards))
         if length > 0:
-            points = np.array(
-                [points[0], points[0] + inwards * max(1.0, _NOTCH_PT * canvas.mm_per_pt / length)]
-            )
+            points = np.array([points[0], points[0] + inwards * max(1.0, _NOTCH_PT * pen.mm_per_pt / length)])
     gid = f"{name}-{str(feature.kind).replace(' ', '-')}"
-    canvas.line(points, str(feature.kind), gid)
+    pen.line(points, str(feature.kind), gid)
     return points
 
 
@@ -126,15 +133,15 @@ def _cross(at: FloatArray, arm: float, *, slanting: bool) -> FloatArray:
     return np.asarray(at + arm * arms)
 
 
-def _draw_fold_bracket(canvas: Canvas, fold: FloatArray, cut_line: FloatArray, name: str) -> FloatArray:
+def _draw_fold_bracket(pen: Pen, fold: FloatArray, cut_line: FloatArray, name: str) -> FloatArray:
     """A bar along the middle of the fold edge whose ends bend to the fold, each with an arrow head."""
     foot, top = fold
     side = float(np.sign(cut_line[:, 1].mean() - foot[1]))
     reach = float(np.ptp(cut_line[:, 1]))
-    inwards = np.array([0.0, side * min(_BRACKET_PT * canvas.mm_per_pt, 0.35 * reach)])
+    inwards = np.array([0.0, side * min(_BRACKET_PT * pen.mm_per_pt, 0.35 * reach)])
     left, right = foot + 0.2 * (top - foot), foot + 0.8 * (top - foot)
     bar = np.array([left + inwards, right + inwards])
-    canvas.line(bar, "fold bracket", f"{name}-fold-bracket")
+    pen.line(bar, "fold bracket", f"{name}-fold-bracket")
     for end in (left, right):
-        canvas.arrow(end + inwards, end, "fold bracket", f"{name}-fold-bracket-end")
+        pen.arrow(end + inwards, end, "fold bracket", f"{name}-fold-bracket-end")
     return np.array([left, *bar, right])

@@ -11,6 +11,7 @@ from io import BytesIO
 from typing import TYPE_CHECKING, Literal
 
 from nesting.drawing.look import INK
+from nesting.drawing.papers import A4, LETTER, PageSize
 from nesting.drawing.text import FONT, LINE_HEIGHT, printable, text_width_pt, wrapped
 
 if TYPE_CHECKING:
@@ -34,21 +35,6 @@ _BOX_STEP_MM = 6.2
 Align = Literal["left", "right"]
 Cell = str | int
 """Words, or a number of boxes to tick."""
-
-
-@dataclass(frozen=True, slots=True)
-class PageSize:
-    """Paper held upright."""
-
-    name: str
-    width_mm: float
-    height_mm: float
-
-
-A4 = PageSize("A4", 210.0, 297.0)
-"""ISO 216:2007."""
-LETTER = PageSize("US Letter", 215.9, 279.4)
-"""8 1/2 by 11 inches."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,8 @@ from math import ceil
 
 import numpy as np
 
-from nesting.drawing.canvas import Align, Canvas
+from nesting.drawing.canvas import Canvas
+from nesting.drawing.pen import Align
 from nesting.drawing.text import SMALLEST_PT, text_width_pt
 from nesting.units import Unit, mm_per
 

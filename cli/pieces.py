@@ -1,0 +1,92 @@
+"""``ellwand pieces``: the paper pieces at true size, with their allowances."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from cli.lay import version_of
+from cli.paper import FullPaper, print_on
+from cli.terminal import show
+from nesting.errors import BadInput
+from nesting.files.project import read_project
+from nesting.files.writing import keep_earlier, require_writable, write_together
+from nesting.pattern.piece import Piece
+from nesting.project import Project
+from nesting.units import Unit
+
+__all__ = ["run"]
+
+_ROLL_ROOM_MM = (4900.0, 850.0)
+"""Pieces are laid out on a roll so long and so high, unless its width is given."""
+_LONGEST_STEM = 60
+
+
+def run(
+    file: Path,
+    names: Sequence[str],
+    *,
+    alternative: str | None,
+    to: Path | None,
+    paper: FullPaper | None,
+    margin: str | None,
+    roll_width: str | None,
+    pictures: bool,
+) -> None:
+    """Write the pieces, or those named, on sheets of the paper asked for."""
+    project = version_of(read_project(file), alternative)
+    pieces = _named(project, names)
+    usual = FullPaper.LETTER if project.unit is Unit.IN else FullPaper.A4
+    on = print_on(paper or usual, margin, roll_width, project.unit)
+    folder = to or file.with_name(f"{file.stem}-pieces")
+    require_writable(folder)
+
+    from nesting.drawing.full_size_pages import full_size_pdf, full_size_png
+    from nesting.drawing.paper_pieces import pieces_full_size
+    from nesting.drawing.svg import full_size_svg
+    from nesting.drawing.tiling import room_of
+
+    if on.paper is not None:
+        room = room_of(on.paper, margin_mm=on.margin_mm)
+    elif on.roll_width_mm is not None:
+        room = (_ROLL_ROOM_MM[0], on.roll_width_mm - 2 * on.margin_mm - 10.0)
+    else:
+        room = _ROLL_ROOM_MM
+    drawings = pieces_full_size(project, pieces, room)
+    about = f"Pieces with their allowances: {', '.join(piece.name for piece in pieces)}"
+    pdf = folder / f"{file.stem}-pieces.pdf"
+    files = {pdf: full_size_pdf(drawings, project.title, about, on)}
+    if pictures:
+        for number, piece in enumerate(pieces, start=1):
+            (drawing,) = pieces_full_size(project, (piece,), room)
+            stem = folder / _file_stem(number, piece.name)
+            files[stem.with_name(f"{stem.name}.svg")] = full_size_svg(drawing, project.title)
+            files[stem.with_name(f"{stem.name}.png")] = full_size_png(drawing)
+    keep_earlier(files)
+    write_together(files)
+    show(f"True-size pieces: {pdf}", "Measure the squares on the first sheet before you cut by it.")
+
+
+def _file_stem(number: int, name: str) -> str:
+    """A piece's name as a file's name can be; the number keeps two apart that would come out alike."""
+    words = "".join(c if c.isalnum() else " " for c in name).split()
+    return "-".join([f"{number:02d}", *words])[:_LONGEST_STEM]
+
+
+def _named(project: Project, names: Sequence[str]) -> tuple[Piece, ...]:
+    """The pieces of those names, or all.
+
+    Raises
+    ------
+    BadInput
+        When there is no piece of a name.
+    """
+    known = {piece.name: piece for piece in project.pieces}
+    wrong = [name for name in dict.fromkeys(names) if name not in known]
+    if wrong:
+        raise BadInput.of(
+            where=project.source or project.title,
+            what=f"There is no piece called {', '.join(repr(name) for name in wrong)}.",
+            remedy=f"It has: {', '.join(repr(name) for name in known)}.",
+        )
+    return tuple(known[name] for name in dict.fromkeys(names)) if names else project.pieces

@@ -1,0 +1,160 @@
+"""True-size sheets as a PDF: the head with the squares to measure, then every sheet.
+
+On paper smaller than A2 the head is a sheet by itself; on larger sheets and on a roll it stands to the left
+of the first drawing.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from io import BytesIO
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from nesting.drawing.canvas import Canvas
+from nesting.drawing.first_sheet import HEAD_HIGH_MM, HEAD_WIDE_MM, Head, draw_head
+from nesting.drawing.full_size import FullSize
+from nesting.drawing.labels import Box
+from nesting.drawing.look import drawing_settings
+from nesting.drawing.papers import PageSize
+from nesting.drawing.sheet import MM_PER_PT
+from nesting.drawing.sheet_map import Mapped
+from nesting.drawing.text import printable
+from nesting.drawing.tile_marks import draw_marks
+from nesting.drawing.tiling import Tiling, tile, tile_roll
+
+if TYPE_CHECKING:
+    from matplotlib.figure import Figure
+
+__all__ = ["LINE_WEIGHT", "MOST_MARGIN_MM", "USUAL_MARGIN_MM", "PrintOn", "full_size_pdf", "full_size_png"]
+
+LINE_WEIGHT = 1.5
+"""Lines are this many times thicker than on the small drawings: none is under a quarter of a millimetre."""
+USUAL_MARGIN_MM = 10.0
+MOST_MARGIN_MM = 20.0
+_HEAD_ALONE_BELOW_MM = 400.0
+"""Shorter side of paper on which the head takes a sheet of its own."""
+_HEAD_GAP_MM = 15.0
+PNG_DPI = 100.0
+_AROUND_MM = 10.0
+
+
+@dataclass(frozen=True, slots=True)
+class PrintOn:
+    """What is printed on.
+
+    Attributes
+    ----------
+    paper : PageSize or None
+        None for a roll, or for one picture to project.
+    margin_mm : float
+        What the printer cannot reach on each side.
+    roll_width_mm : float or None
+        Of a roll; None where one page may be as wide as what is drawn.
+    """
+
+    paper: PageSize | None
+    margin_mm: float = USUAL_MARGIN_MM
+    roll_width_mm: float | None = None
+
+    def tiling(self, drawing: FullSize) -> Tiling:
+        """The sheets that a drawing takes."""
+        if self.paper is None:
+            return tile_roll(
+                drawing.bounds, drawing.covers, width_mm=self.roll_width_mm, margin_mm=self.margin_mm
+            )
+        return tile(drawing.bounds, drawing.covers, self.paper, margin_mm=self.margin_mm)
+
+
+def full_size_pdf(drawings: Sequence[FullSize], title: str, about: str, on: PrintOn) -> bytes:
+    """All sheets of the drawings as one PDF file, without a date.
+
+    Parameters
+    ----------
+    drawings : sequence of FullSize
+        At least one.
+    title, about : str
+        Of the head.
+    on : PrintOn
+    """
+    from matplotlib.backends.backend_pdf import PdfPages
+
+    alone = on.paper is not None and min(on.paper.width_mm, on.paper.height_mm) < _HEAD_ALONE_BELOW_MM
+    all_drawings = list(drawings) if alone else [_with_room_for_head(drawings[0]), *drawings[1:]]
+    several = len(all_drawings) > 1
+    mapped = tuple(
+        Mapped(drawing, on.tiling(drawing), str(number) if several else "")
+        for number, drawing in enumerate(all_drawings, start=1)
+    )
+    head = Head(title, about, mapped)
+    target = BytesIO()
+    metadata = {"Title": printable(title), "Creator": "Ellwand", "CreationDate": None}
+    with drawing_settings(), PdfPages(target, metadata=metadata) as pages:
+        if alone and on.paper is not None:
+            pages.savefig(_head_page(head, on.paper, on.margin_mm))
+        for number, one in enumerate(mapped):
+            for sheet in one.tiling.tiles:
+                corner = one.drawing.bounds[:2] if number == 0 and not alone else None
+                pages.savefig(_page(one, sheet.name, head, corner))
+    return target.getvalue()
+
+
+def full_size_png(drawing: FullSize, dpi: float = PNG_DPI) -> bytes:
+    """One drawing as a PNG picture that carries its points to the inch, so that it prints at true size."""
+    x0, y0, x1, y1 = drawing.bounds
+    window = (x0 - _AROUND_MM, y0 - _AROUND_MM, x1 + _AROUND_MM, y1 + _AROUND_MM)
+    target = BytesIO()
+    with drawing_settings():
+        figure, canvas = _figure(window[2] - window[0], window[3] - window[1], window[:2], window)
+        drawing.draw(canvas, window, window)
+        figure.savefig(target, format="png", dpi=dpi, facecolor="white")
+    return target.getvalue()
+
+
+def _with_room_for_head(drawing: FullSize) -> FullSize:
+    """The drawing with the head's room to its left."""
+    x0, y0, x1, y1 = drawing.bounds
+    left = x0 - HEAD_WIDE_MM - _HEAD_GAP_MM
+    right, top = left + HEAD_WIDE_MM, y0 + HEAD_HIGH_MM
+    room = np.array([(left, y0), (right, y0), (right, top), (left, top)])
+    return replace(drawing, bounds=(left, y0, x1, max(y1, top)), covers=(*drawing.covers, room))
+
+
+def _figure(
+    width_mm: float, height_mm: float, low_left: tuple[float, float], window: Box
+) -> tuple[Figure, Canvas]:
+    """A page at one to one, and a canvas that draws nothing outside the window."""
+    from matplotlib.figure import Figure
+
+    figure = Figure(figsize=(width_mm / 25.4, height_mm / 25.4))
+    axes = figure.add_axes((0.0, 0.0, 1.0, 1.0))
+    axes.set_xlim(low_left[0], low_left[0] + width_mm)
+    axes.set_ylim(low_left[1], low_left[1] + height_mm)
+    axes.set_axis_off()
+    return figure, Canvas(axes, MM_PER_PT, window, weight=LINE_WEIGHT)
+
+
+def _head_page(head: Head, paper: PageSize, margin_mm: float) -> Figure:
+    wide = min(HEAD_WIDE_MM, paper.width_mm - 2 * margin_mm)
+    figure, canvas = _figure(
+        paper.width_mm, paper.height_mm, (0.0, 0.0), (0, 0, paper.width_mm, paper.height_mm)
+    )
+    left, low = (paper.width_mm - wide) / 2, paper.height_mm - margin_mm - HEAD_HIGH_MM
+    draw_head(canvas, head, (left, low), wide)
+    return figure
+
+
+def _page(one: Mapped, tile_name: str, head: Head, head_corner: tuple[float, float] | None) -> Figure:
+    tiling = one.tiling
+    (sheet,) = (each for each in tiling.tiles if each.name == tile_name)
+    window = tiling.window(sheet)
+    low_left = (window[0] - tiling.margin_mm, window[1] - tiling.margin_mm)
+    figure, canvas = _figure(tiling.width_mm, tiling.height_mm, low_left, window)
+    one.drawing.draw(canvas, window, sheet.cell)
+    if head_corner is not None and (sheet.row, sheet.column) == (0, 0):
+        draw_head(canvas, head, head_corner)
+    if len(tiling.tiles) > 1 or tiling.overlap_mm:
+        draw_marks(canvas, tiling, sheet, one.name(sheet), one.drawing.title)
+    return figure

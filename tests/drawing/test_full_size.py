@@ -1,0 +1,108 @@
+"""True-size drawings and their sheets, by their artists and by what their pages say."""
+
+from __future__ import annotations
+
+import re
+from io import BytesIO
+
+import numpy as np
+import pytest
+from matplotlib.image import imread
+from pypdf import PdfReader
+
+from nesting.drawing.first_sheet import SQUARES_MM
+from nesting.drawing.full_size import FullSize, box_of, lay_full_size
+from nesting.drawing.full_size_pages import LINE_WEIGHT, PrintOn, full_size_pdf, full_size_png
+from nesting.drawing.look import LINES
+from nesting.drawing.paper_pieces import count_words, pieces_full_size
+from nesting.drawing.papers import A4, PAPERS
+from nesting.drawing.tiling import room_of
+from nesting.estimate.estimate import Estimate
+from nesting.units import MM_PER_INCH
+from tests.conftest import box, hook, make_piece, make_project, on_fold, pairs, singles
+
+A_POINT_MM = 25.4 / 72
+
+
+def texts(data: bytes) -> list[str]:
+    return [page.extract_text() for page in PdfReader(BytesIO(data)).pages]
+
+
+@pytest.fixture(scope="module")
+def sheets(folded: Estimate) -> list[str]:
+    return texts(full_size_pdf([lay_full_size(folded)], "Jacket", "wool flannel: the lay", PrintOn(A4)))
+
+
+def test_the_first_sheet_says_how_to_print_measure_and_join(sheets: list[str]):
+    first = " ".join(sheets[0].split())
+    for words in ("actual size", "This square measures 10 cm", "This square measures 4 in", "To join"):
+        assert words in first
+
+
+def test_every_sheet_has_its_name_and_the_map_has_them_all(folded: Estimate, sheets: list[str]):
+    tiles = PrintOn(A4).tiling(lay_full_size(folded)).tiles
+    assert len(tiles) > 20
+    for one, text in zip(tiles, sheets[1:], strict=True):
+        assert re.search(rf"{one.name}$", text, re.MULTILINE)
+        assert one.name in sheets[0].split()
+
+
+def test_words_name_the_piece_on_the_sheets_that_show_it(sheets: list[str]):
+    assert sum("sleeve" in text for text in sheets) >= 6
+    assert any("face down" in text for text in sheets)
+
+
+def test_no_line_is_too_thin_to_survive_printing():
+    """0.25 mm is the thinner of the usual pair of widths in ISO 128 (from memory); the map may be finer."""
+    for name, look in LINES.items():
+        if name not in {"map"}:
+            assert look["linewidth"] * LINE_WEIGHT * A_POINT_MM > 0.25
+
+
+def test_the_squares_are_ten_centimetres_and_four_inches():
+    assert dict(SQUARES_MM) == {"10 cm": 100.0, "4 in": 4 * MM_PER_INCH}
+
+
+def test_on_large_paper_the_head_stands_on_the_first_sheet(folded: Estimate):
+    on_a0 = texts(full_size_pdf([lay_full_size(folded)], "Jacket", "", PrintOn(PAPERS["a0"])))
+    assert "This square measures 10 cm" in " ".join(on_a0[0].split())
+    assert re.search(r"A1$", on_a0[0], re.MULTILINE)
+    (roll,) = texts(full_size_pdf([lay_full_size(folded)], "Jacket", "", PrintOn(None)))
+    assert "This square measures 4 in" in " ".join(roll.split())
+    assert "To join" not in roll
+
+
+def test_small_pieces_share_a_sheet_and_large_ones_have_their_own():
+    project = make_project(
+        make_piece("front", hook(300, 500), pairs()),
+        make_piece("pocket", box(60, 80), singles(2)),
+        make_piece("tab", box(30, 40), pairs()),
+    )
+    drawings = pieces_full_size(project, project.pieces, room_of(A4, margin_mm=10))
+    assert [drawing.title for drawing in drawings] == ["front", "pocket, tab"]
+    for drawing in drawings:
+        boxes = [box_of(outline) for outline in drawing.outlines]
+        for k, one in enumerate(boxes):
+            for other in boxes[k + 1 :]:
+                assert one[2] <= other[0] or other[2] <= one[0] or one[3] <= other[1] or other[3] <= one[1]
+
+
+def test_a_piece_says_how_often_it_is_cut_of_what():
+    project = make_project(make_piece("back", box(250, 500), on_fold(), on_fold="edge 3"))
+    assert count_words(project.pieces[0], project) == "cut 1 of calico, on the fold"
+    (drawing,) = pieces_full_size(project, project.pieces, (4000, 800))
+    assert isinstance(drawing, FullSize)
+
+
+def test_the_same_drawing_gives_the_same_bytes(three_pieces: Estimate):
+    drawing = lay_full_size(three_pieces)
+    on = PrintOn(PAPERS["a0"])
+    assert full_size_pdf([drawing], "x", "", on) == full_size_pdf([drawing], "x", "", on)
+
+
+def test_a_picture_is_as_large_as_it_says(three_pieces: Estimate):
+    drawing = lay_full_size(three_pieces)
+    pixels = imread(BytesIO(full_size_png(drawing, 50)))
+    wide = drawing.bounds[2] - drawing.bounds[0] + 20
+    assert pixels.shape[1] == pytest.approx(wide / 25.4 * 50, abs=1)
+    assert np.ptp(pixels[..., 0]) > 0.9
