@@ -10,11 +10,14 @@ import numpy as np
 from nesting.cutting.lay import Lay, Yield
 from nesting.cutting.placing import Numbered, copies_text, how_text, numbered
 from nesting.drawing.across import Across, across
+from nesting.drawing.blocked import Seen, seen_blocked
 from nesting.drawing.full_size_words import draw_edge_words, draw_words
 from nesting.drawing.ground import Ground, ground_of
-from nesting.drawing.labels import Box
+from nesting.drawing.labels import Box, InnerLines
 from nesting.drawing.pen import Pen
 from nesting.drawing.pieces import draw_lines
+from nesting.drawing.repeat_lines import draw_repeat_lines
+from nesting.drawing.view import View
 from nesting.estimate.estimate import Estimate
 from nesting.geometry import FloatArray
 
@@ -58,9 +61,12 @@ def meets(one: Box, other: Box) -> bool:
 def lay_full_size(estimate: Estimate) -> FullSize:
     """One cloth's lay: its pieces as they lie, and the edges they are measured from."""
     lay, ground, items = estimate.lay, ground_of(estimate), numbered(estimate.lay)
+    flaws = seen_blocked(lay, ground.x1)
 
     def draw(pen: Pen, window: Box, cell: Box) -> None:
         _draw_cloth(pen, lay, ground, cell)
+        _draw_flaws(pen, flaws, cell)
+        draw_repeat_lines(pen, estimate, View(ground.x0, ground.x1))
         for item in items:
             if meets(box_of(item.shape.cut_line), window):
                 _draw_item(pen, item, cell)
@@ -120,6 +126,14 @@ def _draw_cloth(pen: Pen, lay: Lay, ground: Ground, cell: Box) -> None:
         upright = (x, side.low), (x, side.high)
         pen.line(upright, style, style.replace(" ", "-"))
         draw_edge_words(pen, words, upright, (out, 0.0), cell)
+
+
+def _draw_flaws(pen: Pen, flaws: Sequence[Seen], cell: Box) -> None:
+    """Flaws and missing corners: their edges, and what they are."""
+    for number, flaw in enumerate(flaws, start=1):
+        closed = np.vstack([flaw.outline, flaw.outline[:1]])
+        pen.line(closed, "cut away" if flaw.missing else "flaw", f"flaw-{number}-edge")
+        draw_words(pen, (flaw.words,), flaw.outline, InnerLines((), (), ()), cell, f"flaw-{number}-words")
 
 
 def _levels(side: Across) -> Iterator[tuple[float, str, str, str]]:

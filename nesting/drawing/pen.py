@@ -28,6 +28,9 @@ class Pen(Protocol):
     ) -> None:
         """An open line through the points."""
 
+    def lines(self, strokes: Sequence[Sequence[Sequence[float]]], style: str, gid: str) -> None:
+        """Many separate strokes as one."""
+
     def outline(self, ring: FloatArray, drawn: Sequence[bool], style: str, gid: str) -> None:
         """A closed line, given with its first point repeated, of which only some edges are drawn."""
 

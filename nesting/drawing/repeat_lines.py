@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from nesting.cutting.lay import LaySection
 from nesting.cutting.lines import across_line_mm
 from nesting.drawing.across import across
-from nesting.drawing.canvas import Canvas
+from nesting.drawing.pen import Pen
 from nesting.drawing.view import View
 from nesting.estimate.estimate import Estimate
 from nesting.pattern.match import Axis
@@ -19,16 +19,16 @@ _APART_PT = 9.0
 """Lines closer than this would hide the pieces; then only some are drawn."""
 
 
-def draw_repeat_lines(canvas: Canvas, estimate: Estimate, view: View) -> None:
+def draw_repeat_lines(pen: Pen, estimate: Estimate, view: View) -> None:
     """Draw the lines in each direction that anything is matched in."""
     for axis in Axis:
         matched = [meeting for meeting in estimate.meetings if meeting.axis is axis]
         if not matched:
             continue
-        step = every_how_many(matched[0].repeat_mm, canvas.mm_per_pt) * matched[0].repeat_mm
+        step = every_how_many(matched[0].repeat_mm, pen.mm_per_pt) * matched[0].repeat_mm
         strokes = list((_bars if axis is Axis.ALONG else _stripes)(estimate, step, view))
         if strokes:
-            canvas.lines(strokes, "line of the repeat", f"repeat-{axis}")
+            pen.lines(strokes, "line of the repeat", f"repeat-{axis}")
 
 
 def every_how_many(repeat_mm: float, mm_per_pt: float) -> int:

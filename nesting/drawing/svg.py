@@ -31,7 +31,10 @@ _LAYER_TITLES = (
     (r".*fold-bracket(-end)?$", "edges on the fold"),
     (r".*fold-line$", "fold lines of half pieces"),
     (r".*grain-line.*", "grain lines"),
+    (r".*matching-point$", "matching points"),
     (r".*words$", "words"),
+    (r"flaw-", "flaws"),
+    (r"repeat-", "lines of the repeat"),
     (r"stretch-\d+-.*", "edges of the cloth"),
     (r"cut-end|straightened-end|change-of-spread|spare", "ends of the cloth"),
     (r"", "marks"),
@@ -76,6 +79,10 @@ class SvgPen:
     ) -> None:
         """An open line through the points."""
         self._path([np.asarray(points, dtype=np.float64)], style, gid)
+
+    def lines(self, strokes: Sequence[Sequence[Sequence[float]]], style: str, gid: str) -> None:
+        """Many separate strokes as one."""
+        self._path([np.asarray(stroke, dtype=np.float64) for stroke in strokes], style, gid)
 
     def outline(self, ring: FloatArray, drawn: Sequence[bool], style: str, gid: str) -> None:
         """A closed line of which only some edges are drawn."""
