@@ -131,9 +131,9 @@ def lay_cloth(
         searched = _search(searcher, first, begun)
     laid = [searcher.on_a_longer_cloth(one) for one in searched]
     least = _least_mm(ways, cloth, laid)
-    if not any(fits(one, project.table_mm) for one in laid):
-        laid, least = _in_lengths(searcher, ways, laid, project)
-    laid = [one for one in laid if fits(one, project.table_mm)]
+    if not all(fits(one, project.table_mm) for one in laid):
+        least = pack(opened_problem(either_way(ways), cloth), stop=Evaluations(0), walks=1).bound_mm
+        laid = _on_the_table(searcher, laid, project)
     # Of equals the spread that is easier to cut, which comes first; in one spread the shorter lay.
     best = min(laid, key=lambda one: (*_needs(one), spreads.index(one.plan.spread), one.length_mm))
     lay = best.lay(seed, least)
@@ -142,30 +142,30 @@ def lay_cloth(
     return replace(lay, tried=tuple(tried))
 
 
-def _in_lengths(
-    searcher: Searcher, ways: Sequence[tuple[Wanted, ...]], laid: Sequence[Laid], project: Project
-) -> tuple[list[Laid], float]:
-    """The shortest lay that can be divided into lengths no longer than the table, and what no lay can beat.
+def _on_the_table(searcher: Searcher, laid: Sequence[Laid], project: Project) -> list[Laid]:
+    """What goes on the table as it is; and the shortest of all in lengths, if it is longer than the table.
 
     Raises
     ------
     BadInput
-        Where none of them can be.
+        Where nothing goes on it.
     """
     cloth, table_mm, seconds = searcher.cloth, project.table_mm or 0.0, searcher.effort.seconds
     until_s = None if seconds is None else time.monotonic() + seconds
-    ranked = sorted(laid, key=lambda one: (one.to_buy_mm, one.length_mm))
-    for one in ranked if not cloth.blocked else ():
-        whole = divided(one, table_mm, searcher, until_s=until_s) if one.plan.spread.lengths == 1 else None
-        if whole is not None:
-            return [whole], pack(
-                opened_problem(either_way(ways), cloth), stop=Evaluations(0), walks=1
-            ).bound_mm
-    table = format_length(table_mm, project.unit)
+    found = []
+    for one in sorted(laid, key=lambda one: (one.to_buy_mm, one.length_mm)):
+        if fits(one, table_mm):
+            found.append(one)
+        elif not found and one.plan.spread.lengths == 1 and not cloth.blocked:
+            whole = divided(one, table_mm, searcher, until_s=until_s)
+            found += [] if whole is None else [whole]
+    if found:
+        return found
+    length, table = (format_length(mm, project.unit) for mm in (min(x.length_mm for x in laid), table_mm))
+    flaws = ", and a cloth with flaws is not laid in several lengths" if cloth.blocked else ""
     raise BadInput.of(
         f"cloth '{cloth.key}'",
-        f"Its lay is {format_length(ranked[0].length_mm, project.unit)} long, the table {table}"
-        f"{', and a cloth with flaws is not laid in several lengths' if cloth.blocked else ''}.",
+        f"Its lay takes {length} of cloth and more of the table than its {table}{flaws}.",
         'Leave table_length out, or lay the cloth another way: spread = "open" or "lengthwise fold".',
     )
 

@@ -92,7 +92,7 @@ def test_a_table_shorter_than_the_longest_pieces_names_them_all():
 
 def test_a_crosswise_fold_longer_than_the_table_is_refused():
     project, cloth = on_a_table(700.0, garments=4, spread=Spread.CROSSWISE_FOLD)
-    with pytest.raises(BadInput, match="the table 70 cm"):
+    with pytest.raises(BadInput, match="more of the table than its 70 cm"):
         lay_cloth(project, cloth, effort=QUICK)
 
 
