@@ -6,10 +6,11 @@ from collections.abc import Iterator
 
 from nesting.cloth.buying import to_first_line_mm
 from nesting.cloth.cloth import Cloth, Nap, RightSide
-from nesting.drawing.line_words import matching_words, one_way_words, repeat_words
+from nesting.drawing.line_words import matching_words, repeat_words
 from nesting.drawing.sheet import SMALL_PT, Book, Column
 from nesting.estimate.estimate import Estimate, ProjectEstimate
 from nesting.estimate.in_hand_words import left_words, length_words
+from nesting.estimate.matching import one_way_words
 from nesting.project import PLAIN, Project
 from nesting.units import Unit, format_area, format_length, format_money, format_step
 

@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from nesting.cloth.cloth import Cloth, Spread
+from nesting.cutting.lines import across_line_mm
 from nesting.cutting.meeting import Meeting
 from nesting.drawing.sheet import Book, Column
 from nesting.estimate.estimate import Estimate
+from nesting.estimate.matching import one_way_words
 from nesting.pattern.match import Axis
 from nesting.units import Unit, format_length, format_step
 
@@ -16,25 +18,12 @@ __all__ = [
     "how_to_begin",
     "line_reminders",
     "matching_words",
-    "one_way_words",
     "repeat_words",
 ]
 
 _PT = 9.0
 _ON_LINE_MM = 0.5
 _SHARES = (0.2, 0.4, 0.2, 0.2)
-
-
-def one_way_words(cloth: Cloth) -> str:
-    """Why an uneven pattern lets pieces lie one way only; empty for other cloths."""
-    uneven = () if cloth.repeat is None else cloth.repeat.uneven
-    if not uneven:
-        return ""
-    both = " and ".join(f"{axis} the cloth" for axis in uneven)
-    said = f"Its pattern is uneven {both}: it reads one way only, so every top lies towards the same end"
-    if Axis.ACROSS in uneven:
-        said += ", in a single layer, as the upper layer of a fold would show it the other way round"
-    return said
 
 
 def matching_words(estimate: Estimate, unit: Unit) -> str:
@@ -77,6 +66,13 @@ def _beginning(estimate: Estimate, unit: Unit) -> Iterator[str]:
         yield (
             f"Fold exactly on the middle of {middle}, the one nearest the middle of the cloth; the selvedges "
             "need not meet. Both layers must show the same line."
+        )
+    line = across_line_mm(lay.cloth, Spread.OPEN)
+    if Axis.ACROSS in axes and lay.spread is Spread.OPEN and line is not None:
+        yield (
+            "Its first main stripe has its middle "
+            f"{format_length(line + lay.cloth.washed_selvedge_mm, unit)} from the outer edge of the near "
+            "selvedge: lay that selvedge towards you, and measure it again."
         )
     if axes and _double(estimate):
         yield "Pin the layers together line on line, every hand's breadth, before you lay anything."

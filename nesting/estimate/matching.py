@@ -23,7 +23,7 @@ from nesting.pattern.match import Axis
 from nesting.project import Project
 from nesting.units import MM_PER_YARD
 
-__all__ = ["MatchingCost", "RuleOfThumb", "end_to_end", "matching_cost", "plain_project"]
+__all__ = ["MatchingCost", "RuleOfThumb", "end_to_end", "matching_cost", "one_way_words", "plain_project"]
 
 
 _HAIR_MM = 1.0
@@ -62,6 +62,19 @@ class MatchingCost:
     plain_to_buy_mm: float
     extra_mm: float
     rules: tuple[RuleOfThumb, ...]
+
+
+def one_way_words(cloth: Cloth) -> str:
+    """Why an uneven pattern lets pieces lie one way only; empty for other cloths."""
+    uneven = () if cloth.repeat is None else cloth.repeat.uneven
+    if not uneven:
+        return ""
+    ways = " and ".join(uneven)
+    said = f"Its pattern is uneven {ways} the cloth: it reads one way only, so every top lies towards the "
+    said += "same end"
+    if Axis.ACROSS in uneven:
+        said += ", in a single layer, as the upper layer of a fold would show it the other way round"
+    return said
 
 
 def plain_project(project: Project, cloth: Cloth) -> Project:

@@ -12,7 +12,7 @@ from nesting.cloth.cloth import Spread
 from nesting.cutting.demand import allowed_turn
 from nesting.cutting.lay import Fold, Lay, TriedSpread, Yield
 from nesting.cutting.placing import folded_over_mm
-from nesting.estimate.matching import MatchingCost
+from nesting.estimate.matching import MatchingCost, one_way_words
 from nesting.estimate.spread_names import SPREAD_WORDS
 from nesting.packing.result import INTERRUPTED
 from nesting.pattern.piece import Turn
@@ -54,6 +54,8 @@ def verdict(lay: Lay, to_buy_mm: float, project: Project, matching: MatchingCost
     for reason in dict.fromkeys(tried.why_not for tried in lay.tried if tried.why_not):
         barred = " or ".join(SPREAD_WORDS[tried.spread] for tried in lay.tried if tried.why_not == reason)
         sentences.append(f"Not {barred}: {reason}.")
+    if one_way_words(lay.cloth):
+        sentences.append(f"{one_way_words(lay.cloth)}.")
     if matching is not None:
         sentences += _matching(to_buy_mm, matching, unit)
     return " ".join(sentences)

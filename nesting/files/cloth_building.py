@@ -88,6 +88,14 @@ def _repeat_problems(table: RepeatTable, cloth: Cloth, unit: Unit, where: str) -
         problems.append(
             Problem(where, what, "Check the number, or leave it out: nothing can be matched across.")
         )
+    longest = max((remnant.length_mm for remnant in cloth.remnants), default=None)
+    if table.along is not None and longest is not None and table.along > longest:
+        what = (
+            f"Along it is {format_length(table.along, unit)}, more than there is of the cloth, "
+            f"{format_length(longest, unit)}: no line would come twice."
+        )
+        remedy = "Check both numbers, or leave it out: nothing can be matched along."
+        problems.append(Problem(where, what, remedy))
     for axis in () if table.uneven is None else table.uneven.axes:
         if (table.along if axis is Axis.ALONG else table.across) is None:
             what = f"It is called uneven {axis}, but does not repeat {axis}."

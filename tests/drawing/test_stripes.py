@@ -12,11 +12,12 @@ from nesting.cutting.placing import numbered
 from nesting.drawing.buying_page import cloth_facts
 from nesting.drawing.figure import draw_lay
 from nesting.drawing.legend import legend_entries
-from nesting.drawing.line_words import how_to_begin, line_reminders, matching_words, one_way_words
+from nesting.drawing.line_words import how_to_begin, line_reminders, matching_words
 from nesting.drawing.pages import pdf_bytes
 from nesting.drawing.repeat_lines import every_how_many
 from nesting.drawing.spread_words import how_to_spread
 from nesting.estimate.estimating import lay_project
+from nesting.estimate.matching import one_way_words
 from nesting.files.lay_json import estimate_json
 from nesting.pattern.match import Axis
 from nesting.units import Unit
@@ -113,6 +114,12 @@ def test_on_open_cloth_nothing_is_said_of_folds_and_pins():
     assert "main bar" in words
     assert "Fold" not in words
     assert "Pin" not in words
+
+
+def test_on_open_cloth_the_selvedge_that_the_line_was_measured_from_lies_near():
+    (estimate,) = worked_out(Spread.OPEN, POCKET, repeat=replace(CHECK, line_mm=25.0)).estimates
+    words = how_to_begin(estimate, Unit.CM)
+    assert "first main stripe has its middle 2.5 cm from the outer edge of the near selvedge" in words
 
 
 def test_an_uneven_pattern_says_that_it_forces_one_direction_and_why():

@@ -71,6 +71,7 @@ def test_rules_of_thumb_stand_beside_it():
 def test_half_a_yard_where_the_pattern_is_uneven():
     (estimate,) = lay_project(panels(Repeat(along_mm=100.0, uneven=(Axis.ALONG,))), effort=LITTLE).estimates
     assert any(rule.words == "half a yard more" for rule in estimate.matching.rules)
+    assert "Its pattern is uneven along the cloth: it reads one way only" in estimate.verdict
 
 
 def test_both_lays_are_sound():
