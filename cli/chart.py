@@ -58,7 +58,7 @@ def run(
     )
     stem = f"{file.stem}-chart"
     folder = to or file.with_name(stem)
-    require_writable(folder)
+    require_writable(folder, [f"{stem}-earlier-1.png"])
     store = store_of(afresh=afresh)
     found = lay_many(
         plan.jobs,

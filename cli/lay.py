@@ -39,7 +39,7 @@ def run(
     project = version_of(read_project(file), alternative)
     folder = to or file.with_name(sheet_folder_name(file, alternative))
     on = None if full_size is None else print_on(full_size, margin, roll_width, project.unit)
-    require_writable(folder)
+    require_writable(folder, [f"{file.stem}-earlier-1-cut-list.csv"])
     with LayProgress(project.unit) as progress:
         result = lay_project(
             project, effort=effort_of(seconds), seed=seed, on_lay=progress.tell, until=progress.until

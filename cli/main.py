@@ -14,6 +14,7 @@ from typing import Annotated
 import typer
 
 from cli.paper import FullPaper, Paper
+from cli.streams import PatientStream
 from nesting.cloth.cloth import Nap
 from nesting.errors import BadInput, EllwandError, LayRefused
 
@@ -373,6 +374,7 @@ def widths(
 
 def main() -> None:
     """Run the command; every expected failure ends in a message and an exit code, never a traceback."""
+    sys.stdout, sys.stderr = PatientStream(sys.stdout), PatientStream(sys.stderr)
     try:
         app(standalone_mode=True)
     except BadInput as error:

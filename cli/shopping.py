@@ -42,7 +42,7 @@ def run(
     require_fit(*projects)
     stem = f"{files[0].stem}-shopping" if len(files) == 1 else "shopping"
     folder = to or files[0].with_name(stem)
-    require_writable(folder)
+    require_writable(folder, [f"{stem}-earlier-1.html"])
     store = store_of(afresh=afresh)
     results = []
     with LayProgress(projects[0].unit) as progress:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 from rich import box
-from rich.table import Table
+from rich.table import Column, Table
 
 from nesting.estimate.compare import Comparison, VersionRow
 from nesting.estimate.estimate import ProjectEstimate
@@ -20,6 +20,11 @@ _OTHERS_A_TABLE = 3
 __all__ = ["buy_table", "comparison_tables", "counts_table", "money", "tally_table"]
 
 
+def _name(head: str) -> Column:
+    """A column of names, of which nothing is cut off."""
+    return Column(head, overflow="fold")
+
+
 def money(amount: float | None, currency: str) -> str:
     """An amount with its currency, or a dash where there is no price."""
     return "–" if amount is None else format_money(amount, currency)
@@ -28,7 +33,7 @@ def money(amount: float | None, currency: str) -> str:
 def buy_table(result: ProjectEstimate) -> Table:
     """What to buy: a row for each cloth."""
     project = result.project
-    table = Table("cloth", "width", box=box.SIMPLE_HEAD, title="What to buy", title_justify="left")
+    table = Table(_name("cloth"), "width", box=box.SIMPLE_HEAD, title="What to buy", title_justify="left")
     for heading in ("buy", "cost", "lay", "waste"):
         table.add_column(heading, justify="right")
     table.add_column("spread")
@@ -51,7 +56,9 @@ def buy_table(result: ProjectEstimate) -> Table:
 
 def tally_table(result: ProjectEstimate) -> Table:
     """Cut counts: a row for each piece in each cloth."""
-    table = Table("cloth", "piece", box=box.SIMPLE_HEAD, title="Cut count", title_justify="left")
+    table = Table(
+        _name("cloth"), _name("piece"), box=box.SIMPLE_HEAD, title="Cut count", title_justify="left"
+    )
     for heading in ("asked", "placed", "face up", "face down", "on the fold"):
         table.add_column(heading, justify="right")
     for estimate in result.estimates:
@@ -66,7 +73,7 @@ def tally_table(result: ProjectEstimate) -> Table:
 
 def counts_table(project: Project) -> Table:
     """Each piece's size as drawn, a check on units and points, and how many in each cloth, as understood."""
-    table = Table("piece", "paper, wide × high", *project.cloths, box=box.SIMPLE_HEAD)
+    table = Table(_name("piece"), "paper, wide × high", *project.cloths, box=box.SIMPLE_HEAD)
     for piece in project.pieces:
         size = " × ".join(format_length(side, project.unit) for side in size_mm(piece))
         table.add_row(piece.name, size, *(_count_words(piece.cuts.get(key)) for key in project.cloths))

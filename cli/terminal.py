@@ -10,6 +10,8 @@ from pathlib import Path
 
 from rich.console import Console, RenderableType
 
+from nesting.lettering import left_to_right
+
 __all__ = ["show", "typed"]
 
 
@@ -29,4 +31,5 @@ def show(*things: RenderableType, items: Iterable[str] = ()) -> None:
     console = Console(highlight=False)
     for thing in (*things, *(f"- {item}" for item in items)):
         whole = isinstance(thing, str) and not console.is_terminal
-        console.print(thing, markup=False, soft_wrap=whole)
+        words = left_to_right(thing) if isinstance(thing, str) else thing
+        console.print(words, markup=False, soft_wrap=whole)

@@ -58,7 +58,7 @@ def run(
     plan = plan_widths(project, key, _widths(first, last, step), effort=effort_of(seconds), seed=seed)
     stem = f"{file.stem}-{key}-widths"
     folder = to or file.with_name(f"{file.stem}-widths")
-    require_writable(folder)
+    require_writable(folder, [f"{stem}-earlier-1.png"])
     store = store_of(afresh=afresh)
     found = lay_many(
         plan.all_jobs,

@@ -9,7 +9,7 @@ import nesting
 
 ROOT = Path(nesting.__file__).parent
 ROAD = [
-    {"errors", "geometry"},
+    {"errors", "geometry", "lettering"},
     {"units"},
     {"pattern"},
     {"cloth"},

@@ -17,6 +17,7 @@ from nesting.drawing.look import INK, LINES, PAPER
 from nesting.drawing.pen import Align
 from nesting.drawing.text import FONT, LINE_HEIGHT, printable, text_width_pt
 from nesting.geometry import FloatArray
+from nesting.lettering import left_to_right
 
 if TYPE_CHECKING:
     from matplotlib.artist import Artist
@@ -220,7 +221,7 @@ class Canvas:
         """
         if self.window is not None and not _inside(at, self.window):
             return
-        rows = [printable(line) for line in ([lines] if isinstance(lines, str) else lines)]
+        rows = [left_to_right(printable(line)) for line in ([lines] if isinstance(lines, str) else lines)]
         options: dict[str, Any] = {}
         if ground is not None:
             options["bbox"] = {"boxstyle": "square,pad=0.1", "facecolor": ground, "edgecolor": "none"}

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Literal
 from nesting.drawing.look import INK
 from nesting.drawing.papers import A4, LETTER, PageSize
 from nesting.drawing.text import FONT, LINE_HEIGHT, printable, text_width_pt, wrapped
+from nesting.lettering import left_to_right
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -85,7 +86,7 @@ class Sheet:
         self.ax.text(
             x_mm,
             baseline_mm,
-            printable(line),
+            left_to_right(printable(line)),
             fontsize=size_pt,
             fontfamily=FONT,
             fontweight="bold" if bold else "normal",

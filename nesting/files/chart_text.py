@@ -8,6 +8,7 @@ from collections.abc import Iterator
 
 from nesting.estimate.chart import Chart
 from nesting.estimate.chart_words import amounts, chart_notes, size_heads, systems
+from nesting.lettering import left_to_right
 from nesting.units import Unit
 
 __all__ = ["chart_csv", "chart_text"]
@@ -17,14 +18,14 @@ _LONGEST_HEAD = 12
 
 def chart_text(chart: Chart) -> str:
     """A table for letters of one width, ending with a line feed."""
-    lines = [chart.project.title, "How much cloth to buy", ""]
+    lines = [left_to_right(chart.project.title), "How much cloth to buy", ""]
     for system in systems(chart.project.unit):
         lines += [f"In {'yards' if system is Unit.IN else 'metres'}", ""]
         for rows in chart.cloths.values():
             table = [(rows[0].cloth.name, *(_cut(head) for head in size_heads(chart)))]
             table += [(f"  {row.label(chart.project.unit)}", *amounts(row, system)) for row in rows]
             lines += [*_aligned(table), ""]
-    lines += chart_notes(chart)
+    lines += map(left_to_right, chart_notes(chart))
     return "\n".join(lines) + "\n"
 
 
@@ -72,7 +73,7 @@ def _aligned(table: list[tuple[str, ...]]) -> Iterator[str]:
     for row in table:
         first = row[0] + " " * (widths[0] - cell_len(row[0]))
         others = [" " * (widths[k] - cell_len(row[k])) + row[k] for k in range(1, len(row))]
-        yield "  ".join((first, *others)).rstrip()
+        yield left_to_right("  ".join((first, *others)).rstrip())
 
 
 def _cut(head: str) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from nesting.estimate.shopping import CAUTION, ShoppingList
+from nesting.lettering import left_to_right
 
 __all__ = ["shopping_text"]
 
@@ -21,4 +22,4 @@ def shopping_text(shopping: ShoppingList) -> str:
     lines += ["", *shopping.totals]
     lines += shopping.remarks
     lines += ["", CAUTION]
-    return "\n".join(lines) + "\n"
+    return "\n".join(map(left_to_right, lines)) + "\n"

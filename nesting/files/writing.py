@@ -10,8 +10,7 @@ import contextlib
 import errno
 import os
 import secrets
-import shutil
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from pathlib import Path
 
 from nesting.errors import EllwandError
@@ -20,12 +19,18 @@ __all__ = ["NotWritten", "keep_earlier", "require_writable", "write_atomically",
 
 _WHAT_TO_DO = {
     errno.ENOSPC: ("the disk is full", "Make room on it, or choose a folder on another disk."),
+    errno.EDQUOT: ("your share of the disk is used up", "Make room, or choose a folder on another disk."),
+    errno.EFBIG: ("files of that size are not allowed there", "Choose a folder on another disk."),
     errno.EROFS: ("nothing can be written to this disk", "Choose a folder on another disk."),
     errno.ENOENT: ("there is no such folder", "Make the folder first, or choose another."),
     errno.ENOTDIR: ("part of its path is a file, not a folder", "Choose another folder."),
     errno.EISDIR: ("there is a folder of that name", "Choose another name."),
     errno.ENAMETOOLONG: ("its name is too long", "Choose a shorter name."),
 }
+LONGEST_NAME = 255
+"""Bytes; what the usual file systems allow for one name."""
+_SHOWN = 60
+
 _NOT_ALLOWED = (
     "it may not be written there",
     "Close any program that has it open, or choose a folder of your own.",
@@ -47,14 +52,24 @@ def write_atomically(path: Path, data: bytes) -> None:
     _replace_all({path: data})
 
 
-def require_writable(folder: Path) -> None:
+def require_writable(folder: Path, names: Iterable[str] = ()) -> None:
     """Say before long work, not after it, that nothing can be written to a folder; makes nothing.
+
+    Parameters
+    ----------
+    folder : Path
+        May be missing.
+    names : iterable of str
+        Of files that will be written there, as far as they are known.
 
     Raises
     ------
     NotWritten
         With the reason and what to do.
     """
+    for name in (*folder.parts, *names):
+        if len(os.fsencode(name)) > LONGEST_NAME:
+            raise NotWritten(f"{_short(name)}: the name is too long for a file. Choose a shorter one.")
     standing = next((one for one in (folder, *folder.absolute().parents) if one.exists()), folder)
     if not standing.is_dir():
         raise NotWritten(f"{standing} is a file, not a folder. Choose another folder.")
@@ -103,11 +118,7 @@ def keep_earlier(files: Mapping[Path, bytes]) -> tuple[Path, ...]:
     number = 1
     while any(_earlier(path, number).exists() for path in changing):
         number += 1
-    for path in changing:
-        try:
-            shutil.copy2(path, _earlier(path, number))
-        except OSError as error:
-            raise _not_written(_earlier(path, number), error) from error
+    _replace_all({_earlier(path, number): path.read_bytes() for path in changing})
     return tuple(_earlier(path, number) for path in changing)
 
 
@@ -133,6 +144,10 @@ def _replace_all(files: Mapping[Path, bytes]) -> None:
         for leftover in waiting.values():
             with contextlib.suppress(OSError):  # in place already, or never made
                 leftover.unlink()
+
+
+def _short(name: str) -> str:
+    return name if len(name) <= _SHOWN else f"{name[:_SHOWN]}…"
 
 
 def _not_written(path: Path, error: OSError) -> NotWritten:
