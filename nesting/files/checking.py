@@ -22,6 +22,7 @@ from nesting.files.schema import (
     RepeatTable,
     ShrinkageTable,
 )
+from nesting.files.strip_building import StripTable
 from nesting.files.wording import did_you_mean, kind_of, listed, quoted
 from nesting.units import Unit
 
@@ -40,6 +41,7 @@ _THINGS = {
     "darts": "dart",
     "marks": "mark",
     "match": "match",
+    "strip": "strip",
     "flaws": "flaw",
     "cut_away": "cut_away",
     "remnant": "remnant",
@@ -55,6 +57,7 @@ _NESTED: Mapping[str, type[BaseModel]] = {
     "shrinkage": ShrinkageTable,
     "repeat": RepeatTable,
     "match": MatchTable,
+    "strip": StripTable,
     "flaws": BlockedTable,
     "cut_away": BlockedTable,
     "remnant": RemnantTable,

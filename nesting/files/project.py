@@ -118,7 +118,7 @@ def _missing_parts(raw: Mapping[str, object], plain: Version, source: str) -> li
     if raw.get("cloth", {}) == {}:
         remedy = "Describe the cloth you cut from: [cloth.main] on a line of its own, below it width = 150."
         problems.append(Problem(source, "There is no cloth.", remedy))
-    if raw.get("piece", {}) == {}:
+    if raw.get("piece", {}) == {} and not raw.get("strip"):
         remedy = "Describe each piece: [piece.back] on a line of its own, its points and edges below it."
         problems.append(Problem(source, "There are no pieces.", remedy))
     elif not plain.problems and plain.pieces and not any(piece.cuts for piece in plain.pieces):

@@ -23,6 +23,7 @@ from pydantic import (
 
 from nesting.cloth.cloth import Nap, RightSide, Spread
 from nesting.files.in_hand_schema import BlockedTable, Length, RemnantTable, WasteTable
+from nesting.files.strip_building import StripTable
 from nesting.files.values import (
     At,
     CountText,
@@ -281,6 +282,7 @@ class ProjectTable(DefaultsTable):
     currency: Text = Field(default="", examples=['currency = "€"'])
     cloth: dict[Key, object] = Field(default={}, examples=["[cloth.main]"])
     piece: dict[Name, object] = Field(default={}, examples=["[piece.back]"])
+    strip: list[StripTable] = Field(default=[], examples=["[[strip]]"])
     match: list[MatchTable] = Field(default=[], examples=["[[match]]"])
     alternative: dict[Name, object] = Field(default={}, examples=['[alternative."narrow cloth"]'])
     table_length: Annotated[float, length(100, 100_000)] | None = Field(

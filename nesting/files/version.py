@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from typing import TypeVar
+
+from pydantic import BaseModel
 
 from nesting.cloth.cloth import Cloth
 from nesting.errors import Problem
@@ -13,12 +16,15 @@ from nesting.files.match_building import build_matches, points_of
 from nesting.files.piece_building import build_piece
 from nesting.files.remnant_building import line_problems
 from nesting.files.schema import ClothTable, DefaultsTable, MatchTable, PieceTable
+from nesting.files.strip_building import StripTable, build_strip
 from nesting.files.wording import quoted
 from nesting.pattern.match import Axis, Match
 from nesting.pattern.piece import Piece
 from nesting.units import Unit
 
 __all__ = ["Version", "read_version"]
+
+_M = TypeVar("_M", bound=BaseModel)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -85,7 +91,7 @@ def read_version(
             cloths[key] = cloth
             tables["cloth", key] = cloth
     allowance = _default_allowance(raw, unit)
-    match_tables = _match_tables(raw, unit)
+    match_tables = _readable(raw, "match", MatchTable, unit)
     plain_pieces = {piece.name: piece for piece in plain.pieces} if plain else {}
     entries = _entries(raw, "piece")
     for name, entry in entries.items():
@@ -113,7 +119,16 @@ def read_version(
         problems += found
         if piece is not None:
             pieces.append(piece)
-    notes = _notes(cloths, tuple(pieces), plain_pieces)
+    strip_notes: list[str] = []
+    for strip in _readable(raw, "strip", StripTable, unit):
+        if unit is None:
+            break
+        names = [*entries, *(piece.name for piece in pieces)]
+        piece, found, note = build_strip(strip, cloths, names, unit, where)
+        problems += found
+        strip_notes += [note] if note else []
+        pieces += [] if piece is None else [piece]
+    notes = (*_notes(cloths, tuple(pieces), plain_pieces), *strip_notes)
     matches: tuple[Match, ...] = ()
     if match_tables and unit is not None:
         built = {piece.name: piece for piece in pieces}
@@ -126,10 +141,10 @@ def read_version(
     return Version(cloths, tuple(pieces), notes, problems, tables, entries, matches)
 
 
-def _match_tables(raw: Mapping[str, object], unit: Unit | None) -> list[MatchTable]:
-    """The matches that can be read; what is wrong with the others is told where the head is checked."""
-    written = raw.get("match", [])
-    found = [checked(MatchTable, one, "", unit)[0] for one in (written if isinstance(written, list) else [])]
+def _readable(raw: Mapping[str, object], key: str, model: type[_M], unit: Unit | None) -> list[_M]:
+    """The tables of a list that can be read; what is wrong with others is told where the head is checked."""
+    written = raw.get(key, [])
+    found = [checked(model, one, "", unit)[0] for one in (written if isinstance(written, list) else [])]
     return [one for one in found if one is not None]
 
 
