@@ -1,4 +1,4 @@
-"""Pictures for `docs/table.md`: ``python -m benchmarks.table_pictures``, with pdftoppm (poppler) on the path.
+"""Pictures for `docs/table.md` and the README: ``python -m benchmarks.table_pictures``; needs pdftoppm (poppler).
 
 The example is laid with its usual effort; the long lay is its lining for nine, in one layer.
 """
@@ -16,6 +16,7 @@ from pypdf import PdfReader
 
 from nesting.cloth.cloth import Spread
 from nesting.cutting.laying import Effort
+from nesting.drawing.figure import png_bytes
 from nesting.drawing.full_size import lay_full_size
 from nesting.drawing.full_size_pages import PrintOn, full_size_pdf
 from nesting.drawing.pages import pdf_bytes
@@ -65,6 +66,7 @@ def main() -> None:
         file.write_text(example_text(), encoding="utf-8")
         project = read_project(file)
     result = lay_project(project)
+    (PICTURES / "jacket-main.png").write_bytes(png_bytes(result.estimates[0], project.unit))
     sheets = pdf_bytes(result, page=A4)
     picture(sheets, page_with(sheets, "grey wool hopsack: the lay"), "sheet-lay")
     picture(sheets, page_with(sheets, "Distances that place each piece"), "sheet-distances")

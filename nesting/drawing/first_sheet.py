@@ -44,11 +44,20 @@ class Head:
         A line below it.
     mapped : tuple of Mapped
         The drawings with their sheets.
+    alone : bool
+        Whether it has a sheet of its own.
     """
 
     title: str
     about: str
     mapped: tuple[Mapped, ...]
+    alone: bool
+
+    @property
+    def how_many(self) -> str:
+        """How many sheets there are to print."""
+        count = sum(len(one.tiling.tiles) for one in self.mapped) + (1 if self.alone else 0)
+        return "One sheet." if count == 1 else f"{count} sheets."
 
     @property
     def joined(self) -> bool:
@@ -60,7 +69,7 @@ def draw_head(canvas: Canvas, head: Head, at: tuple[float, float], wide_mm: floa
     """Draw it, `at` being its lower left corner."""
     x, top = at[0], at[1] + HEAD_HIGH_MM
     _lines(canvas, head.title, (x, top), wide_mm, _TITLE_PT, bold=True, most=1)
-    _lines(canvas, head.about, (x, top - 8.0), wide_mm, _WORDS_PT, most=2)
+    _lines(canvas, f"{head.how_many} {head.about}", (x, top - 8.0), wide_mm, _WORDS_PT, most=2)
     y = top - _TOP_MM
     for words, side in SQUARES_MM:
         _square(canvas, (x, y - side), side, words)

@@ -88,7 +88,7 @@ def full_size_pdf(drawings: Sequence[FullSize], title: str, about: str, on: Prin
         Mapped(drawing, on.tiling(drawing), str(number) if several else "")
         for number, drawing in enumerate(all_drawings, start=1)
     )
-    head = Head(title, about, mapped)
+    head = Head(title, about, mapped, alone)
     target = BytesIO()
     metadata = {"Title": printable(title), "Creator": "Ellwand", "CreationDate": None}
     with drawing_settings(), PdfPages(target, metadata=metadata) as pages:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from types import MappingProxyType
 
-__all__ = ["A4", "LETTER", "LONGEST_PAGE_MM", "PAPERS", "PageSize", "roll"]
+__all__ = ["A4", "LETTER", "LONGEST_PAGE_MM", "PAPERS", "PageSize"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,8 +35,3 @@ PAPERS = MappingProxyType(
 
 LONGEST_PAGE_MM = 5000.0
 """Many readers refuse a PDF page of more than 14 400 points, 5080 mm: PDF 1.7 reference, appendix C."""
-
-
-def roll(along_mm: float, across_mm: float) -> PageSize:
-    """A page of a roll, or a picture to project, of just that size."""
-    return PageSize("roll", along_mm, across_mm)

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from math import ceil
 
 import numpy as np
 
 from nesting.drawing.canvas import Canvas
 from nesting.drawing.full_size import FullSize
 from nesting.drawing.labels import Box
+from nesting.drawing.look import PAPER
 from nesting.drawing.text import SMALLEST_PT, text_width_pt, wrapped
 from nesting.drawing.tiling import Tile, Tiling
 from nesting.geometry import FloatArray
@@ -19,6 +21,7 @@ __all__ = ["Mapped", "draw_map"]
 _GAP_MM = 4.0
 _TITLE_ROW_MM = 4.0
 _SHRINK = 0.93
+_APART_PT = 3.0
 _LARGEST = 1 / 6
 
 
@@ -98,15 +101,33 @@ def _draw_one(
     for tile in one.tiling.tiles:
         x0, y0, x1, y1 = tile.cell
         canvas.line(placed([(x0, y0), (x1, y0), (x1, y1), (x0, y1), (x0, y0)]), "trim mark", "map-sheet")
-        name = one.name(tile)
-        if text_width_pt(name, SMALLEST_PT) * canvas.mm_per_pt < (x1 - x0) * scale:
-            middle = placed([((x0 + x1) / 2, (y0 + y1) / 2)])[0]
-            canvas.words(
-                (float(middle[0]), float(middle[1])), name, SMALLEST_PT, "map-name", bold=True, ground="white"
-            )
+    for points, name in _names(one, canvas, scale):
+        x, y = placed([points])[0].tolist()
+        canvas.words((x, y), name, SMALLEST_PT, "map-name", bold=True, ground=PAPER)
     if one.prefix:
         wide = min(width_mm, one.size_mm[0] * scale + _GAP_MM)
         words = wrapped(f"{one.prefix} {one.drawing.title}", wide / canvas.mm_per_pt, SMALLEST_PT)[0]
         canvas.words(
             (corner[0], corner[1] - _TITLE_ROW_MM / 2), words, SMALLEST_PT, "map-title", align="left"
         )
+
+
+def _names(one: Mapped, canvas: Canvas, scale: float) -> Iterator[tuple[tuple[float, float], str]]:
+    """The name of every sheet in its middle; where cells are too small, of some beside the edges."""
+    tiles = one.tiling.tiles
+    x0, y0, x1, y1 = tiles[0].cell
+    widest = max(text_width_pt(one.name(tile), SMALLEST_PT, bold=True) for tile in tiles)
+    wide = (widest + _APART_PT) * canvas.mm_per_pt / scale
+    high = (SMALLEST_PT + _APART_PT) * canvas.mm_per_pt / scale
+    across, up = max(1, ceil(wide / (x1 - x0))), max(1, ceil(high / (y1 - y0)))
+    if across == up == 1:
+        for tile in tiles:
+            x0, y0, x1, y1 = tile.cell
+            yield ((x0 + x1) / 2, (y0 + y1) / 2), one.name(tile)
+        return
+    for tile in tiles:
+        x0, y0, x1, y1 = tile.cell
+        if tile.row == 0 and tile.column % across == 0:
+            yield ((x0 + x1) / 2, y0 - high / 2), one.name(tile)
+        elif tile.column == 0 and tile.row % up == 0 and tile.row > 0:
+            yield (x0 - wide / 2, (y0 + y1) / 2), one.name(tile)

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from math import ceil
 
 from nesting.drawing.labels import Box
-from nesting.drawing.papers import LONGEST_PAGE_MM, PageSize, roll
+from nesting.drawing.papers import LONGEST_PAGE_MM, PageSize
 from nesting.geometry import FloatArray
 
 __all__ = ["OVERLAP_MM", "Tile", "Tiling", "room_of", "tile", "tile_roll"]
@@ -135,11 +135,12 @@ def tile_roll(
     along, across = (
         side + 2 * (margin_mm + _CLEAR_MM) for side in (bounds[2] - bounds[0], bounds[3] - bounds[1])
     )
-    if along <= LONGEST_PAGE_MM and (width_mm is None or across <= width_mm):
-        overlap_mm = 0.0
-    widest = LONGEST_PAGE_MM if width_mm is None else width_mm
-    page = roll(min(along, LONGEST_PAGE_MM), min(across, widest) if width_mm is None else width_mm)
-    return _grid(bounds, list(parts), (page.width_mm, page.height_mm), margin_mm, overlap_mm)
+    high = min(across, LONGEST_PAGE_MM) if width_mm is None else width_mm
+    if along <= LONGEST_PAGE_MM and across <= high:
+        return _grid(bounds, list(parts), (along, high), margin_mm, 0.0)
+    long = min(along + overlap_mm, LONGEST_PAGE_MM)
+    high = min(across + overlap_mm, LONGEST_PAGE_MM) if width_mm is None else width_mm
+    return _grid(bounds, list(parts), (long, high), margin_mm, overlap_mm)
 
 
 def room_of(paper: PageSize, *, margin_mm: float, overlap_mm: float = OVERLAP_MM) -> tuple[float, float]:

@@ -3,19 +3,25 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from io import BytesIO
 
 import numpy as np
 import pytest
+import shapely
+from matplotlib.figure import Figure
 from matplotlib.image import imread
 from pypdf import PdfReader
 
-from nesting.drawing.first_sheet import SQUARES_MM
+from nesting.cloth.remnant import Blocked, Remnant
+from nesting.drawing.canvas import Canvas
+from nesting.drawing.first_sheet import SQUARES_MM, Head, draw_head
 from nesting.drawing.full_size import FullSize, box_of, lay_full_size
 from nesting.drawing.full_size_pages import LINE_WEIGHT, PrintOn, full_size_pdf, full_size_png
 from nesting.drawing.look import LINES
 from nesting.drawing.paper_pieces import count_words, pieces_full_size
 from nesting.drawing.papers import A4, PAPERS
+from nesting.drawing.sheet_map import Mapped
 from nesting.drawing.tiling import room_of
 from nesting.estimate.estimate import Estimate
 from nesting.units import MM_PER_INCH
@@ -35,6 +41,7 @@ def sheets(folded: Estimate) -> list[str]:
 
 def test_the_first_sheet_says_how_to_print_measure_and_join(sheets: list[str]):
     first = " ".join(sheets[0].split())
+    assert f"{len(sheets)} sheets." in first
     for words in ("actual size", "This square measures 10 cm", "This square measures 4 in", "To join"):
         assert words in first
 
@@ -69,7 +76,32 @@ def test_on_large_paper_the_head_stands_on_the_first_sheet(folded: Estimate):
     assert re.search(r"A1$", on_a0[0], re.MULTILINE)
     (roll,) = texts(full_size_pdf([lay_full_size(folded)], "Jacket", "", PrintOn(None)))
     assert "This square measures 4 in" in " ".join(roll.split())
+    assert "One sheet." in roll
     assert "To join" not in roll
+
+
+def test_of_very_many_sheets_the_map_names_some_along_its_edges(long_lay: Estimate):
+    drawing = lay_full_size(long_lay)
+    mapped = Mapped(drawing, PrintOn(A4).tiling(drawing))
+    head = Head("Chorus", "", (mapped,), alone=True)
+    axes = Figure().add_axes((0, 0, 1, 1))
+    canvas = Canvas(axes, A_POINT_MM)
+    draw_head(canvas, head, (0.0, 0.0))
+    names = [text.get_text() for text in axes.texts if text.get_gid() == "map-name"]
+    assert "A1" in names
+    assert 4 < len(names) < len(mapped.tiling.tiles) / 4
+    boxes = [shapely.box(*box) for box in canvas.taken[-len(names) :]]  # the map is drawn last
+    pairs = shapely.STRtree(boxes).query(boxes, predicate="overlaps").T
+    assert len(pairs) == 0
+
+
+def test_a_flaw_is_drawn_and_named_at_true_size(three_pieces: Estimate):
+    hole = Blocked("moth hole", ((100.0, 700.0), (200.0, 700.0), (200.0, 800.0), (100.0, 800.0)))
+    remnant = Remnant("", 900.0, blocked=(hole,))
+    cloth = replace(three_pieces.lay.cloth, remnants=(remnant,))
+    drawing = lay_full_size(replace(three_pieces, lay=replace(three_pieces.lay, cloth=cloth)))
+    (page,) = texts(full_size_pdf([drawing], "Jacket", "", PrintOn(None)))
+    assert "moth hole" in page
 
 
 def test_small_pieces_share_a_sheet_and_large_ones_have_their_own():

@@ -82,3 +82,10 @@ def test_a_roll_of_a_given_width_and_a_very_long_lay_are_cut_up():
     assert tiling.width_mm == LONGEST_PAGE_MM
     assert (tiling.rows, tiling.columns) == (2, 3)
     assert tiling.overlap_mm == OVERLAP_MM
+
+
+def test_a_long_lay_for_a_projector_is_cut_up_along_the_cloth_only():
+    bounds = (0, 0, 13_000, 1480)
+    tiling = tile_roll(bounds, [rectangle(*bounds)], width_mm=None, margin_mm=10)
+    assert (tiling.rows, tiling.columns) == (1, 3)
+    assert tiling.overlap_mm == OVERLAP_MM
