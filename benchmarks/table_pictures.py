@@ -1,4 +1,4 @@
-"""Pictures for `docs/table.md` and the README: ``python -m benchmarks.table_pictures``; needs pdftoppm (poppler).
+"""Pictures for `docs/table.md` and the README: ``python -m benchmarks.table_pictures`` (needs pdftoppm).
 
 The example is laid with its usual effort; the long lay is its lining for nine, in one layer.
 """

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from nesting.drawing.canvas import Canvas
 from nesting.drawing.full_size_words import SHEET_NAME_ROOM_MM
+from nesting.drawing.look import PAPER
 from nesting.drawing.text import text_width_pt, wrapped
 from nesting.drawing.tiling import Tile, Tiling
 
@@ -45,11 +46,12 @@ def draw_marks(canvas: Canvas, tiling: Tiling, one: Tile, name: str, title: str)
                     (start[0] + end[0]) / 2 + right * out_mm,
                     (start[1] + end[1]) / 2 + up * out_mm,
                 )
-                canvas.words(at, words, _WORDS_PT, f"{name}-edge-words", upright=right == 0, ground="white")
+                canvas.words(at, words, _WORDS_PT, f"{name}-edge-words", upright=right == 0, ground=PAPER)
+    # Nothing white under these: a cutting line may run through them.
     gap = 1.5
     wide = text_width_pt(name, _NAME_PT, bold=True) * canvas.mm_per_pt
     row = y0 + gap + _NAME_PT * canvas.mm_per_pt / 2
-    canvas.words((x0 + 2 * gap, row), name, _NAME_PT, f"{name}-name", align="left", bold=True, ground="white")
+    canvas.words((x0 + 2 * gap, row), name, _NAME_PT, f"{name}-name", align="left", bold=True)
     room_pt = (SHEET_NAME_ROOM_MM[0] - 5 * gap - wide) / canvas.mm_per_pt
     title = wrapped(title, room_pt, _WORDS_PT)[0]
-    canvas.words((x0 + 4 * gap + wide, row), title, _WORDS_PT, f"{name}-title", align="left", ground="white")
+    canvas.words((x0 + 4 * gap + wide, row), title, _WORDS_PT, f"{name}-title", align="left")
