@@ -6,6 +6,7 @@ from pathlib import Path
 
 import typer
 
+from cli.in_hand import NOT_ENOUGH_CLOTH, ask, show_answers, show_left
 from cli.paper import FullPaper, Paper, page_of, print_on
 from cli.progress import LayProgress
 from cli.tables import buy_table, tally_table
@@ -17,10 +18,7 @@ from nesting.files.project import read_project
 from nesting.files.writing import require_writable
 from nesting.project import Project
 
-__all__ = ["NOT_ENOUGH_CLOTH", "effort_of", "run", "version_of"]
-
-NOT_ENOUGH_CLOTH = 3
-"""Exit code where not all goes on a cloth in hand: nothing is wrong, but the answer is no."""
+__all__ = ["effort_of", "run", "version_of"]
 
 
 def run(
@@ -40,15 +38,16 @@ def run(
     folder = to or file.with_name(sheet_folder_name(file, alternative))
     on = None if full_size is None else print_on(full_size, margin, roll_width, project.unit)
     require_writable(folder, [f"{file.stem}-earlier-1-cut-list.csv"])
+    effort = effort_of(seconds)
     with LayProgress(project.unit) as progress:
-        result = lay_project(
-            project, effort=effort_of(seconds), seed=seed, on_lay=progress.tell, until=progress.until
-        )
+        result = lay_project(project, effort=effort, seed=seed, on_lay=progress.tell, until=progress.until)
+        answers = ask(project, result, effort, seed, progress)
     verdicts = [f"{estimate.lay.cloth.name}: {estimate.verdict}" for estimate in result.estimates]
     show(buy_table(result), tally_table(result), *verdicts, items=project.notes)
-    if any(estimate.lacking_mm for estimate in result.estimates):
-        show("No sheets were written: there is no lay to cut by.")
+    if answers:
+        show_answers(project, result, answers, folder / f"{file.stem}-in-hand.json")
         raise typer.Exit(NOT_ENOUGH_CLOTH)
+    show_left(result)
 
     from cli.sheets import write_sheets  # drawing takes longest to load and is needed last
 

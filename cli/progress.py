@@ -87,6 +87,12 @@ class LayProgress:
         if self._status is not None:
             self._status.update(f"{text} so far; Ctrl-C keeps it")
 
+    def say(self, text: str) -> None:
+        """Tell something that stays."""
+        self._console.print(text, markup=False)
+        if self._status is not None:
+            self._status.update("trying ...; Ctrl-C keeps what is known")
+
     def _enough(self, number: int, frame: FrameType | None) -> None:
         """Ctrl-C: once to keep the best lays so far, twice to give up."""
         if self.until.pressed:

@@ -49,6 +49,11 @@ class InHand:
         """Length lacking, washed, all remnants together; 0 where it all goes on."""
         return sum(lacking_mm(lay) for lay in self.lays)
 
+    @property
+    def least_lacking_mm(self) -> float:
+        """Lacking in every lay of these pieces on these remnants, by the bounds."""
+        return sum(max(0.0, lay.bound_mm - (room_mm(lay.cloth) or 0.0) - _NOISE_MM) for lay in self.lays)
+
 
 def lacking_mm(lay: Lay) -> float:
     """How much longer a cloth in hand would have to be for this lay, washed; 0 if it goes on or is bought."""

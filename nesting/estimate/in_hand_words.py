@@ -39,7 +39,7 @@ def goes_on_words(lay: Lay, unit: Unit) -> str:
     """``goes on, 22 cm over`` or ``14 cm too short``."""
     lacking = lacking_mm(lay)
     if lacking:
-        return f"{_up(as_measured_mm(lacking, lay.cloth), unit)} too short"
+        return f"{rounded_up(as_measured_mm(lacking, lay.cloth), unit)} too short"
     over = (room_mm(lay.cloth) or 0.0) - lay.length_mm
     return f"goes on, {format_length(as_measured_mm(over, lay.cloth), unit)} over"
 
@@ -53,7 +53,7 @@ def in_hand_verdict(lay: Lay, unit: Unit) -> str:
     if not lacking:
         sentences = [f"It all goes on, {words}: the lay takes {need} of the {have} there are to lay on."]
     else:
-        short = _up(as_measured_mm(lacking, lay.cloth), unit)
+        short = rounded_up(as_measured_mm(lacking, lay.cloth), unit)
         sentences = [
             f"It does not all go on: {words}, the shortest lay that was found takes {need}, and there are "
             f"{have} to lay on. The cloth is {short} too short for it."
@@ -118,7 +118,7 @@ def wish_words(wish: WasteWish, came_out: int, unit: Unit) -> str:
     return f"'{wish.name}' ({size}): {came_out} of {wish.count} come out of the waste."
 
 
-def _up(length_mm: float, unit: Unit) -> str:
+def rounded_up(length_mm: float, unit: Unit) -> str:
     """A length that is lacking, rounded up so that it is really enough."""
     step = {Unit.MM: 1.0, Unit.CM: 1.0, Unit.IN: 25.4 / 8}[unit]
     return format_length(-(-(length_mm - 1e-6) // step) * step, unit)

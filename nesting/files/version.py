@@ -137,7 +137,10 @@ def read_version(
         notes = (*notes, *nearly)
         cloths = {key: _begun(cloth, matches, pieces) for key, cloth in cloths.items()}
         for key, cloth in cloths.items():
-            problems += line_problems(cloth, f"{where}, cloth {quoted(key)}")
+            cut = {piece.name for piece in pieces if key in piece.cuts}
+            matched = any(match.among(cut) and (match.cloth or key) == key for match in matches)
+            matched = matched and cloth.repeat is not None
+            problems += line_problems(cloth, f"{where}, cloth {quoted(key)}", matched=matched)
     return Version(cloths, tuple(pieces), notes, problems, tables, entries, matches)
 
 

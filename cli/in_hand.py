@@ -1,0 +1,85 @@
+"""What ``ellwand lay`` says of cloth in hand: what is left over, or what would make it go."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from pathlib import Path
+
+from rich import box
+from rich.table import Table
+
+from cli.progress import LayProgress
+from cli.terminal import show
+from nesting.cloth.cloth import Cloth
+from nesting.cutting.asking import Answer, TriedChange, what_would_do
+from nesting.cutting.laying import Effort
+from nesting.cutting.remnants import remnant_cloths
+from nesting.estimate.answer_words import answer_words, figure_words
+from nesting.estimate.estimate import ProjectEstimate
+from nesting.estimate.in_hand_words import left_words
+from nesting.files.answer_json import answer_json
+from nesting.files.writing import keep_earlier, write_together
+from nesting.project import Project
+from nesting.units import Unit
+
+__all__ = ["NOT_ENOUGH_CLOTH", "ask", "show_answers", "show_left"]
+
+NOT_ENOUGH_CLOTH = 3
+"""Exit code where not all goes on a cloth in hand: nothing is wrong, but the answer is no."""
+
+
+def show_left(result: ProjectEstimate) -> None:
+    """What each lay leaves over, where that was asked for."""
+    for estimate in result.estimates:
+        if estimate.left is not None:
+            words = " ".join(left_words(estimate.left, result.project.unit))
+            show(f"{estimate.lay.cloth.name}: {words}")
+
+
+def ask(
+    project: Project, result: ProjectEstimate, effort: Effort, seed: int, progress: LayProgress
+) -> dict[str, Answer]:
+    """Try what would make it go, for each cloth in hand on which not all goes, by its key."""
+    lacking = {estimate.lay.cloth.key for estimate in result.estimates if estimate.lacking_mm}
+    answers: dict[str, Answer] = {}
+    for cloth in project.cloths.values():
+        if lacking.isdisjoint(part.key for part in remnant_cloths(cloth)):
+            continue
+
+        def tell(tried: TriedChange, cloth: Cloth = cloth) -> None:
+            progress.say(f"{cloth.name}: {tried.what}: {figure_words(tried, cloth, project.unit)}")
+
+        progress.say(f"{cloth.name}: not all goes on; trying what would make it go ...")
+        answers[cloth.key] = what_would_do(
+            project, cloth, effort=effort, seed=seed, until=progress.until, on_change=tell
+        )
+    return answers
+
+
+def show_answers(project: Project, result: ProjectEstimate, answers: Mapping[str, Answer], to: Path) -> None:
+    """Tell what would make it go, and write that down."""
+    for key, answer in answers.items():
+        cloth = project.cloths[key]
+        show(_table(answer, cloth, project.unit))
+        show(*(f"{cloth.name}: {words}" for words in answer_words(answer, cloth, project.unit)))
+    files = {to: answer_json(result, answers).encode()}
+    keep_earlier(files)
+    write_together(files)
+    show(f"There is no lay to cut by, so no sheets were written. This answer, for other programs: {to}")
+
+
+def _table(answer: Answer, cloth: Cloth, unit: Unit) -> Table:
+    table = Table(
+        "what was tried",
+        "what came of it",
+        "how",
+        box=box.SIMPLE_HEAD,
+        title=cloth.name,
+        title_justify="left",
+    )
+    for one in answer.changes:
+        table.add_row(one.what, figure_words(one, cloth, unit), one.write)
+    table.add_section()
+    for one in answer.without:
+        table.add_row(one.what, figure_words(one, cloth, unit), "")
+    return table

@@ -1,0 +1,46 @@
+"""What would make a pattern go on a cloth in hand, in sentences and in rows of a table."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from nesting.cloth.cloth import Cloth
+from nesting.cutting.asking import Answer, TriedChange
+from nesting.estimate.in_hand_words import as_measured_mm, rounded_up
+from nesting.units import Unit, format_length
+
+__all__ = ["answer_words", "figure_words"]
+
+
+def figure_words(tried: TriedChange, cloth: Cloth, unit: Unit) -> str:
+    """``all goes on``, ``6 cm too short``, or why there is no figure."""
+    if tried.lacking_mm is None:
+        return tried.why_not
+    if tried.goes_on:
+        return "all goes on"
+    if tried.least_mm > 0:
+        return f"at least {format_length(as_measured_mm(tried.least_mm, cloth), unit)} too short"
+    return f"{rounded_up(as_measured_mm(tried.lacking_mm, cloth), unit)} too short"
+
+
+def answer_words(answer: Answer, cloth: Cloth, unit: Unit) -> Iterator[str]:
+    """The cheapest change that helps and how to make it, what fits with one piece left off."""
+    helps = [one for one in answer.changes if one.goes_on]
+    if helps:
+        yield f"What would make it go, the cheapest first: {helps[0].what}. To do so: {helps[0].write}."
+    elif any(one.lacking_mm is not None for one in answer.changes):
+        nearest = min(
+            (one for one in answer.changes if one.lacking_mm is not None),
+            key=lambda one: (one.least_mm, one.lacking_mm or 0.0),
+        )
+        figure = figure_words(nearest, cloth, unit)
+        yield f"No single change that was tried makes it go; nearest comes: {nearest.what}, {figure}."
+    else:
+        yield "There is no single change to try."
+    for one in answer.without:
+        if one.goes_on:
+            yield f"What fits: {one.what}, and the rest goes on."
+            return
+    if answer.without:
+        names = ", or ".join(one.what for one in answer.without)
+        yield f"To {names} is not enough."
