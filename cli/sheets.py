@@ -7,15 +7,16 @@ from pathlib import Path
 from nesting.drawing.figure import png_bytes
 from nesting.drawing.full_size import lay_full_size
 from nesting.drawing.full_size_pages import PrintOn, full_size_pdf
+from nesting.drawing.left_picture import left_png_bytes
 from nesting.drawing.pages import pdf_bytes
 from nesting.drawing.papers import PageSize
 from nesting.drawing.spread_words import how_to_spread
 from nesting.drawing.svg import full_size_svg
 from nesting.estimate.estimate import ProjectEstimate
+from nesting.estimate.in_hand_words import length_words
 from nesting.files.cut_list import cut_list_csv
 from nesting.files.lay_json import estimate_json
 from nesting.files.writing import keep_earlier, write_together
-from nesting.units import format_buy
 
 __all__ = ["write_sheets"]
 
@@ -49,10 +50,12 @@ def write_sheets(
         drawing = lay_full_size(estimate)
         files[folder / f"{stem}-{key}.svg"] = full_size_svg(drawing, result.project.title)
         if full_size is not None:
-            bought = format_buy(estimate.to_buy_mm, unit)
+            bought = length_words(estimate, unit)
             about = f"{drawing.title}, {bought}. {how_to_spread(estimate.lay, unit)}"
             sheets = full_size_pdf([drawing], result.project.title, about, full_size)
             files[folder / f"{stem}-{key}-full-size.pdf"] = sheets
+        if estimate.left is not None:
+            files[folder / f"{stem}-{key}-left.png"] = left_png_bytes(estimate, unit)
     keep_earlier(files)
     write_together(files)
     return pdf

@@ -109,6 +109,10 @@ class LeftOver:
     placed: tuple[WishPlaced, ...]
     wishes: tuple[WasteWish, ...]
 
+    def letter(self, wish: WasteWish) -> str:
+        """What a small piece is called where there is no room for its name: A for the first asked for."""
+        return chr(ord("A") + self.wishes.index(wish) % 26)
+
     def came_out(self, wish: WasteWish) -> int:
         """How many of a small piece there are."""
         return sum(one.wish is wish for one in self.placed)

@@ -52,7 +52,9 @@ def _seen(lay: Lay, end_mm: float) -> Iterator[Seen]:
     for index, stretch in enumerate(lay.stretches):
         last = index == len(lay.stretches) - 1
         for section in stretch:
-            length = end_mm - section.start_mm if last else section.length_mm
+            # Lengths that lie over each other end where they are folded or cut.
+            on = last and section.spread.lengths == 1
+            length = end_mm - section.start_mm if on else section.length_mm
             first_mm = -lay.cloth.end_allowance_mm if index == 0 else 0.0
             ground = shapely.box(first_mm, *_sides(section, lay)[:1], length, *_sides(section, lay)[1:])
             layers = layers_of(section, stretch, flat, lay.cloth)

@@ -9,7 +9,7 @@ from nesting.cloth.cloth import Cloth, Nap, RightSide
 from nesting.drawing.line_words import matching_words, repeat_words
 from nesting.drawing.sheet import SMALL_PT, Book, Column
 from nesting.estimate.estimate import Estimate, ProjectEstimate
-from nesting.estimate.in_hand_words import left_words, length_words
+from nesting.estimate.in_hand_words import goes_on_words, left_words, length_words
 from nesting.estimate.matching import one_way_words
 from nesting.project import PLAIN, Project
 from nesting.units import Unit, format_area, format_length, format_money, format_step
@@ -34,7 +34,9 @@ def draw_buying_page(book: Book, result: ProjectEstimate) -> None:
         for head, share in zip(heads, _SHARES, strict=True)
     ]
     book.table(columns, [_buying_row(estimate, project) for estimate in result.estimates], size_pt=10)
-    if result.cost is not None:
+    if all(estimate.in_hand for estimate in result.estimates):
+        book.paragraph("Nothing is bought: all of it is in hand.", 12, bold=True, after_mm=3)
+    elif result.cost is not None:
         book.paragraph(
             f"All together: {format_money(result.cost, project.currency)}", 12, bold=True, after_mm=3
         )
@@ -64,6 +66,8 @@ def draw_buying_page(book: Book, result: ProjectEstimate) -> None:
 
 def still_to_save(estimate: Estimate, unit: Unit) -> str:
     """How good a lay is, in a few words; the whole verdict comes later."""
+    if estimate.in_hand:
+        return f"{goes_on_words(estimate.lay, unit)}."
     step = format_step(estimate.lay.cloth.step_mm, unit)
     if estimate.to_buy_mm <= estimate.least_to_buy_mm:
         return f"as good as any; it is proven that no lay saves another {step}."

@@ -20,6 +20,7 @@ __all__ = [
     "FLAW_HATCH",
     "HATCH_INK",
     "INK",
+    "LEFT",
     "LINES",
     "MISSING",
     "PAPER",
@@ -36,6 +37,8 @@ HATCH_INK: Final = "#6c6c6c"
 CLOTH: Final = "#f1e9d2"
 SELVEDGE: Final = "#b8ac8c"
 FLAW_HATCH: Final = "xxxx"
+LEFT: Final = "#fffdf4"
+"""Lighter than the cloth: what is left over in one piece."""
 MISSING: Final = "#ffffff"
 """Where there is no cloth."""
 ACCENT: Final = "#0b4a8f"

@@ -9,6 +9,7 @@ from __future__ import annotations
 from nesting.drawing.buying_page import draw_buying_page, version_text
 from nesting.drawing.grain_table import draw_grain_table
 from nesting.drawing.lay_page import draw_lay_pages
+from nesting.drawing.left_page import draw_left_page
 from nesting.drawing.list_pages import draw_cautions
 from nesting.drawing.look import drawing_settings
 from nesting.drawing.sheet import A4, LETTER, Book, PageSize
@@ -44,6 +45,7 @@ def book_of(result: ProjectEstimate, *, page: PageSize | None = None) -> Book:
         draw_grain_table(book, result)
         for estimate in result.estimates:
             draw_lay_pages(book, estimate, result.project.unit)
+            draw_left_page(book, estimate, result.project.unit)
         draw_cautions(book, result)
         book.footers(result.project.title, version_text(result.project))
     return book

@@ -36,12 +36,12 @@ def as_measured_mm(length_mm: float, cloth: Cloth) -> float:
 
 
 def goes_on_words(lay: Lay, unit: Unit) -> str:
-    """``goes on, 22 cm over`` or ``14 cm too short``."""
+    """``goes on, 22 cm left at the end`` or ``14 cm too short``."""
     lacking = lacking_mm(lay)
     if lacking:
         return f"{rounded_up(as_measured_mm(lacking, lay.cloth), unit)} too short"
     over = (room_mm(lay.cloth) or 0.0) - lay.length_mm
-    return f"goes on, {format_length(as_measured_mm(over, lay.cloth), unit)} over"
+    return f"goes on, {format_length(as_measured_mm(over, lay.cloth), unit)} left at the end"
 
 
 def in_hand_verdict(lay: Lay, unit: Unit) -> str:
@@ -100,7 +100,7 @@ def left_words(left: LeftOver, unit: Unit) -> Iterator[str]:
     else:
         yield "No rectangle worth keeping is left over."
     for wish in left.wishes:
-        yield wish_words(wish, left.came_out(wish), unit)
+        yield f"{left.letter(wish)}: {wish_words(wish, left.came_out(wish), unit)}"
 
 
 def wish_words(wish: WasteWish, came_out: int, unit: Unit) -> str:
@@ -111,10 +111,10 @@ def wish_words(wish: WasteWish, came_out: int, unit: Unit) -> str:
         else f"{format_length(wish.width_mm, unit)} × {format_length(wish.length_mm, unit)}{_LIES[wish.lie]}"
     )
     if came_out == wish.count:
-        many = "It comes" if wish.count == 1 else f"All {wish.count} come"
-        return f"'{wish.name}' ({size}): {many} out of the waste."
+        many = {1: "comes", 2: "both come"}.get(wish.count, f"all {wish.count} come")
+        return f"'{wish.name}' ({size}) {many} out of the waste."
     if not came_out:
-        return f"'{wish.name}' ({size}): none came out of the waste."
+        return f"'{wish.name}' ({size}) was not got out of the waste."
     return f"'{wish.name}' ({size}): {came_out} of {wish.count} come out of the waste."
 
 

@@ -15,6 +15,7 @@ from nesting.cutting.meeting import Meeting
 from nesting.cutting.placing import Numbered, folded_over_mm, numbered, ruler
 from nesting.estimate.estimate import Estimate, ProjectEstimate
 from nesting.estimate.matching import MatchingCost
+from nesting.files.left_json import left_entries, remnant_entries
 from nesting.geometry import FloatArray
 from nesting.pattern.piece import Piece
 
@@ -78,6 +79,8 @@ def _estimate(estimate: Estimate, pieces: Mapping[str, Piece]) -> Json:
         "waste_mm2": _rounded(estimate.waste_mm2),
         "above_bound_pct": _rounded(estimate.above_bound_pct),
         "verdict": estimate.verdict,
+        "in_hand": estimate.in_hand,
+        "left": left_entries(estimate.left),
         "cut_list": [
             {
                 "piece": tally.piece,
@@ -151,6 +154,7 @@ def _cloth(cloth: Cloth) -> Json:
         "gap_mm": _rounded(cloth.gap_mm),
         "tube": cloth.tube,
         "repeat": _repeat(cloth.repeat),
+        "remnants": remnant_entries(cloth),
     }
 
 

@@ -3,10 +3,15 @@
 import os
 import subprocess
 import sys
+from pathlib import Path
 
 import pytest
 
+import nesting
 from tests.cli.test_commands import SMALL
+
+# Programs that tests start are this tree's, wherever another one is installed.
+os.environ["PYTHONPATH"] = str(Path(nesting.__file__).parent.parent)
 
 
 @pytest.fixture

@@ -63,7 +63,7 @@ def test_an_under_collar_pieced_from_two():
 
 
 def test_a_seam_instead_of_the_fold():
-    """Two triangles nearly as wide as the cloth lie one behind the other; four halves of them side by side."""
+    """Two triangles nearly as wide as the cloth lie one behind the other, four halves side by side."""
     gore = make_piece("gore", [(0, 0), (490, 0), (0, 500)], on_fold(2), on_fold="edge 2")
     *others, fold = gore.edges
     gore = replace(gore, edges=(*others, replace(fold, allowance_mm=2.0)))

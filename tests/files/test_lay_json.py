@@ -83,6 +83,7 @@ def test_opened_out_length_follows_the_fold(document):
 def test_every_measure_names_its_unit(document):
     plain = {"number", "copies", "of", "layers", "seed", "evaluations", "cost", "price_per_m"}
     plain |= {"asked", "placed", "tube", "searched", "face_up", "face_down", "on_fold"}
+    plain |= {"in_hand", "missing", "round"}
     for key, value in numbers_in(document):
         assert key in plain or key.endswith(("_mm", "_mm2", "_pct", "_deg")), key
         assert math.copysign(1, value) == 1 or value < 0, "no negative zero"

@@ -1,0 +1,98 @@
+"""What is said of a cloth in hand, as lengths that the person would measure."""
+
+from dataclasses import replace
+
+import pytest
+
+from nesting.cloth.cloth import Cloth, Spread
+from nesting.cloth.remnant import Remnant
+from nesting.cloth.waste import Lie, WasteWish
+from nesting.cutting.asking import Answer, TriedChange
+from nesting.cutting.laying import Effort
+from nesting.estimate.answer_words import answer_words, figure_words
+from nesting.estimate.estimating import lay_project
+from nesting.estimate.in_hand_words import goes_on_words, rounded_up, wish_words
+from nesting.units import Unit
+from tests.conftest import box, make_piece, make_project, singles
+
+QUICK = Effort(evaluations_per_placement=1000, walks=1)
+
+
+def laid(length_mm, **changes):
+    values = {"key": "main", "name": "wool", "width_mm": 1020.0, "step_mm": 1.0, "spread": Spread.OPEN}
+    cloth = Cloth(remnants=(Remnant("", length_mm),), **(values | changes))
+    project = make_project(make_piece("back", box(900, 400), singles(2)), cloth=cloth)
+    return lay_project(project, effort=QUICK).estimates[0]
+
+
+def test_what_goes_on():
+    done = laid(1000.0)
+    assert done.verdict.startswith("It all goes on, laid open: the lay takes 80 cm of the 96 cm there are")
+    assert (done.to_buy_mm, done.cost, done.lacking_mm) == (0.0, 0.0, 0.0)
+    assert done.spare_mm == pytest.approx(160.0)
+    assert goes_on_words(done.lay, Unit.CM) == "goes on, 16 cm left at the end"
+    assert done.left is not None
+
+
+def test_what_is_lacking_is_told_as_the_cloth_is_measured_now():
+    """Of 700 mm 10 % are lost: 630 less the ends leave 590. 210 are lacking when washed, 233.3 now."""
+    done = laid(700.0, shrinkage_along_pct=10.0)
+    assert done.lacking_mm == pytest.approx(210.0, abs=0.01)
+    assert "23.4 cm too short" in done.verdict
+    assert "Proven: laid open, no lay does with less than 80 cm." in done.verdict
+    assert done.left is None
+
+
+def test_what_is_lacking_is_rounded_up():
+    assert rounded_up(12.1, Unit.CM) == "1.3 cm"
+    assert rounded_up(25.4, Unit.IN) == "1 in"
+    assert rounded_up(25.6, Unit.IN) == "1 1/8 in"
+
+
+def test_small_pieces():
+    wish = WasteWish("binding", "main", 35, 480, count=3, lie=Lie.BIAS)
+    assert (
+        wish_words(wish, 3, Unit.CM) == "'binding' (3.5 cm × 48 cm, on the bias) all 3 come out of the waste."
+    )
+    assert wish_words(wish, 2, Unit.CM).endswith(": 2 of 3 come out of the waste.")
+    assert wish_words(wish, 0, Unit.CM).endswith("was not got out of the waste.")
+    button = WasteWish("button", "main", 45, 45, round=True)
+    assert wish_words(button, 1, Unit.CM) == "'button' (4.5 cm across, round) comes out of the waste."
+
+
+def test_the_cheapest_change_that_helps_is_named_with_what_to_write():
+    cloth = Cloth(key="main", name="wool", width_mm=1000.0)
+    changes = (
+        TriedChange("turn 'a'", "piece.a.turn", 31.0),
+        TriedChange("piece 'b'", "cut it", 0.0),
+        TriedChange("smaller", "write", 0.0),
+    )
+    without = (TriedChange("leave off 'c'", "", 50.0, 40.0), TriedChange("leave off 'd'", "", 0.0))
+    first, second = answer_words(Answer("main", changes, without), cloth, Unit.CM)
+    assert first == "What would make it go, the cheapest first: piece 'b'. To do so: cut it."
+    assert second == "What fits: leave off 'd', and the rest goes on."
+    assert figure_words(without[0], cloth, Unit.CM) == "at least 4 cm too short"
+    assert figure_words(changes[0], cloth, Unit.CM) == "3.1 cm too short"
+    nothing = Answer("main", changes[:1], without[:1])
+    assert list(answer_words(nothing, cloth, Unit.CM)) == [
+        "No single change that was tried makes it go; nearest comes: turn 'a', 3.1 cm too short.",
+        "To leave off 'c' is not enough.",
+    ]
+
+
+def test_wishes_not_met_by_one_remnant_are_looked_for_in_the_next():
+    wish = WasteWish("panel", "main", 390, 90, count=4, lie=Lie.ACROSS)
+    cloth = Cloth(
+        key="main",
+        name="wool",
+        width_mm=1020.0,
+        step_mm=1.0,
+        spread=Spread.OPEN,
+        remnants=(Remnant("one", 440.0), Remnant("other", 440.0)),
+    )
+    project = make_project(make_piece("back", box(800, 400), singles(2)), cloth=cloth)
+    first, second = lay_project(replace(project, from_waste=(wish,)), effort=QUICK).estimates
+    assert first.left.wishes[0].count == 4
+    came_out = first.left.came_out(first.left.wishes[0])
+    assert 0 < came_out < 4
+    assert second.left.wishes[0].count == 4 - came_out
