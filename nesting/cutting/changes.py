@@ -19,7 +19,7 @@ from nesting.cutting.sharing import why_not
 from nesting.cutting.spreading import spreads_of
 from nesting.errors import InvalidShape
 from nesting.geometry import signed_area
-from nesting.pattern.piece import CutCount, CutKind, Piece, Turn
+from nesting.pattern.piece import CutKind, Piece, Turn
 from nesting.pattern.piecing import pieced
 from nesting.pattern.shaping import cut_shape
 from nesting.project import Project
@@ -144,7 +144,7 @@ def _seams(project: Project, cloth: Cloth) -> Iterator[Change]:
         count, fold = piece.cuts[cloth.key], piece.on_fold
         if count.kind is not CutKind.ON_FOLD or fold is None or piece.edge(fold).allowance_mm <= 0:
             continue
-        cuts = {cloth.key: CutCount(CutKind.PAIR, count.number, count.read_as)}
+        cuts = {cloth.key: replace(count, kind=CutKind.PAIR)}
         opened = replace(piece, on_fold=None, cuts=cuts)
         if _can_be_cut(opened):
             yield Change(

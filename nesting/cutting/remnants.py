@@ -19,7 +19,7 @@ from itertools import combinations
 
 import numpy as np
 
-from nesting.cloth.cloth import Cloth, Spread
+from nesting.cloth.cloth import Cloth, Nap, Spread
 from nesting.cloth.remnant import room_mm
 from nesting.cutting.demand import ANGLES_DEG, Wanted, wanted
 from nesting.cutting.lay import Lay, Yield
@@ -53,10 +53,15 @@ class Share:
 
 @dataclass(frozen=True, slots=True)
 class _Element:
-    """What cannot be divided any further: `hand` is 0 for all of it, 1 for a left, 2 for a right."""
+    """What cannot be divided any further.
+
+    `hand` is 0 for all of it, 1 for a left, 2 for a right; `garment` is the number of the garment of an order
+    for which it is cut, all that this takes of the piece together.
+    """
 
     want: int
     hand: int = 0
+    garment: int | None = None
 
 
 def remnant_cloths(cloth: Cloth) -> tuple[Cloth, ...]:
@@ -70,6 +75,8 @@ def remnant_cloths(cloth: Cloth) -> tuple[Cloth, ...]:
             name=f"{cloth.name}, {remnant.name}",
             width_mm=remnant.width_mm or cloth.width_mm,
             remnants=(replace(remnant, width_mm=None),),
+            # A garment may be cut from several remnants, and still lies one way.
+            nap=Nap.ONE_WAY if cloth.nap is Nap.EACH_GARMENT else cloth.nap,
         )
         for remnant in cloth.remnants
     )
@@ -166,8 +173,11 @@ class _Desk:
 
     def _elements(self, index: int, want: Wanted) -> list[_Element]:
         count = want.count
-        if self.cloth.part_pairs and count.kind is CutKind.PAIR and count.number == 1:
+        alone = count.kind is CutKind.PAIR and count.number == 1 and not count.garments
+        if self.cloth.part_pairs and alone:
             return [_Element(index, 1), _Element(index, 2)]
+        if count.garments:
+            return [_Element(index, garment=garment) for garment in count.garments]
         return [_Element(index)] * count.number
 
     def _choices(self, element: _Element) -> tuple[int, ...]:
@@ -227,7 +237,7 @@ class _Desk:
 
     def _lying(self, chosen: Mapping[int, int], number: int) -> tuple[_Element, ...]:
         found = (self.elements[k] for k, at in chosen.items() if at == number)
-        return tuple(sorted(found, key=lambda one: (one.want, one.hand)))
+        return tuple(sorted(found, key=lambda one: (one.want, one.hand, one.garment or 0)))
 
     def _taken_mm(self, number: int, lying: tuple[_Element, ...]) -> float:
         if not lying:
@@ -238,7 +248,11 @@ class _Desk:
 
     def _estimate_mm(self, part: Cloth, lying: tuple[_Element, ...]) -> float:
         counts = self._counts(lying)
-        wants = tuple(replace(want, count=counts[k]) for k, want in enumerate(self.wants) if k in counts)
+        wants = tuple(
+            replace(want, count=counts[k], copies=tuple(range(1, counts[k].pieces + 1)))
+            for k, want in enumerate(self.wants)
+            if k in counts
+        )
         spread = Spread.OPEN if part.spread is Spread.BEST else part.spread
         found = plans(wants, part, spread)
         if not found:  # on this remnant that spread has no room for them
@@ -252,7 +266,9 @@ class _Desk:
             mine = [one for one in lying if one.want == index]
             asked = self.wants[index].count
             if not mine[0].hand:
-                counts[index] = replace(asked, number=len(mine))
+                each = asked.number // len(asked.garments) if asked.garments else 1
+                garments = tuple(one.garment for one in mine if one.garment is not None)
+                counts[index] = replace(asked, number=each * len(mine), garments=garments)
             elif len(mine) == 2:
                 counts[index] = asked
             else:

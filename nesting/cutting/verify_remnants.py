@@ -71,10 +71,13 @@ def _hands(piece: Piece, keys: set[str]) -> Counter[str]:
     for key, count in piece.cuts.items():
         if key not in keys:
             continue
-        if count.kind is CutKind.ON_FOLD:
-            hands["whole"] += count.number
-        elif count.kind is CutKind.PAIR:
-            hands += Counter(left=count.number, right=count.number)
-        else:
-            hands["right" if count.mirrored else "left"] += count.number
+        kinds = {
+            CutKind.ON_FOLD: ("whole",),
+            CutKind.PAIR: ("left", "right"),
+            CutKind.SINGLE: ("right" if count.mirrored else "left",),
+        }[count.kind]
+        for garment in count.garments or (0,):
+            for kind in kinds:
+                label = f"{kind} of garment {garment}" if garment else kind
+                hands[label] += count.number // max(1, len(count.garments))
     return hands

@@ -98,15 +98,8 @@ def in_hand_problems(
     return problems
 
 
-def line_problems(cloth: Cloth, where: str, *, matched: bool) -> list[Problem]:
-    """What a cloth in hand must be like for pieces to be matched on it."""
-    if matched and len(cloth.remnants) > 1:
-        what = (
-            "Pieces are matched on it, but it is in several remnants, and nothing holds their lines together."
-        )
-        return [
-            Problem(where, what, "Cut what is matched from one of them: give that one alone, as in_hand.")
-        ]
+def line_problems(cloth: Cloth, where: str) -> list[Problem]:
+    """Where pieces are matched along a cloth in hand, its end has to be on a line before it is measured."""
     if not (cloth.remnants and cloth.begins_on_line and cloth.end_allowance_mm > 0):
         return []
     remedy = (

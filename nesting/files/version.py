@@ -137,10 +137,7 @@ def read_version(
         notes = (*notes, *nearly)
         cloths = {key: _begun(cloth, matches, pieces) for key, cloth in cloths.items()}
         for key, cloth in cloths.items():
-            cut = {piece.name for piece in pieces if key in piece.cuts}
-            matched = any(match.among(cut) and (match.cloth or key) == key for match in matches)
-            matched = matched and cloth.repeat is not None
-            problems += line_problems(cloth, f"{where}, cloth {quoted(key)}", matched=matched)
+            problems += line_problems(cloth, f"{where}, cloth {quoted(key)}")
     return Version(cloths, tuple(pieces), notes, problems, tables, entries, matches)
 
 

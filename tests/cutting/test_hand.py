@@ -154,3 +154,19 @@ def test_a_fold_asked_for_by_name_holds_on_every_remnant():
     narrow = replace(narrow, remnants=(replace(narrow.remnants[0], width_mm=590.0), narrow.remnants[1]))
     found = laid(project, narrow)
     assert [lay.cloth.key for lay in found.lays] == ["main short"]
+
+
+def test_each_garment_of_an_order_is_cut_from_remnants_as_a_whole_of_its_pieces():
+    """Two garments of two pockets each; each pocket's pair of copies stays on one remnant."""
+    count = CutCount(CutKind.SINGLE, 4, garments=(1, 2))
+    project = make_project(make_piece("pocket", box(500, 300), {"main": count}), garments=("one", "two"))
+    cloth = wool(340.0, 340.0)
+    found = laid(project, cloth)
+    assert found.lacking_mm == 0.0
+    counts = sorted((one.number, one.garments) for one in found.project.pieces[0].cuts.values())
+    assert counts == [(2, (1,)), (2, (2,))]
+    for lay in found.lays:
+        assert faults(lay, found.project) == ()
+    swapped = {key: replace(one, garments=(1,)) for key, one in found.project.pieces[0].cuts.items()}
+    wrong = replace(found.project, pieces=(replace(found.project.pieces[0], cuts=swapped),))
+    assert len(sharing_faults(replace(project, cloths={"main": cloth}), cloth, wrong)) == 1
