@@ -37,7 +37,10 @@ from nesting.cutting.lay import Fold
 from nesting.cutting.spreading import Zone
 from nesting.geometry import FloatArray, counter_clockwise
 
-__all__ = ["halved_mm", "obstacles"]
+__all__ = ["SLIVER_MM", "halved_mm", "obstacles"]
+
+SLIVER_MM = 1e-3
+"""What is narrower, twice its area over its perimeter, is in no one's way."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,7 +87,8 @@ def obstacles(
         for seen in _layers(cloth, layout, zone, start_mm, table_mm or 0.0):
             moved = ring * np.array([seen.along, seen.across]) + np.array([seen.x_mm, seen.y_mm])
             for part in shapely.get_parts(shapely.intersection(shapely.Polygon(moved), strip)):
-                if isinstance(part, shapely.Polygon) and part.area > 0:
+                # The sliver of a flaw that all but ends at an edge is narrower than any tolerance.
+                if isinstance(part, shapely.Polygon) and 2 * part.area > SLIVER_MM * part.length:
                     found.append(counter_clockwise(np.array(part.exterior.coords)[:-1]))
     return tuple(found)
 

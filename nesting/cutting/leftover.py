@@ -21,6 +21,7 @@ from shapely import affinity
 
 from nesting.cloth.cloth import Cloth, Spread
 from nesting.cloth.waste import Lie, WasteWish
+from nesting.cutting.flaws import SLIVER_MM
 from nesting.cutting.lay import Lay, LaySection
 from nesting.cutting.verify import blocked_areas, cut_polygons
 from nesting.geometry import FloatArray
@@ -198,7 +199,7 @@ def _placed(
         _ring(part) - corner
         for one in taken
         for part in shapely.get_parts(shapely.intersection(one.buffer(0), region))
-        if isinstance(part, shapely.Polygon) and part.area > 0
+        if isinstance(part, shapely.Polygon) and 2 * part.area > SLIVER_MM * part.length
     )
     problem = StripProblem(u1 - u0, tuple(items), cloth.gap_mm, obstacles)
     count = sum(wish.count for wish in known)

@@ -138,6 +138,14 @@ def test_searching_on_keeps_clear_of_flaws_before_and_after_the_fold_is_opened_o
         assert faults(lay, project) == ()
 
 
+def test_a_flaw_that_all_but_ends_where_the_end_is_straightened(pairs_only):
+    """Found by the property below: a sliver of 4e-15 mm was left of it, and the engine could not grow it."""
+    corner = Blocked("cut", ((0.0, 0.0), (20.000000000000004, 5.0), (10.0, 20.0)), missing=True)
+    lay, project = laid(pairs_only, in_hand(2600.0, corner, gap_mm=5.0, spread=Spread.OPEN, selvedge_mm=0.0))
+    assert lay.sections[0].problem.obstacles == ()
+    assert faults(lay, project) == ()
+
+
 @st.composite
 def flawed_cloths(draw):
     length = draw(st.sampled_from([1500.0, 2200.0]))
