@@ -114,10 +114,11 @@ def test_compare_says_which_version_goes_on(folder):
     assert "'the other curtain' goes on the cloth in hand; 'plain' does not" in done.stdout
 
 
-def test_what_is_in_hand_is_not_on_the_shopping_list(folder):
+def test_what_is_in_hand_is_not_bought(folder):
     text = tote_in_hand(160).replace("cut = { main = 2 }", "cut = { main = 2, lining = 2 }")
     where = folder(text + '\n[cloth.lining]\nname = "sateen"\nwidth = 140\n')
     done = ellwand("shopping", "tote.toml", cwd=where)
     assert done.returncode == 0, done.stderr
     assert "sateen" in done.stdout
-    assert "canvas" not in done.stdout
+    assert "In hand: canvas: goes on" in done.stdout
+    assert done.stdout.count("canvas") == 1
