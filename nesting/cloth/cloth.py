@@ -97,6 +97,8 @@ class Cloth:
         The pieces of it in hand, if it is not to be bought.
     part_pairs : bool
         Whether a left and its right may come from different remnants.
+    grain_tolerance_deg : float
+        How far a grain line may lie off the warp where that shortens a lay.
     """
 
     key: str
@@ -118,6 +120,7 @@ class Cloth:
     begins_on_line: bool = False
     remnants: tuple[Remnant, ...] = ()
     part_pairs: bool = False
+    grain_tolerance_deg: float = 0.0
 
     @property
     def one_way(self) -> bool:

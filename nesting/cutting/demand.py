@@ -20,7 +20,17 @@ from nesting.pattern.piece import CutCount, CutKind, Piece, Turn
 from nesting.pattern.shaping import cut_shape
 from nesting.project import Project
 
-__all__ = ["ANGLES_DEG", "Unit", "Wanted", "allowed_turn", "directions", "either_way", "units_of", "wanted"]
+__all__ = [
+    "ANGLES_DEG",
+    "Unit",
+    "Wanted",
+    "allowed_tilt_deg",
+    "allowed_turn",
+    "directions",
+    "either_way",
+    "units_of",
+    "wanted",
+]
 
 ANGLES_DEG: Mapping[Turn, tuple[float, ...]] = {
     Turn.NONE: (0.0,),
@@ -53,6 +63,8 @@ class Wanted:
     turn: Turn
     angles_deg: tuple[float, ...]
     copies: tuple[int, ...]
+    tilt_deg: float = 0.0
+    """How far its grain line may lie off the warp, where that shortens the lay."""
     matched: tuple[Axis, ...] = ()
     """In which directions it is held to the repeat of the cloth."""
 
@@ -116,8 +128,10 @@ def wanted(project: Project, cloth: Cloth, directions_deg: Sequence[float] = ())
             one_way = directions_deg and garment is not None
             way = (directions_deg[garment - 1],) if one_way and garment else ANGLES_DEG[turn]
             ways.setdefault(way, []).append(copy)
+        tilt = 0.0 if matched or turn is Turn.ANY else allowed_tilt_deg(piece, cloth)
         found += [
-            Wanted(piece, shape, count, turn, way, tuple(copies), matched) for way, copies in ways.items()
+            Wanted(piece, shape, count, turn, way, tuple(copies), tilt, matched)
+            for way, copies in ways.items()
         ]
     return tuple(found)
 
@@ -159,6 +173,13 @@ def allowed_turn(piece: Piece, cloth: Cloth) -> Turn:
     if cloth.one_way or cloth.nap is Nap.EACH_GARMENT:
         return Turn.NONE
     return piece.turn or cloth.turn
+
+
+def allowed_tilt_deg(piece: Piece, cloth: Cloth) -> float:
+    """How far the grain line may lie off the warp: the piece's own word before the cloth's."""
+    if piece.grain_tolerance_deg is None:
+        return cloth.grain_tolerance_deg
+    return piece.grain_tolerance_deg
 
 
 def units_of(wants: tuple[Wanted, ...], cloth: Cloth) -> tuple[Unit, ...]:

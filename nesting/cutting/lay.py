@@ -85,6 +85,8 @@ class PlacedPiece:
         What the person calls the garment it is for, where several are ordered; may be empty.
     garments : tuple of int
         The numbers of the garments that these copies are for, each once; empty for a single garment.
+    tilt_deg : float
+        How much of that turn is a grain line off the warp, counter-clockwise; else 0.
     """
 
     piece: str
@@ -96,6 +98,7 @@ class PlacedPiece:
     shape: CutShape
     size: str = ""
     garments: tuple[int, ...] = ()
+    tilt_deg: float = 0.0
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -180,6 +183,8 @@ class Lay:
     least_mm : float or None
         No lay in this spread needs less cloth, however its pieces are shared out among the sections; None
         where they can be shared out in one way only, and the sections' own bounds say it.
+    straight_mm : float or None
+        Length of the lay with every grain line straight; None where none may lie otherwise.
     """
 
     cloth: Cloth
@@ -190,6 +195,7 @@ class Lay:
     stopped_because: str
     tried: tuple[TriedSpread, ...] = ()
     least_mm: float | None = None
+    straight_mm: float | None = None
 
     @property
     def stretches(self) -> tuple[tuple[LaySection, ...], ...]:

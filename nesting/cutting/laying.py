@@ -26,6 +26,7 @@ from nesting.cutting.plan import opened_problem
 from nesting.cutting.searching import Effort, Laid, Searcher
 from nesting.cutting.sharing import Plan, plans, unlike, why_not
 from nesting.cutting.spreading import spreads_of
+from nesting.cutting.tilting import area_bound_mm, may_tilt, tilted
 from nesting.cutting.verify import require_sound
 from nesting.errors import BadInput
 from nesting.packing import pack
@@ -108,12 +109,14 @@ def lay_cloth(
     if matching is not None and not cloth.remnants:
         # The other half is for the same cloth plain, with which it is compared.
         effort = effort.halved()
-    if project.table_mm is not None:
-        effort = effort.halved()  # the other half is for dividing what is longer than the table
-    desk = _Desk(project, cloth, seed, on_lay)
-    searcher = Searcher(cloth, effort, seed, executor, until, desk.tell, goal_mm)
     ways = [wanted(project, cloth, way) for way in directions(project, cloth)]
     wants = ways[0]
+    if project.table_mm is not None:
+        effort = effort.halved()  # the other half is for dividing what is longer than the table
+    if may_tilt(wants):
+        effort = effort.halved()  # the other half is for the lay with pieces tilted
+    desk = _Desk(project, cloth, seed, on_lay)
+    searcher = Searcher(cloth, effort, seed, executor, until, desk.tell, goal_mm)
     spreads = spreads_of(cloth)
     reasons: dict[Spread, str] = {}
     first: list[Laid] = []
@@ -132,14 +135,24 @@ def lay_cloth(
     laid = [searcher.on_a_longer_cloth(one) for one in searched]
     least = _least_mm(ways, cloth, laid)
     if not all(fits(one, project.table_mm) for one in laid):
-        least = pack(opened_problem(either_way(ways), cloth), stop=Evaluations(0), walks=1).bound_mm
+        least = _least_opened_mm(ways, cloth)
         laid = _on_the_table(searcher, laid, project)
     # Of equals the spread that is easier to cut, which comes first; in one spread the shorter lay.
     best = min(laid, key=lambda one: (*_needs(one), spreads.index(one.plan.spread), one.length_mm))
-    lay = best.lay(seed, least)
+    straight_mm = best.length_mm if may_tilt(wants) else None
+    if may_tilt(wants) and not _interrupted(best):
+        leaning = tilted(best, searcher, until_s=_from_now(effort.seconds))
+        if fits(leaning, project.table_mm):
+            laid, best = [leaning if one is best else one for one in laid], leaning
+    lay = replace(best.lay(seed, least), straight_mm=straight_mm)
     require_sound(lay, project)
     tried = [_tried(spread, reasons.get(spread, _TOO_LONG), laid, seed, least) for spread in spreads]
     return replace(lay, tried=tuple(tried))
+
+
+def _from_now(seconds: float | None) -> float | None:
+    """When so much time will have passed, by the monotonic clock."""
+    return None if seconds is None else time.monotonic() + seconds
 
 
 def _on_the_table(searcher: Searcher, laid: Sequence[Laid], project: Project) -> list[Laid]:
@@ -150,8 +163,8 @@ def _on_the_table(searcher: Searcher, laid: Sequence[Laid], project: Project) ->
     BadInput
         Where nothing goes on it.
     """
-    cloth, table_mm, seconds = searcher.cloth, project.table_mm or 0.0, searcher.effort.seconds
-    until_s = None if seconds is None else time.monotonic() + seconds
+    cloth, table_mm = searcher.cloth, project.table_mm or 0.0
+    until_s = _from_now(searcher.effort.seconds)
     found = []
     for one in sorted(laid, key=lambda one: (one.to_buy_mm, one.length_mm)):
         if fits(one, table_mm):
@@ -191,7 +204,7 @@ def _plans(
     for wants in ways:
         for lines in choices(matching, wants, spread):
             for plan in unlike(plans(wants, cloth, spread, lines), number, cloth):
-                yield replace(plan, shared=plan.shared or len(ways) > 1)
+                yield replace(plan, shared=plan.shared or len(ways) > 1 or may_tilt(wants))
 
 
 def _reason(
@@ -255,11 +268,19 @@ def _least_mm(ways: Sequence[tuple[Wanted, ...]], cloth: Cloth, laid: Sequence[L
     if not any(one.plan.shared for one in laid):
         return None
     wants = either_way(ways)
-    kind = any(want.shape.symmetric or want.matched for want in wants)
+    kind = any(want.shape.symmetric or want.matched or want.tilt_deg for want in wants)
     same = len(ways) == 1 and not cloth.gap_mm and not kind
     for one in laid:
         if same and one.plan.spread is Spread.OPEN:
             return one.bound_mm
+    return _least_opened_mm(ways, cloth)
+
+
+def _least_opened_mm(ways: Sequence[tuple[Wanted, ...]], cloth: Cloth) -> float:
+    """The bound of all that is wanted in one layer; where pieces may be tilted, by their area alone."""
+    wants = either_way(ways)
+    if may_tilt(wants):
+        return area_bound_mm(wants, cloth.usable_width_mm)
     return pack(opened_problem(wants, cloth), stop=Evaluations(0), walks=1).bound_mm
 
 

@@ -161,7 +161,8 @@ def how_text(placed: PlacedPiece) -> str:
     """How the paper lies, in words."""
     if placed.yields is Yield.WHOLE_ON_FOLD:
         return f"on the fold, {placed.face}" if placed.face is Face.DOWN else "on the fold"
-    return f"pair, {placed.face}" if placed.yields is Yield.PAIR else str(placed.face)
+    said = f"pair, {placed.face}" if placed.yields is Yield.PAIR else str(placed.face)
+    return f"{said}, {abs(placed.tilt_deg):g}° off the grain" if placed.tilt_deg else said
 
 
 def _without_matching_points(shape: CutShape) -> CutShape:

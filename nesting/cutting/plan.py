@@ -68,6 +68,10 @@ class Order:
     size : str
     garments : tuple of tuple of int
         For each placement, the numbers of the garments it is for.
+    tilt_deg : float
+        How far the person lets its grain line lie off the warp.
+    tilts_deg : tuple of float
+        For each variant of the item, how far it does; empty where it never does.
     """
 
     piece: str
@@ -78,6 +82,8 @@ class Order:
     item: Item
     size: str = ""
     garments: tuple[tuple[int, ...], ...] = ()
+    tilt_deg: float = 0.0
+    tilts_deg: tuple[float, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -307,7 +313,8 @@ def _order(
     )
     piece = want.piece
     garments = tuple(want.garments_of(numbers) for numbers in copies)
-    return [Order(piece.name, shape, yields, tuple(copies), want.count.pieces, item, piece.size, garments)]
+    numbers, of = tuple(copies), want.count.pieces
+    return [Order(piece.name, shape, yields, numbers, of, item, piece.size, garments, want.tilt_deg)]
 
 
 _FARTHEST: Mapping[EdgeRule, int] = {EdgeRule.LOW: -1, EdgeRule.HIGH: 1}

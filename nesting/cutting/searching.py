@@ -389,6 +389,7 @@ def _section(one: ZoneOrders, packing: Packing | None, start_mm: float, table_mm
                 shape=order.shape.transformed(variant.matrix(), shift),
                 size=order.size,
                 garments=order.garments[placement.copy],
+                tilt_deg=order.tilts_deg[placement.variant] if order.tilts_deg else 0.0,
             )
         )
     return LaySection(

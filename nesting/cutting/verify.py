@@ -49,6 +49,8 @@ OVERLAP_TOLERANCE_MM = 0.01
 """Two pieces may run into each other by no more than this: a tenth of a chalk line's sharpness."""
 SHAPE_TOLERANCE_MM = 0.05
 """A rebuilt piece may differ from the paper by no more than this anywhere."""
+ANGLE_TOLERANCE_DEG = 0.02
+"""Rounding allowed where the angle of a piece is worked out from two of its corners."""
 ON_FOLD_MM = 1e-6
 """Rounding allowed where an edge lies on the fold."""
 JOIN_GRID_MM = 1e-4
@@ -299,6 +301,10 @@ def _word_faults(placed: PlacedPiece, piece: Piece, cloth: Cloth) -> list[str]:
             f"{_label(placed)} is said to be for garments {placed.garments} in size '{placed.size}', "
             f"but is for {tuple(sorted(garments))} in size '{piece.size}'"
         )
+    free = _allowed_turn(piece, cloth) is Turn.ANY
+    straight = free or _off(placed.turned_deg - placed.tilt_deg, _TURNS_DEG[Turn.QUARTER]) <= 0
+    if abs(placed.tilt_deg) > _allowed_tilt_deg(piece, cloth) or not straight:
+        found.append(f"{_label(placed)} is said to lie {placed.tilt_deg:g} degrees off the grain")
     paper = cut_shape(piece)
     if piece.on_fold is not None and placed.yields is Yield.ONE:
         paper = unfolded(paper)
@@ -405,10 +411,9 @@ def _one_way_faults(cut: list[_CutPiece], pieces: Mapping[str, Piece], cloth: Cl
     for one in cut:
         if one.piece in pieces:
             hands = (asked[one.piece], asked[one.piece].mirrored())
+            tilt = _allowed_tilt_deg(pieces[one.piece], cloth)
             fits = {
-                angle
-                for angle in (0.0, 180.0)
-                if any(one.cut.is_at_its_place(hand.turned(angle), SHAPE_TOLERANCE_MM) for hand in hands)
+                angle for angle in (0.0, 180.0) if any(_lies_at(one.cut, hand, angle, tilt) for hand in hands)
             }
             garment = _garment(pieces[one.piece].cuts[cloth.key], one.copy)
             common[garment] = common.get(garment, {0.0, 180.0}) & fits
@@ -425,11 +430,11 @@ def _garment_faults(
     found = []
     asked = _asked(piece, cloth)
     mirrored = asked.mirrored()
-    turn = _allowed_turn(piece, cloth)
+    turn, tilt = _allowed_turn(piece, cloth), _allowed_tilt_deg(piece, cloth)
     as_asked = as_mirrored = 0
     for one in cut:
-        fits = _matches(one.cut, asked, turn)
-        fits_mirrored = _matches(one.cut, mirrored, turn)
+        fits = _matches(one.cut, asked, turn, tilt)
+        fits_mirrored = _matches(one.cut, mirrored, turn, tilt)
         if not (fits or fits_mirrored):
             found.append(f"'{piece.name}' {one.copy} is not the piece asked for, or lies off its grain")
         # One that fits both ways serves as either hand.
@@ -444,10 +449,28 @@ def _garment_faults(
     return found
 
 
-def _matches(one: _Cut, asked: _Cut, turn: Turn) -> bool:
-    """Whether the one is the asked one, turned as allowed and moved."""
-    angles = _TURNS_DEG.get(turn) or _turns_that_fit(one.polygon, asked.polygon)
+def _matches(one: _Cut, asked: _Cut, turn: Turn, tilt_deg: float) -> bool:
+    """Whether the one is the asked one, turned and tilted as allowed, and moved."""
+    angles = _TURNS_DEG.get(turn)
+    if angles is None or tilt_deg:
+        fitting = _turns_that_fit(one.polygon, asked.polygon)
+        angles = tuple(angle for angle in fitting if angles is None or _off(angle, angles) <= tilt_deg)
     return any(one.is_at_its_place(asked.turned(angle), SHAPE_TOLERANCE_MM) for angle in angles)
+
+
+def _lies_at(one: _Cut, asked: _Cut, angle_deg: float, tilt_deg: float) -> bool:
+    """Whether the one is the asked one, turned by that angle but for an allowed tilt."""
+    return _matches(one, asked.turned(angle_deg), Turn.NONE, tilt_deg)
+
+
+def _off(angle_deg: float, angles_deg: Sequence[float]) -> float:
+    """How far an angle is from the nearest of the others, less what is rounding."""
+    return min(abs((angle_deg - one + 180) % 360 - 180) for one in angles_deg) - ANGLE_TOLERANCE_DEG
+
+
+def _allowed_tilt_deg(piece: Piece, cloth: Cloth) -> float:
+    own = piece.grain_tolerance_deg
+    return cloth.grain_tolerance_deg if own is None else own
 
 
 def _turns_that_fit(polygon: shapely.Polygon, asked: shapely.Polygon) -> tuple[float, ...]:

@@ -50,6 +50,12 @@ def reminders(estimate: Estimate, items: Sequence[Numbered]) -> tuple[str, ...]:
     down = [item for item in items if item.placed.face is Face.DOWN]
     if down:
         said.append(f"Face down (turn the paper over): {_named(down)}.")
+    tilted = [item for item in items if item.placed.tilt_deg]
+    if tilted:
+        said.append(
+            f"Off the grain, as you allow: {_named(tilted)}. Measure both ends of their grain lines: they "
+            "do not lie level."
+        )
     on_fold = [item for item in items if item.placed.yields is Yield.WHOLE_ON_FOLD]
     if on_fold:
         said.append(f"On the fold, and never cut along it: {_named(on_fold)}.")

@@ -54,11 +54,26 @@ def verdict(lay: Lay, to_buy_mm: float, project: Project, matching: MatchingCost
     for reason in dict.fromkeys(tried.why_not for tried in lay.tried if tried.why_not):
         barred = " or ".join(SPREAD_WORDS[tried.spread] for tried in lay.tried if tried.why_not == reason)
         sentences.append(f"Not {barred}: {reason}.")
+    sentences += _tilt(lay, unit)
     if one_way_words(lay.cloth):
         sentences.append(f"{one_way_words(lay.cloth)}.")
     if matching is not None:
         sentences += _matching(to_buy_mm, matching, unit)
     return " ".join(sentences)
+
+
+def _tilt(lay: Lay, unit: Unit) -> Iterator[str]:
+    """What a grain tolerance is worth, where one is granted."""
+    if lay.straight_mm is None:
+        return
+    tilted = [one for section in lay.sections for one in section.placed if one.tilt_deg]
+    if not tilted:
+        yield "Off the grain, as you allow, no piece was found to save anything: all lie straight."
+        return
+    most = max(abs(one.tilt_deg) for one in tilted)
+    pieces = f"{len(tilted)} piece{'' if len(tilted) == 1 else 's'}"
+    saved = format_length(lay.straight_mm - lay.length_mm, unit)
+    yield f"With {pieces} laid up to {most:g}° off the grain, as you allow, the lay is {saved} shorter."
 
 
 def _matching(to_buy_mm: float, matching: MatchingCost, unit: Unit) -> Iterator[str]:

@@ -41,6 +41,7 @@ def build_cloth(
         nap=table.nap,
         right_side=table.right_side,
         turn=table.turn,
+        grain_tolerance_deg=table.grain_tolerance,
         spread=table.spread,
         step_mm=IN_HAND_STEP_MM if owned else table.step or (INCH_STEP_MM if inches else METRIC_STEP_MM),
         price_per_m=price,

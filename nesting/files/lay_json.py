@@ -163,6 +163,7 @@ def _lay(lay: Lay) -> Json:
     return {
         "spread": lay.spread.value,
         "length_mm": _rounded(lay.length_mm),
+        "straight_mm": _rounded(lay.straight_mm),
         "table_mm": _rounded(lay.table_mm),
         "folded_over_mm": _rounded(folded_over_mm(lay)),
         "bound_mm": _rounded(lay.bound_mm),
@@ -216,6 +217,7 @@ def _placement(placement: Numbered) -> Json:
         "yields": placed.yields.value,
         "face": placed.face.value,
         "turned_deg": _rounded(placed.turned_deg),
+        "tilt_deg": _rounded(placed.tilt_deg),
         "distances": None
         if distances is None
         else {

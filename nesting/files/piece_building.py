@@ -86,6 +86,7 @@ def build_piece(
         darts=darts,
         marks=marks,
         turn=table.turn,
+        grain_tolerance_deg=table.grain_tolerance,
         grain_line=grain_line,
         matching=matched,
     )

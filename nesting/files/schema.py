@@ -35,6 +35,7 @@ from nesting.files.values import (
     Point,
     Text,
     amount,
+    degrees,
     fault,
     garment_count,
     length,
@@ -150,6 +151,7 @@ class ClothTable(_Table):
         default=RightSide.ONE, examples=['right_side = "two-sided"']
     )
     spread: Annotated[Spread, one_of(Spread)] = Field(default=Spread.BEST, examples=['spread = "open"'])
+    grain_tolerance: Annotated[float, degrees()] = Field(default=0.0, examples=["grain_tolerance = 2"])
     turn: Annotated[Turn, one_of(Turn)] = Field(default=Turn.HALF, examples=['turn = "half"'])
     step: Annotated[float, length(0, 10_000, zero_allowed=False)] | None = Field(
         default=None, examples=["step = 10"]
@@ -240,6 +242,9 @@ class PieceTable(_Table):
     )
     seam_allowance: Allowance | None = Field(default=None, examples=["seam_allowance = 1.5"])
     turn: Annotated[Turn, one_of(Turn)] | None = Field(default=None, examples=['turn = "quarter"'])
+    grain_tolerance: Annotated[float, degrees()] | None = Field(
+        default=None, examples=["grain_tolerance = 0"]
+    )
     large: bool = Field(default=False, examples=["large = true"])
     cut: dict[str, CountText] = Field(default={}, examples=["cut = { main = 2 }"])
     notches: list[NotchTable] = Field(default=[], examples=['notches = [ { edge = "hem", from_start = 9 } ]'])

@@ -29,6 +29,7 @@ __all__ = [
     "Span",
     "Text",
     "amount",
+    "degrees",
     "fault",
     "garment_count",
     "length",
@@ -38,6 +39,7 @@ __all__ = [
 
 LONGEST_NAME = 60
 MOST_GARMENTS = 100
+MOST_TILT_DEG = 10.0
 LARGEST_COORDINATE_MM = 20_000.0
 
 _MM_PER = {"mm": 1.0, "cm": 10.0, "in": 25.4, "m": 1000.0}
@@ -126,6 +128,21 @@ def per_cent() -> PlainValidator:
             raise fault(
                 f"is {value} per cent, but should be from 0 to below 50.",
                 "Measure a piece before and after washing: what it lost, in per cent of what it was.",
+            )
+        return number
+
+    return PlainValidator(read)
+
+
+def degrees() -> PlainValidator:
+    """How far a grain line may lie off the warp: so little that the cloth still hangs nearly as it should."""
+
+    def read(value: object) -> float:
+        number = _number(value)
+        if not 0 <= number <= MOST_TILT_DEG:
+            raise fault(
+                f"is {value} degrees, but should be from 0 to {MOST_TILT_DEG:g}.",
+                'What is to lie at another angle says so in its grain, or has turn = "quarter" or "any".',
             )
         return number
 

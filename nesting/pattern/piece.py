@@ -155,6 +155,8 @@ class Piece:
         The points of the seam line that `nesting.pattern.match.Match` names, each a mark of one point.
     grain_line : two points or None
         Foot and top of the grain line drawn on the paper, where it says; its direction is `grain_deg`.
+    grain_tolerance_deg : float or None
+        How far its grain line may lie off the warp; None leaves it to the cloth.
     size : str
         The size it is drawn in, or what else tells the garments of an order apart; may be empty.
     """
@@ -171,6 +173,7 @@ class Piece:
     turn: Turn | None = None
     grain_line: GrainLine | None = None
     matching: tuple[Mark, ...] = ()
+    grain_tolerance_deg: float | None = None
     size: str = ""
 
     def edge(self, name: str) -> Edge:
