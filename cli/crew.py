@@ -61,6 +61,7 @@ class _Bar:
             TextColumn("{task.description}"),
             console=self._console,
             disable=not self._console.is_terminal,
+            speed_estimate_period=600.0,  # seconds; a single lay may take a minute
         )
         self._task = self._bar.add_task("", total=len(jobs))
 

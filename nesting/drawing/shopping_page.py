@@ -7,7 +7,7 @@ from nesting.drawing.sheet import A4, Book, Column, PageSize
 from nesting.drawing.text import SMALLEST_PT
 from nesting.estimate.shopping import CAUTION, ShoppingLine, ShoppingList
 
-__all__ = ["shopping_pdf"]
+__all__ = ["shopping_book", "shopping_pdf"]
 
 _SIZES_PT = (10.0, 9.0, 8.0, SMALLEST_PT)
 """Tried in turn until all is on one page; a list too long for the last goes on to a second."""
@@ -17,13 +17,17 @@ _SHARES = (0.06, 0.25, 0.16, 0.12, 0.41)
 def shopping_pdf(shopping: ShoppingList, *, page: PageSize = A4) -> bytes:
     """The list as a PDF file."""
     with drawing_settings():
-        for size_pt in _SIZES_PT:
-            book = _book(shopping, page, size_pt)
-            if len(book.sheets) == 1:
-                break
-        title = ", ".join(shopping.titles)
-        book.footers(title, "shopping list")
-        return book.pdf(f"Shopping list: {title}")
+        return shopping_book(shopping, page=page).pdf(f"Shopping list: {', '.join(shopping.titles)}")
+
+
+def shopping_book(shopping: ShoppingList, *, page: PageSize = A4) -> Book:
+    """The list as a page that can be saved in any way; inside `drawing_settings`."""
+    for size_pt in _SIZES_PT:
+        book = _book(shopping, page, size_pt)
+        if len(book.sheets) == 1:
+            break
+    book.footers(", ".join(shopping.titles), "shopping list")
+    return book
 
 
 def _book(shopping: ShoppingList, page: PageSize, size_pt: float) -> Book:

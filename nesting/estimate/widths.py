@@ -178,10 +178,10 @@ def sentences_of(curve: WidthCurve) -> tuple[str, ...]:
     if FOLDED in curve.to_buy_mm:
         pays = curve.fold_pays_mm
         told.append(
-            "Even on the widest of these a lengthwise fold takes more than the open cloth."
+            "Even on the widest of these, in the lays found, a fold takes more than the open cloth."
             if pays is None
-            else f"From {format_length(pays, unit)} on, a lengthwise fold pays: it takes no more than the "
-            "open cloth, and is half the cutting."
+            else f"From {format_length(pays, unit)} on, in the lays found, a lengthwise fold pays: it takes "
+            "no more than the open cloth, and is half the cutting."
         )
     if curve.early:
         told.append("Some of this was ended early or is missing; the same command goes on from there.")

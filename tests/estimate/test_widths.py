@@ -41,8 +41,8 @@ def test_the_steps_are_where_less_is_bought():
     assert sentences_of(made) == (
         "Between 90 cm and 100 cm it falls to 1.30 m.",
         "Between 110 cm and 120 cm it falls to 1.20 m.",
-        "From 100 cm on, a lengthwise fold pays: it takes no more than the open cloth, and is half the "
-        "cutting.",
+        "From 100 cm on, in the lays found, a lengthwise fold pays: it takes no more than the open cloth, "
+        "and is half the cutting.",
     )
 
 

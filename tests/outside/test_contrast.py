@@ -1,8 +1,11 @@
-"""Colours of the page for the phone against WCAG 2.2, where no browser can be had to look for itself."""
+"""Colours of the page for the phone and of the plot against WCAG 2.2, without a browser to look."""
 
 import pytest
+from matplotlib.colors import to_hex
 
+from nesting.drawing.width_plot import draw_widths
 from nesting.files.shopping_html import DARK, LIGHT
+from tests.drawing.test_width_plot import CURVE
 from tests.outside.test_drawing import contrast
 
 
@@ -19,3 +22,13 @@ def test_words_pass_level_aaa(colours, ink, ground):
 def test_lines_and_boxes_pass(colours, ground):
     """Success criterion 1.4.11: at least 3 : 1."""
     assert contrast(colours["line"], colours[ground]) >= 3
+
+
+def test_every_stroke_of_the_plot_passes_and_none_is_told_apart_by_colour_alone():
+    """Success criteria 1.4.11 (3 : 1) and 1.4.1 (use of colour)."""
+    (ax,) = draw_widths(CURVE).axes
+    assert len(ax.lines) == 4
+    for line in ax.lines:
+        assert contrast(to_hex(line.get_color()), "#ffffff") >= 3
+    strokes = {(str(line._unscaled_dash_pattern), line.get_marker()) for line in ax.lines}
+    assert len(strokes) == 4
