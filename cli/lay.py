@@ -36,6 +36,12 @@ def run(
     """Lay one version of a project and write its sheets."""
     project = version_of(read_project(file), alternative)
     folder = to or file.with_name(sheet_folder_name(file, alternative))
+    if full_size is None and (margin or roll_width):
+        raise BadInput.of(
+            where="--margin or --roll-width",
+            what="These are for drawings at true size, and none was asked for.",
+            remedy="Add for example --full-size a4, or leave them out.",
+        )
     on = None if full_size is None else print_on(full_size, margin, roll_width, project.unit)
     require_writable(folder, [f"{file.stem}-earlier-1-cut-list.csv"])
     effort = effort_of(seconds)

@@ -174,6 +174,9 @@ def pieces(
     names: Annotated[
         list[str] | None, typer.Argument(help="Which pieces (default: all).", metavar="PIECE")
     ] = None,
+    size: Annotated[
+        str | None, typer.Option("--size", metavar="SIZE", help="In this size (default: as drawn).")
+    ] = None,
     alternative: Alternative = None,
     to: Annotated[
         Path | None,
@@ -197,6 +200,7 @@ def pieces(
     run(
         file,
         names or [],
+        size=size,
         alternative=alternative,
         to=to,
         paper=paper,

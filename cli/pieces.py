@@ -26,6 +26,7 @@ def run(
     file: Path,
     names: Sequence[str],
     *,
+    size: str | None,
     alternative: str | None,
     to: Path | None,
     paper: FullPaper | None,
@@ -34,7 +35,7 @@ def run(
     pictures: bool,
 ) -> None:
     """Write the pieces, or those named, on sheets of the paper asked for."""
-    project = version_of(read_project(file), alternative)
+    project = version_of(_in_size(read_project(file), size), alternative)
     pieces = _named(project, names)
     usual = FullPaper.LETTER if project.unit is Unit.IN else FullPaper.A4
     on = print_on(paper or usual, margin, roll_width, project.unit)
@@ -53,15 +54,17 @@ def run(
     else:
         room = _ROLL_ROOM_MM
     drawings = pieces_full_size(project, pieces, room)
-    about = f"Pieces with their allowances: {', '.join(piece.name for piece in pieces)}"
-    pdf = folder / f"{file.stem}-pieces.pdf"
+    in_size = f"Size {project.size}. " if project.size else ""
+    about = f"{in_size}Pieces with their allowances: {', '.join(piece.name for piece in pieces)}"
+    stem = "-".join([f"{file.stem}-pieces", *(["size", *_words(size)] if size else [])])
+    pdf = folder / f"{stem}.pdf"
     files = {pdf: full_size_pdf(drawings, project.title, about, on)}
     if pictures:
         for number, piece in enumerate(pieces, start=1):
             (drawing,) = pieces_full_size(project, (piece,), room)
-            stem = folder / _file_stem(number, piece.name)
-            files[stem.with_name(f"{stem.name}.svg")] = full_size_svg(drawing, project.title)
-            files[stem.with_name(f"{stem.name}.png")] = full_size_png(drawing)
+            own = _file_stem(number, piece.name)
+            files[folder / f"{own}.svg"] = full_size_svg(drawing, project.title)
+            files[folder / f"{own}.png"] = full_size_png(drawing)
     keep_earlier(files)
     write_together(files)
     show(f"True-size pieces: {pdf}", "Measure the squares on the first sheet before you cut by it.")
@@ -69,8 +72,32 @@ def run(
 
 def _file_stem(number: int, name: str) -> str:
     """A piece's name as a file's name can be; the number keeps two apart that would come out alike."""
-    words = "".join(c if c.isalnum() else " " for c in name).split()
-    return "-".join([f"{number:02d}", *words])[:_LONGEST_STEM]
+    return "-".join([f"{number:02d}", *_words(name)])[:_LONGEST_STEM]
+
+
+def _words(name: str) -> list[str]:
+    return "".join(c if c.isalnum() else " " for c in name).split()
+
+
+def _in_size(project: Project, size: str | None) -> Project:
+    """The project in that size, or as it is drawn.
+
+    Raises
+    ------
+    BadInput
+        When it has no such size.
+    """
+    if size is None or size == project.size:
+        return project
+    for one in project.sizes:
+        if one.size == size:
+            return one
+    sizes = ", ".join(f"'{one.size}'" for one in project.sizes) or "one size only"
+    raise BadInput.of(
+        where=project.source or project.title,
+        what=f"There is no size called '{size}'.",
+        remedy=f"It has: {sizes}.",
+    )
 
 
 def _named(project: Project, names: Sequence[str]) -> tuple[Piece, ...]:

@@ -63,3 +63,21 @@ def test_a_lay_at_true_size_on_one_long_page(tote):
     assert float(sheets[0].mediabox.width) == pytest.approx(8.5 * 72)
     svg = (tote / "tote-lay" / "tote-main.svg").read_text(encoding="utf-8")
     assert 'id="cutting-lines"' in svg
+
+
+def test_a_margin_without_anything_at_true_size_is_refused(tote):
+    done = ellwand("lay", "tote.toml", "--margin", "1", cwd=tote)
+    assert done.returncode == 2
+    assert "none was asked for" in done.stderr
+    assert not (tote / "tote-lay").exists()
+
+
+def test_pieces_of_a_size(tmp_path):
+    ellwand("new", "jacket.toml", "--example", "jacket-sizes", cwd=tmp_path)
+    done = ellwand("pieces", "jacket.toml", "collar", "--size", "96", cwd=tmp_path)
+    assert done.returncode == 0, done.stderr
+    first, *_ = PdfReader(tmp_path / "jacket-pieces" / "jacket-pieces-size-96.pdf").pages
+    assert "Size 96." in first.extract_text()
+    wrong = ellwand("pieces", "jacket.toml", "--size", "giant", cwd=tmp_path)
+    assert wrong.returncode == 2
+    assert "There is no size called 'giant'." in wrong.stderr
