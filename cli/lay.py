@@ -49,7 +49,7 @@ def run(
         result = lay_project(project, effort=effort, seed=seed, on_lay=progress.tell, until=progress.until)
         answers = ask(project, result, effort, seed, progress)
     verdicts = [f"{estimate.lay.cloth.name}: {estimate.verdict}" for estimate in result.estimates]
-    show(buy_table(result), tally_table(result), *verdicts, items=project.notes)
+    show(buy_table(result), tally_table(result), *verdicts, items=result.project.notes)
     if answers:
         show_answers(project, result, answers, folder / f"{file.stem}-in-hand.json")
         raise typer.Exit(NOT_ENOUGH_CLOTH)

@@ -48,7 +48,8 @@ def buy_table(result: ProjectEstimate) -> Table:
             f"{estimate.waste_pct:.1f} %",
             lay.lies,
         )
-    if len(result.estimates) > 1 and result.cost is not None:
+    bought = [estimate for estimate in result.estimates if not estimate.in_hand]
+    if bought and len(result.estimates) > 1 and result.cost is not None:
         table.add_section()
         table.add_row("together", "", "", money(result.cost, project.currency), "", "", "")
     return table

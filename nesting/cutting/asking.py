@@ -1,7 +1,8 @@
 """Asks what would make a pattern go on a cloth in hand that is too short: each change is laid for real.
 
-A search for each is short and ends as soon as all goes on, or cannot. What a bounded time does not reach is
-told as not tried; so is what is still to come when the person presses Ctrl-C.
+A search for each ends as soon as all goes on, or cannot. Unless the person asked for a spread, it is made on
+the open cloth, since what goes on in any spread goes, opened out, on that. What a bounded time does not reach
+is told as not tried; so is what is still to come when the person presses Ctrl-C.
 """
 
 from __future__ import annotations
@@ -11,7 +12,7 @@ from collections.abc import Callable
 from concurrent.futures import Executor
 from dataclasses import dataclass, replace
 
-from nesting.cloth.cloth import Cloth
+from nesting.cloth.cloth import Cloth, Spread
 from nesting.cutting.changes import changes, left_off
 from nesting.cutting.hand import lay_in_hand
 from nesting.cutting.laying import Effort
@@ -24,8 +25,6 @@ __all__ = ["Answer", "TriedChange", "what_would_do"]
 
 MOST_SECONDS = 60.0
 """No change is begun after so long: a pattern of many pieces may have more than that takes."""
-_SHARE = 0.5
-"""Of the whole effort, for each change."""
 _MOST_LEFT_OFF = 8
 
 
@@ -95,18 +94,12 @@ def what_would_do(
     cloth : Cloth
         The one that is too short.
     effort, seed, executor, until
-        As for `nesting.cutting.hand.lay_in_hand`; each change gets a part of the effort.
+        As for `nesting.cutting.hand.lay_in_hand`, for each change.
     on_change : callable, optional
         Told of each when it has been tried.
     most_seconds : float
         No change is begun after this long.
     """
-    effort = effort or Effort()
-    light = replace(
-        effort,
-        evaluations_per_placement=int(effort.evaluations_per_placement * _SHARE),
-        seconds=None if effort.seconds is None else effort.seconds * _SHARE,
-    )
     begun = time.monotonic()
 
     def tried(what: str, write: str, changed: Project) -> TriedChange:
@@ -114,11 +107,14 @@ def what_would_do(
             return TriedChange(what, write, None, why_not="not tried, as you ended it")
         if time.monotonic() - begun > most_seconds:
             return TriedChange(what, write, None, why_not="not tried, as the time was up")
+        on = changed.cloths[cloth.key]
+        if on.spread is Spread.BEST:
+            on = replace(on, spread=Spread.OPEN)
         try:
             found = lay_in_hand(
-                changed,
-                changed.cloths[cloth.key],
-                effort=light,
+                replace(changed, cloths={on.key: on}),
+                on,
+                effort=effort,
                 seed=seed,
                 executor=executor,
                 until=until,

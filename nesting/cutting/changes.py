@@ -1,9 +1,9 @@
 """Single changes that might make a pattern go on a cloth in hand, the cheapest for the person first.
 
-The order is our judgement (common practice, no source): another spread is only another way to fold; a small
-piece turned across the grain is no work either, but hangs otherwise; a small piece pieced from two is a short
-seam, mostly out of sight; a seam instead of a fold is a long one, in sight; smaller allowances leave less to
-let out everywhere.
+The order is our judgement (common practice, no source): another spread is only another way to fold; pairs
+from two remnants only want their shades compared; a small piece turned across the grain is no work either,
+but hangs otherwise; a small piece pieced from two is a short seam, mostly out of sight; a seam instead of a
+fold is a long one, in sight; smaller allowances leave less to let out everywhere.
 """
 
 from __future__ import annotations
@@ -63,6 +63,7 @@ def changes(project: Project, cloth: Cloth) -> tuple[Change, ...]:
     wants = wanted(project, cloth)
     found = [
         *_spreads(alone, cloth, wants),
+        *_parted(alone, cloth),
         *_turned(alone, cloth, wants),
         *_pieced(alone, cloth, wants),
         *_seams(alone, cloth),
@@ -110,6 +111,15 @@ def _spreads(project: Project, cloth: Cloth, wants: tuple[Wanted, ...]) -> Itera
                 f'cloth.{_name(cloth.key)}.spread = "{spread}"',
                 replace(project, cloths={cloth.key: other}),
             )
+
+
+def _parted(project: Project, cloth: Cloth) -> Iterator[Change]:
+    if len(cloth.remnants) > 1 and not cloth.part_pairs:
+        yield Change(
+            "take left and right of a pair from different remnants, if their shades agree in daylight",
+            f"cloth.{_name(cloth.key)}.part_pairs = true",
+            replace(project, cloths={cloth.key: replace(cloth, part_pairs=True)}),
+        )
 
 
 def _turned(project: Project, cloth: Cloth, wants: Sequence[Wanted]) -> Iterator[Change]:

@@ -230,6 +230,9 @@ def _search(searcher: Searcher, first: Sequence[Laid], begun_s: float) -> list[L
     """Search the most promising; give all, in the order given."""
     laid = list(first)
     ranked, number = _promising(first)
+    if searcher.cloth.remnants:
+        # Whether all goes on is the question: what goes on in any spread goes, opened out, on the open cloth.
+        ranked.sort(key=lambda k: first[k].plan.spread is not Spread.OPEN)
     for k in ranked:
         left = number - sum(one.searched for one in laid)
         if not left or any(map(_interrupted, laid)):

@@ -113,7 +113,18 @@ def shared(project: Project, cloth: Cloth, shares: Sequence[Share]) -> Project:
         given = {part.key: share.counts[piece.name] for part, share in parts if piece.name in share.counts}
         return replace(piece, cuts={**kept, **given})
 
-    return replace(project, cloths=cloths, pieces=tuple(counted(piece) for piece in project.pieces))
+    used = {part.key for part, _ in parts}
+    spare = [
+        f"{part.name} is not needed: nothing is cut from it"
+        for part in remnant_cloths(cloth)
+        if part.key not in used
+    ]
+    return replace(
+        project,
+        cloths=cloths,
+        pieces=tuple(counted(piece) for piece in project.pieces),
+        notes=(*project.notes, *spare),
+    )
 
 
 def share_out(

@@ -87,6 +87,14 @@ def test_another_spread():
     assert (first.write, first.goes_on) == ('cloth.main.spread = "open"', True)
 
 
+def test_a_pair_from_two_remnants():
+    project = on(440.0, make_piece("sleeve", hook(900, 400), pairs()))
+    cloth = project.cloths["main"]
+    cloth = replace(cloth, remnants=(Remnant("one", 440.0), Remnant("other", 440.0)))
+    first = asked(replace(project, cloths={"main": cloth})).changes[0]
+    assert (first.write, first.goes_on) == ("cloth.main.part_pairs = true", True)
+
+
 def test_a_smaller_allowance():
     """Two squares of 505 mm, 15 of it on either side, are too wide together; with 10 they are not."""
     square = make_piece("square", box(475, 475), singles(2), allowance_mm=15.0)

@@ -73,6 +73,7 @@ def test_remnants_that_only_one_sharing_out_fills(boxes):
 def test_a_remnant_that_is_not_needed_is_left_whole(boxes):
     found = laid(boxes, wool(930.0, 500.0))
     assert [lay.cloth.key for lay in found.lays] == ["main long"]
+    assert found.project.notes == ("wool, short is not needed: nothing is cut from it",)
 
 
 def test_pairs_stay_together_unless_the_person_allows_it():
