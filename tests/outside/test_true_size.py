@@ -131,7 +131,17 @@ def lay_pdf(estimate: Estimate, paper: PageSize | None, margin_mm: float = MARGI
     return full_size_pdf([lay_full_size(estimate)], "Jacket", "", PrintOn(paper, margin_mm))
 
 
-@pytest.mark.parametrize(("paper", "margin_mm"), [(A4, 10.0), (LETTER, 6.35), (PAPERS["a3"], 5.0)])
+@pytest.fixture(scope="module")
+def on_a4(folded: Estimate) -> list[SheetOfPaper]:
+    return sheets_of(lay_pdf(folded, A4), head_alone=True)
+
+
+def test_a_whole_lay_on_a4_put_together_by_its_marks_is_true(folded: Estimate, on_a4: list[SheetOfPaper]):
+    assert len(on_a4) > 30
+    assert farthest_off(on_a4, folded) < TRUE_WITHIN_MM
+
+
+@pytest.mark.parametrize(("paper", "margin_mm"), [(LETTER, 6.35), (PAPERS["a3"], 5.0)])
 def test_a_whole_lay_put_together_by_its_marks_is_true(folded: Estimate, paper: PageSize, margin_mm: float):
     sheets = sheets_of(lay_pdf(folded, paper, margin_mm), head_alone=True)
     assert len(sheets) > 10
@@ -143,9 +153,8 @@ def test_a_lay_of_thirteen_metres_is_true_from_end_to_end(long_lay: Estimate):
     assert farthest_off(sheets, long_lay) < TRUE_WITHIN_MM
 
 
-def test_a_drawing_one_per_mille_too_large_would_be_noticed(folded: Estimate):
+def test_a_drawing_one_per_mille_too_large_would_be_noticed(folded: Estimate, on_a4: list[SheetOfPaper]):
     """The measurement itself: a printer that stretches by a thousandth is 1.5 mm out over this lay."""
-    sheets = sheets_of(lay_pdf(folded, A4), head_alone=True)
     stretched = [
         SheetOfPaper(
             s.name,
@@ -154,7 +163,7 @@ def test_a_drawing_one_per_mille_too_large_would_be_noticed(folded: Estimate):
             [Stroke(one.points * 1.001, one.width_mm) for one in s.strokes],
             s.size_mm,
         )
-        for s in sheets
+        for s in on_a4
     ]
     assert farthest_off(stretched, folded) > TRUE_WITHIN_MM
 
@@ -193,9 +202,8 @@ def test_one_long_page_is_true(folded: Estimate):
     assert farthest_off([whole], folded, 0.0) < TRUE_WITHIN_MM
 
 
-def test_cutting_lines_are_the_thickest_of_a_piece_and_none_is_a_hair(folded: Estimate):
-    sheets = sheets_of(lay_pdf(folded, A4), head_alone=True)
-    widths = [stroke.width_mm for sheet in sheets for stroke in sheet.strokes if stroke.width_mm > 0]
+def test_cutting_lines_are_the_thickest_of_a_piece_and_none_is_a_hair(on_a4: list[SheetOfPaper]):
+    widths = [stroke.width_mm for sheet in on_a4 for stroke in sheet.strokes if stroke.width_mm > 0]
     assert min(widths) > 0.25
-    outlines = [s.width_mm for sheet in sheets for s in sheet.strokes if len(s.points) > 20]
+    outlines = [s.width_mm for sheet in on_a4 for s in sheet.strokes if len(s.points) > 20]
     assert max(outlines) == pytest.approx(CUT_LINE_MM, abs=0.001)
