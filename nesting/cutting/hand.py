@@ -39,10 +39,13 @@ class InHand:
         What was asked for, the cloth replaced by its remnants where it has several.
     lays : tuple of Lay
         One for each remnant that is used.
+    shared : bool
+        Whether there were several remnants to share the pieces out among.
     """
 
     project: Project
     lays: tuple[Lay, ...]
+    shared: bool = False
 
     @property
     def lacking_mm(self) -> float:
@@ -51,7 +54,9 @@ class InHand:
 
     @property
     def least_lacking_mm(self) -> float:
-        """Lacking in every lay of these pieces on these remnants, by the bounds."""
+        """Lacking in every lay, by the bounds; 0 of several remnants: they speak for one sharing-out only."""
+        if self.shared:
+            return 0.0
         return sum(max(0.0, lay.bound_mm - (room_mm(lay.cloth) or 0.0) - _NOISE_MM) for lay in self.lays)
 
 
@@ -119,4 +124,4 @@ def lay_in_hand(
             lays.append(lay(parts, part, effort, room_mm(part) if only_whether else None))
             if lays[-1].stopped_because == INTERRUPTED:
                 effort = replace(effort, evaluations_per_placement=0, seconds=None)
-    return InHand(parts, tuple(lays))
+    return InHand(parts, tuple(lays), shared=len(cloth.remnants) > 1)

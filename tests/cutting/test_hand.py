@@ -76,6 +76,14 @@ def test_a_remnant_that_is_not_needed_is_left_whole(boxes):
     assert found.project.notes == ("wool, short is not needed: nothing is cut from it",)
 
 
+def test_what_is_proven_lacking_is_told_of_one_piece_only(boxes):
+    """The bounds of one sharing-out do not speak for another."""
+    one = laid(boxes, wool(650.0))
+    assert 0 < one.least_lacking_mm <= one.lacking_mm
+    several = laid(boxes, wool(450.0, 340.0))
+    assert several.lacking_mm > several.least_lacking_mm == 0.0
+
+
 def test_pairs_stay_together_unless_the_person_allows_it():
     sleeves = make_project(make_piece("sleeve", hook(900, 400), pairs()))
     together = laid(sleeves, wool(440.0, 440.0))
