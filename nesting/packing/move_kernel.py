@@ -32,6 +32,7 @@ from nesting.packing.tables import Tables
 
 __all__ = [
     "Scratch",
+    "apart",
     "cost_at",
     "depth",
     "line_search",
@@ -113,6 +114,13 @@ def depth(tables: Tables, k: int, x: float, y: float) -> tuple[float, int]:
     if begin == end:
         return -np.inf, -1
     return signed_nearest(tables.edge, tables.cell_edge, begin, end, x, y)
+
+
+@kernel
+def apart(tables: Tables, s: int, other: int, x: float, y: float) -> bool:
+    """Whether two shapes whose centres lie that far from each other can't overlap, by their boxes alone."""
+    half, gap = tables.half, tables.gap
+    return bool(abs(x) >= half[s, 0] + half[other, 0] + gap or abs(y) >= half[s, 1] + half[other, 1] + gap)
 
 
 @kernel

@@ -13,7 +13,7 @@ import numpy as np
 
 from nesting.geometry import FloatArray
 from nesting.packing.jit import kernel
-from nesting.packing.move_kernel import depth, reach
+from nesting.packing.move_kernel import apart, depth, reach
 from nesting.packing.shapes import IntArray
 from nesting.packing.tables import Tables
 
@@ -50,10 +50,12 @@ def part(
 ) -> float:
     """Push two pieces apart if they overlap; how deep they did."""
     s, other = shape[i], shape[j]
-    k = tables.pair[other, s]
+    x, y = xy[i, 0] - xy[j, 0], xy[i, 1] - xy[j, 1]
+    if apart(tables, s, other, x, y):
+        return 0.0
     sx, sy = tables.sign[other, s, 0], tables.sign[other, s, 1]
-    x, y = (xy[i, 0] - xy[j, 0]) * sx, (xy[i, 1] - xy[j, 1]) * sy
-    inside, e = depth(tables, k, x, y)
+    x, y = x * sx, y * sy
+    inside, e = depth(tables, tables.pair[other, s], x, y)
     if e < 0:
         return 0.0
     used[0] += 1

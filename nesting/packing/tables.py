@@ -57,6 +57,8 @@ class Tables(NamedTuple):
         Depths up to this are no overlap.
     moving : int
         Pieces that are not obstacles.
+    gap : float, mm
+        Kept between pieces, a part of the no-fit polygons.
     """
 
     pair: IntColumn
@@ -76,6 +78,7 @@ class Tables(NamedTuple):
     width: float
     tolerance: float
     moving: int
+    gap: float
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -198,6 +201,7 @@ def build(problem: StripProblem) -> Layout:
         width=float(problem.width_mm),
         tolerance=16.0 / scale,
         moving=len(piece_item),
+        gap=float(problem.gap_mm),
     )
     return Layout(
         tables,

@@ -8,7 +8,7 @@ import numpy as np
 
 from nesting.geometry import FloatArray
 from nesting.packing.jit import kernel
-from nesting.packing.move_kernel import depth
+from nesting.packing.move_kernel import apart, depth
 from nesting.packing.shapes import IntArray
 from nesting.packing.tables import Tables
 
@@ -121,13 +121,12 @@ def measure(tables: Tables, walk: Walk, i: int) -> None:
         if j == i:
             continue
         other = walk.shape[j]
-        inside, _ = depth(
-            tables,
-            tables.pair[other, s],
-            (walk.xy[i, 0] - walk.xy[j, 0]) * tables.sign[other, s, 0],
-            (walk.xy[i, 1] - walk.xy[j, 1]) * tables.sign[other, s, 1],
-        )
-        inside = inside if inside > tables.tolerance else 0.0
+        x, y = walk.xy[i, 0] - walk.xy[j, 0], walk.xy[i, 1] - walk.xy[j, 1]
+        inside = 0.0
+        if not apart(tables, s, other, x, y):
+            sx, sy = tables.sign[other, s, 0], tables.sign[other, s, 1]
+            inside, _ = depth(tables, tables.pair[other, s], x * sx, y * sy)
+            inside = inside if inside > tables.tolerance else 0.0
         walk.over[i, j] = inside
         walk.over[j, i] = inside
 

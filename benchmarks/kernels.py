@@ -1,0 +1,173 @@
+"""Where the search spends its time: ``python -m benchmarks.kernels FILE... [--evaluations E]``.
+
+The search runs for a while; from the lay it has then, with its overlaps and weights, every piece is asked
+each question many times over. One JSON object per instance: microseconds of processor time for one call,
+and for how many evaluations of depth it asked.
+"""
+
+from __future__ import annotations
+
+import argparse
+import json
+import time
+from collections.abc import Callable
+from pathlib import Path
+
+import numba
+import numpy as np
+
+from benchmarks.strip import read_instance
+from nesting.geometry import FloatArray
+from nesting.packing.bound import lower_bound
+from nesting.packing.checks import checked
+from nesting.packing.construct import construct
+from nesting.packing.move_kernel import (
+    Scratch,
+    cost_at,
+    line_search,
+    look_round,
+    new_scratch,
+    refine,
+    touching_spot,
+)
+from nesting.packing.separate import move_piece, walk_on, window_at
+from nesting.packing.settle_kernel import settle
+from nesting.packing.shapes import IntArray
+from nesting.packing.tables import Tables, build
+from nesting.packing.walk import AIM, EXPLORE, SAMPLES, Walk, copy_lay, measure, measure_all, new_walk
+
+__all__ = ["times_of"]
+
+Question = Callable[[Tables, Walk, Scratch, FloatArray, int], None]
+
+ROUNDS = 200
+
+_compiled = numba.njit(nogil=True, error_model="numpy", _nrt=False)
+
+
+@_compiled
+def _look(tables: Tables, walk: Walk, scratch: Scratch, settings: FloatArray, i: int) -> None:
+    s = walk.shape[i]
+    window = window_at(tables, s, walk.xy[i, 0], settings)
+    look_round(tables, walk.xy, walk.shape, walk.weight, i, s, window, scratch)
+
+
+@_compiled
+def _look_and_touch(tables: Tables, walk: Walk, scratch: Scratch, settings: FloatArray, i: int) -> None:
+    s = walk.shape[i]
+    m = look_round(tables, walk.xy, walk.shape, walk.weight, i, s, (-np.inf, np.inf), scratch)
+    for _ in range(10):
+        x, y = touching_spot(tables, scratch, m, s, walk.number[AIM], walk.rng)
+        cost_at(tables, scratch, m, x, y, 0.0, np.inf, walk.used)
+
+
+@_compiled
+def _look_and_search_a_line(
+    tables: Tables, walk: Walk, scratch: Scratch, settings: FloatArray, i: int
+) -> None:
+    s, x, y = walk.shape[i], walk.xy[i, 0], walk.xy[i, 1]
+    window = window_at(tables, s, x, settings)
+    m = look_round(tables, walk.xy, walk.shape, walk.weight, i, s, window, scratch)
+    line, span = (x, y, 0.0, 1.0), (-np.inf, np.inf)
+    line_search(tables, scratch, m, s, walk.number[AIM], window, line, span, 0.0, np.inf, walk.used)
+
+
+@_compiled
+def _look_and_refine(tables: Tables, walk: Walk, scratch: Scratch, settings: FloatArray, i: int) -> None:
+    s, x, y = walk.shape[i], walk.xy[i, 0], walk.xy[i, 1]
+    window = window_at(tables, s, x, settings)
+    m = look_round(tables, walk.xy, walk.shape, walk.weight, i, s, window, scratch)
+    now = cost_at(tables, scratch, m, x, y, 0.0, np.inf, walk.used)
+    refine(tables, scratch, m, s, walk.number[AIM], window, x, y, now, 0.0, walk.used)
+
+
+@_compiled
+def _measure(tables: Tables, walk: Walk, scratch: Scratch, settings: FloatArray, i: int) -> None:
+    measure(tables, walk, i)
+
+
+@_compiled
+def _move(tables: Tables, walk: Walk, scratch: Scratch, settings: FloatArray, i: int) -> None:
+    move_piece(tables, walk, scratch, i, settings)
+
+
+@_compiled
+def _ask(
+    question: Question,
+    tables: Tables,
+    walk: Walk,
+    scratch: Scratch,
+    settings: FloatArray,
+    pieces: IntArray,
+    n: int,
+) -> None:
+    """Ask of each of the pieces, `n` times, always about the lay of least loss."""
+    for _ in range(n):
+        copy_lay(walk.low_xy, walk.low_shape, walk.xy, walk.shape)
+        for i in pieces:
+            question(tables, walk, scratch, settings, i)
+
+
+def times_of(path: Path, evaluations: int) -> dict[str, object]:
+    """Microseconds and evaluations of each question about the lay the search has after that long."""
+    problem = checked(read_instance(path))
+    layout = build(problem)
+    tables = layout.tables
+    xy, shape, length, _ = construct(layout)
+    walk = new_walk(tables, xy, shape, length, lower_bound(problem, layout), 7)
+    scratch, settings = new_scratch(len(shape)), EXPLORE.copy()
+    walk_on(tables, walk, scratch, settings, 1000)  # compiles
+    spent, begun = int(walk.used[0]), time.process_time()
+    walk_on(tables, walk, scratch, settings, evaluations)
+    found: dict[str, object] = {
+        "instance": path.stem,
+        "pieces": tables.moving,
+        "edges of a no-fit polygon": round(len(tables.edge) / len(tables.box), 1),
+        "million evaluations a second": round(
+            (int(walk.used[0]) - spent) / (time.process_time() - begun) / 1e6, 2
+        ),
+    }
+
+    copy_lay(walk.low_xy, walk.low_shape, walk.xy, walk.shape)
+    measure_all(tables, walk)
+    pieces = np.flatnonzero((walk.over[: tables.moving] > 0).any(axis=1))
+    found["pieces that overlap"] = len(pieces)
+
+    def note(name: str, question: Question, chosen: FloatArray = settings) -> None:
+        calls = ROUNDS * len(pieces)
+        _ask(question, tables, walk, scratch, chosen, pieces, 1)  # compiles
+        spent, begun = int(walk.used[0]), time.process_time()
+        _ask(question, tables, walk, scratch, chosen, pieces, ROUNDS)
+        taken = time.process_time() - begun
+        asked = (int(walk.used[0]) - spent) / calls
+        found[name] = {"µs": round(1e6 * taken / calls, 2), "evaluations": round(asked, 1)}
+
+    note("look round", _look)
+    note("look round everywhere, ten touching spots", _look_and_touch)
+    note("look round, one line across", _look_and_search_a_line)
+    note("look round, walk from corner to corner", _look_and_refine)
+    note("measure a piece anew", _measure)
+    near_by = settings.copy()
+    near_by[SAMPLES] = 0.0
+    note("move, near by only", _move, near_by)
+    note("move", _move)
+    begun = time.process_time()
+    for _ in range(ROUNDS):
+        copy_lay(walk.low_xy, walk.low_shape, walk.xy, walk.shape)
+        settle(tables, walk.xy, walk.shape, walk.number[AIM], walk.used)
+    found["push all pieces at once"] = {"µs": round(1e6 * (time.process_time() - begun) / ROUNDS, 2)}
+    return found
+
+
+def main() -> None:
+    """Read the command line and time each instance."""
+    parser = argparse.ArgumentParser(description="Time the kernels of the search; one JSON object per line.")
+    parser.add_argument("files", nargs="+", type=Path, help="instance files")
+    parser.add_argument("--evaluations", type=int, default=20_000_000, help="how long to search before")
+    asked = parser.parse_args()
+    for path in asked.files:
+        print(json.dumps(times_of(path, asked.evaluations), ensure_ascii=False), flush=True)
+
+
+if __name__ == "__main__":
+    main()
