@@ -11,7 +11,7 @@ from __future__ import annotations
 import numpy as np
 
 from nesting.geometry import FloatArray
-from nesting.packing.jit import kernel
+from nesting.packing.jit import inner_kernel, kernel
 from nesting.packing.shapes import IntArray
 
 __all__ = ["edge_columns", "fill_grid"]
@@ -30,7 +30,7 @@ def edge_columns(ring: FloatArray) -> FloatArray:
     return np.ascontiguousarray(np.column_stack([ring[keep], ends[keep], ahead, length[keep]]))
 
 
-@kernel
+@inner_kernel
 def edge_distance(edge: FloatArray, e: int, x: float, y: float) -> tuple[float, float, float]:
     """Squared distance to an edge; 0 beside it, else minus how far past its end; side (left > 0)."""
     rx, ry = x - edge[e, 0], y - edge[e, 1]
@@ -46,7 +46,7 @@ def edge_distance(edge: FloatArray, e: int, x: float, y: float) -> tuple[float, 
     return side * side, 0.0, side
 
 
-@kernel
+@inner_kernel
 def signed_nearest(
     edge: FloatArray, listed: IntArray, first: int, last: int, x: float, y: float
 ) -> tuple[float, int]:

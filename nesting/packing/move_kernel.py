@@ -26,7 +26,7 @@ import numpy as np
 
 from nesting.geometry import FloatArray
 from nesting.packing.grid_kernel import signed_nearest
-from nesting.packing.jit import kernel
+from nesting.packing.jit import inner_kernel, kernel
 from nesting.packing.shapes import IntArray
 from nesting.packing.tables import Tables
 
@@ -86,7 +86,7 @@ def new_scratch(count: int) -> Scratch:
     )
 
 
-@kernel
+@inner_kernel
 def random_share(rng: IntArray) -> float:
     """Next number in [0, 1) of a xorshift generator (Marsaglia 2003, 'Xorshift RNGs') kept in ``rng[0]``."""
     state = np.uint64(rng[0])
@@ -97,7 +97,7 @@ def random_share(rng: IntArray) -> float:
     return float(state >> np.uint64(11)) / 9007199254740992.0
 
 
-@kernel
+@inner_kernel
 def depth(tables: Tables, k: int, x: float, y: float) -> tuple[float, int]:
     """How far inside no-fit polygon `k` a relative position is (negative outside), and the nearest edge.
 
@@ -116,14 +116,14 @@ def depth(tables: Tables, k: int, x: float, y: float) -> tuple[float, int]:
     return signed_nearest(tables.edge, tables.cell_edge, begin, end, x, y)
 
 
-@kernel
+@inner_kernel
 def apart(tables: Tables, s: int, other: int, x: float, y: float) -> bool:
     """Whether two shapes whose centres lie that far from each other can't overlap, by their boxes alone."""
     half, gap = tables.half, tables.gap
     return bool(abs(x) >= half[s, 0] + half[other, 0] + gap or abs(y) >= half[s, 1] + half[other, 1] + gap)
 
 
-@kernel
+@inner_kernel
 def reach(tables: Tables, s: int, length: float) -> float:
     """Greatest x of the centre of shape `s` on a strip of this length (below its least: it has no place)."""
     last = length - tables.half[s, 0]
@@ -134,7 +134,7 @@ def reach(tables: Tables, s: int, length: float) -> float:
     return float(last)
 
 
-@kernel
+@inner_kernel
 def snap_x(tables: Tables, s: int, length: float, x: float) -> float:
     """Nearest allowed x of the centre."""
     first, step = tables.x_rule[s, 0], tables.x_rule[s, 1]
@@ -143,7 +143,7 @@ def snap_x(tables: Tables, s: int, length: float, x: float) -> float:
     return float(max(first, min(x, reach(tables, s, length))))
 
 
-@kernel
+@inner_kernel
 def snap_y(tables: Tables, s: int, y: float) -> float:
     """Nearest allowed y of the centre."""
     first, step, count = tables.y_rule[s, 0], tables.y_rule[s, 1], tables.y_rule[s, 2]
@@ -246,7 +246,7 @@ def cost_at(
     return float(cost)
 
 
-@kernel
+@inner_kernel
 def clip(x: float, dx: float, low: float, high: float, span: tuple[float, float]) -> tuple[float, float]:
     """Cut a span of a line to ``low <= x + t dx <= high``; it ends before it begins where nothing is left."""
     if abs(dx) > 1e-12:

@@ -42,7 +42,7 @@ ROUND = 1_000_000
 AT_FLOOR = "no walk could shorten its lay any further"
 """Why a search ends that has come as near to the bound as its grid allows."""
 
-EXPLORING = 0.8
+EXPLORING = 0.95
 """Share of a known budget after which walks stop exchanging pieces and only press on."""
 
 LAG = 0.005

@@ -55,6 +55,9 @@ __all__ = ["walk_on"]
 ASIDE = 1.0
 """How far round its place a piece is tried in another shape, in half perimeters of its box."""
 
+ELSEWHERE = 0.5
+"""Share of the moves for which places away from the piece are looked at, too."""
+
 HOPELESS = 4.0
 """A place elsewhere that costs more than this many times the best near by is not looked at closer.
 
@@ -115,7 +118,7 @@ def elsewhere(
 
 @kernel
 def move_piece(tables: Tables, walk: Walk, scratch: Scratch, i: int, settings: FloatArray) -> None:
-    """Move a piece to the cheaper of a corner near by and one next to the best of a few places elsewhere."""
+    """Move a piece to a corner near by or, if that is cheaper, to one next to a place elsewhere."""
     aim, used, weight = walk.number[AIM], walk.used, walk.weight
     s, x, y = walk.shape[i], walk.xy[i, 0], walk.xy[i, 1]
     window = window_at(tables, s, x, settings)
@@ -123,7 +126,7 @@ def move_piece(tables: Tables, walk: Walk, scratch: Scratch, i: int, settings: F
     now = cost_at(tables, scratch, m, x, y, 0.0, np.inf, used)
     best, best_x, best_y = refine(tables, scratch, m, s, aim, window, x, y, now, 0.0, used)
     best_s = s
-    if best > 0.0:
+    if best > 0.0 and random_share(walk.rng) < ELSEWHERE:
         enough = HOPELESS * best
         cost, x, y, s = elsewhere(tables, walk, scratch, i, settings, enough)
         if cost < enough:

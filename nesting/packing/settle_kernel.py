@@ -12,7 +12,7 @@ from __future__ import annotations
 import numpy as np
 
 from nesting.geometry import FloatArray
-from nesting.packing.jit import kernel
+from nesting.packing.jit import inner_kernel, kernel
 from nesting.packing.move_kernel import apart, depth, reach
 from nesting.packing.shapes import IntArray
 from nesting.packing.tables import Tables
@@ -29,7 +29,7 @@ SWEEPS, GIVE_UP, FALLING = 150, 20, 0.7
 """Sweeps at most; sweeps within which the overlap has to fall below this share, else nothing gains."""
 
 
-@kernel
+@inner_kernel
 def push(tables: Tables, xy: FloatArray, s: int, i: int, length: float, dx: float, dy: float) -> None:
     """Shift a piece as far as its rules and the strip let it."""
     if tables.x_rule[s, 1] == 0.0:
@@ -38,7 +38,7 @@ def push(tables: Tables, xy: FloatArray, s: int, i: int, length: float, dx: floa
         xy[i, 1] = max(tables.half[s, 1], min(xy[i, 1] + dy, tables.width - tables.half[s, 1]))
 
 
-@kernel
+@inner_kernel
 def part(
     tables: Tables,
     xy: FloatArray,
