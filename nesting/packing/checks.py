@@ -9,7 +9,7 @@ import numpy as np
 from nesting.errors import DoesNotFit
 from nesting.packing.problem import EdgeRule, Item, StripProblem, variant_outline
 from nesting.packing.shapes import checked_ring, make_shape, units_per_mm
-from nesting.packing.tables import y_values
+from nesting.packing.tables import x_values, y_values
 
 __all__ = ["checked"]
 
@@ -44,12 +44,21 @@ def _checked_item(item: Item, width: float) -> Item:
         raise ValueError(f"'{item.name}' has no variant in which it may lie; give at least one")
     ring = checked_ring(item.outline, item.name)
     scale = units_per_mm(max(width, float(np.hypot(*np.ptp(ring, axis=0)))))
-    across = []
+    across, shut = [], []
     for variant in item.variants:
         shape = make_shape(variant_outline(ring, variant), scale)
-        if y_values(shape.half[1], shape.centre[1], width, item.edge, item.lattices(variant)[1]) is not None:
-            return replace(item, outline=ring)
+        on_x, on_y = item.lattices(variant)
+        if y_values(shape.half[1], shape.centre[1], width, item.edge, on_y) is not None:
+            if x_values(shape.half[0], shape.centre[0], on_x, width, item.x_window_mm) is not None:
+                return replace(item, outline=ring)
+            shut.append(2 * float(shape.half[0]))
         across.append(2 * float(shape.half[1]))
+    if shut:
+        low, high = item.x_window_mm
+        raise DoesNotFit(
+            f"'{item.name}' is at least {min(shut):.1f} mm along in every turn that fits across; it has "
+            f"to lie between {low:.1f} and {high:.1f} mm. Make that part of the strip longer."
+        )
     least = min(across)
     if least > width:
         raise DoesNotFit(

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from nesting.errors import DoesNotFit
 from nesting.geometry import FloatArray
 from nesting.packing.jit import kernel
 from nesting.packing.move_kernel import Scratch, line_search, look_round, new_scratch, refine, snap_y
@@ -56,7 +57,10 @@ def construct(layout: Layout) -> tuple[FloatArray, IntArray, float, int]:
         length = lay_in_order(tables, order, by_end, ample, xy, shape, weight, scratch, start, used)
         if best is None or length < best[2]:
             best = (xy.copy(), shape.copy(), length)
-    assert best is not None
+    if best is None or not np.isfinite(best[2]):
+        raise DoesNotFit(
+            "Not all that has to lie within a part of the strip was found room in it. Make that part longer."
+        )
     return *best, int(used[0])
 
 
@@ -70,8 +74,9 @@ def _orders(tables: Tables) -> list[tuple[IntArray, float]]:
     measures = [size, np.maximum(high, long), long, high, size]
     if moving > 150:
         measures = measures[:2]
-    orders = [np.lexsort((np.arange(moving), -measure)) for measure in measures]
-    orders[-1] = np.lexsort((np.arange(moving), -measures[-1], ~tied))
+    free = np.isinf(tables.x_rule[first, 2])  # what may lie only so far along goes first
+    orders = [np.lexsort((np.arange(moving), -measure, free)) for measure in measures]
+    orders[-1] = np.lexsort((np.arange(moving), -measures[-1], ~tied, free))
     return [(order, by_end) for order in orders for by_end in ((1.0, 0.0) if moving <= 60 else (1.0,))]
 
 
@@ -104,7 +109,7 @@ def lay_in_order(
     start: FloatArray,
     used: IntArray,
 ) -> float:
-    """Fill `xy` and `shape` in this order; the length of the lay.
+    """Fill `xy` and `shape` in this order; the length of the lay, infinite where a piece found no place.
 
     What was free for a shape only shrinks as pieces are laid, so the next copy looks from where the last one
     was best (`start`, room for one number a shape) and no longer sees what lies before that.
@@ -147,5 +152,5 @@ def lay_in_order(
                 best, best_x, best_y, best_s = rank, cx, cy, s
         xy[i, 0], xy[i, 1], shape[i] = best_x, best_y, best_s
         present[i] = 1
-        total = max(total, best_x + tables.half[best_s, 0])
+        total = max(total, best_x + tables.half[best_s, 0] if best < np.inf else np.inf)
     return total

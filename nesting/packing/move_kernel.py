@@ -126,7 +126,7 @@ def apart(tables: Tables, s: int, other: int, x: float, y: float) -> bool:
 @inner_kernel
 def reach(tables: Tables, s: int, length: float) -> float:
     """Greatest x of the centre of shape `s` on a strip of this length (below its least: it has no place)."""
-    last = length - tables.half[s, 0]
+    last = min(length - tables.half[s, 0], tables.x_rule[s, 2])
     step = tables.x_rule[s, 1]
     if step > 0.0:
         first = tables.x_rule[s, 0]

@@ -15,6 +15,7 @@ inner-fit region
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -96,6 +97,8 @@ class Item:
     edge : EdgeRule
     x_lattice, y_lattice : Lattice or None
         Each variant may have its own phase on them.
+    x_window_mm : (float, float)
+        The placed outline lies between these two along the strip.
     """
 
     name: str
@@ -105,6 +108,7 @@ class Item:
     edge: EdgeRule = EdgeRule.FREE
     x_lattice: Lattice | None = None
     y_lattice: Lattice | None = None
+    x_window_mm: tuple[float, float] = (0.0, math.inf)
 
     def lattices(self, variant: Variant) -> tuple[Lattice | None, Lattice | None]:
         """What holds x and y of the reference point in that variant."""

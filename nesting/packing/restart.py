@@ -51,7 +51,7 @@ EASE = 2e-4
 
 @kernel
 def has_place(tables: Tables, s: int, length: float) -> bool:
-    """Whether shape `s` has any place on a strip of this length."""
+    """Whether shape `s` has any place on a strip of this length, within its window."""
     return bool(reach(tables, s, length) >= tables.x_rule[s, 0] - 1e-9 * tables.width)
 
 

@@ -118,7 +118,10 @@ def elsewhere(
 
 @kernel
 def move_piece(tables: Tables, walk: Walk, scratch: Scratch, i: int, settings: FloatArray) -> None:
-    """Move a piece to a corner near by or, if that is cheaper, to one next to a place elsewhere."""
+    """Move a piece to a corner near by or, if that is cheaper, to one next to a place elsewhere.
+
+    Both lie within what its rules and its window allow.
+    """
     aim, used, weight = walk.number[AIM], walk.used, walk.weight
     s, x, y = walk.shape[i], walk.xy[i, 0], walk.xy[i, 1]
     window = window_at(tables, s, x, settings)

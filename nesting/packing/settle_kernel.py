@@ -31,7 +31,7 @@ SWEEPS, GIVE_UP, FALLING = 150, 20, 0.7
 
 @inner_kernel
 def push(tables: Tables, xy: FloatArray, s: int, i: int, length: float, dx: float, dy: float) -> None:
-    """Shift a piece as far as its rules and the strip let it."""
+    """Shift a piece as far as its rules, its window and the strip let it."""
     if tables.x_rule[s, 1] == 0.0:
         xy[i, 0] = max(tables.x_rule[s, 0], min(xy[i, 0] + dx, reach(tables, s, length)))
     if tables.y_rule[s, 2] == 0.0:

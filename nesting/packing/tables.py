@@ -45,9 +45,10 @@ class Tables(NamedTuple):
         For each cell the edges that can be the nearest to a point in it; none where all is outside.
     half : (S, 2) float64, mm
         Half the box of each shape.
-    y_rule, x_rule : (S, 3) float64
-        First allowed value, step, and number of allowed values (0 in the third: any value in reach; for x,
-        1 there means steps without end).
+    y_rule : (S, 3) float64
+        First allowed value, step, and number of allowed values; 0 in the third: any value in reach.
+    x_rule : (S, 3) float64
+        First allowed value, step (0: any value from there on), and last allowed value, infinite as a rule.
     shapes : (P, 2) int64
         First and one past the last shape of each piece.
     size : (P,) float64, mm
@@ -147,13 +148,22 @@ def _lattice_values(
     return np.array([phase + first * repeat, repeat, float(last - first + 1)])
 
 
-def x_values(half: float, centre: float, lattice: Lattice | None, width: float) -> FloatArray:
-    """First x a shape's centre may have, step, 1; without a lattice the step and the last are 0."""
-    if lattice is None:
-        return np.array([half, 0.0, 0.0])
-    phase, repeat = lattice.phase_mm + centre, lattice.repeat_mm
-    first = int(np.ceil((half - phase) / repeat - SLACK * width / repeat))
-    return np.array([phase + first * repeat, repeat, 1.0])
+def x_values(
+    half: float,
+    centre: float,
+    lattice: Lattice | None,
+    width: float,
+    window: tuple[float, float] = (0.0, np.inf),
+) -> FloatArray | None:
+    """First x a shape's centre may have, step (0 without a lattice) and last; None where it has none."""
+    least, most = max(0.0, window[0]) + half, window[1] - half
+    first, step = least, 0.0
+    if lattice is not None:
+        phase, step = lattice.phase_mm + centre, lattice.repeat_mm
+        first = phase + int(np.ceil((least - phase) / step - SLACK * width / step)) * step
+    if first > most + SLACK * width:
+        return None
+    return np.array([first, step, max(first, most)])
 
 
 def build(problem: StripProblem) -> Layout:
@@ -182,7 +192,7 @@ def build(problem: StripProblem) -> Layout:
         shapes.append(make_shape(ring, scale, thinned(ring)))
         variant_of.append(0)
         y_rules.append(np.zeros(3))
-        x_rules.append(np.zeros(3))
+        x_rules.append(np.array([0.0, 0.0, np.inf]))
     piece_item = np.repeat(np.arange(len(rings)), [item.demand for item in problem.items])
     piece_copy = np.concatenate([np.arange(item.demand) for item in problem.items])
     ranges = [item_range[i] for i in piece_item] + [(k, k + 1) for k in range(moving_shapes, len(shapes))]
@@ -227,7 +237,9 @@ def _item_shapes(
         y_rule = y_values(shape.half[1], shape.centre[1], width, item.edge, on_y)
         if y_rule is None:
             continue
-        x_rule = x_values(shape.half[0], shape.centre[0], on_x, width)
+        x_rule = x_values(shape.half[0], shape.centre[0], on_x, width, item.x_window_mm)
+        if x_rule is None:
+            continue
         free = on_x is None and on_y is None
         mark = (shape.key, shape.flip) if free else (shape.key, shape.flip, *x_rule, *y_rule)
         if mark not in seen:

@@ -89,6 +89,9 @@ def _place_faults(
     high = ring[:, 1].max()
     if left < -tolerance:
         faults.append(f"{label} begins {-left:.6g} mm before the strip")
+    least, most = item.x_window_mm
+    if (least > 0 and left < least - tolerance) or ring[:, 0].max() > most + tolerance:
+        faults.append(f"{label} does not lie between {least:.6g} and {most:.6g} mm along the strip")
     if low < -tolerance:
         faults.append(f"{label} lies {-low:.6g} mm below the strip")
     if high > width + tolerance:

@@ -1,0 +1,87 @@
+"""Items that may lie only in a part of the strip."""
+
+import math
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from nesting.errors import DoesNotFit
+from nesting.packing import pack
+from nesting.packing.problem import Item, Lattice, Placement, StripProblem
+from nesting.packing.stop import Evaluations
+from nesting.packing.verify import violations
+
+
+def box(width, height):
+    return np.array([[0.0, 0.0], [width, 0.0], [width, height], [0.0, height]])
+
+
+def test_an_item_kept_from_the_beginning_lies_after_the_others():
+    problem = StripProblem(
+        100.0, (Item("kept", box(30, 100), x_window_mm=(50.0, math.inf)), Item("free", box(50, 100)))
+    )
+    packing = pack(problem, stop=Evaluations(2000))
+    assert packing.length_mm == pytest.approx(80.0)
+    assert violations(problem, packing.placements) == ()
+
+
+def test_the_bound_knows_that_it_lies_so_far_along():
+    problem = StripProblem(100.0, (Item("kept", box(30, 100), x_window_mm=(50.0, math.inf)),))
+    assert pack(problem, stop=Evaluations(0)).bound_mm == pytest.approx(80.0)
+
+
+def test_items_kept_at_the_beginning_stay_there():
+    kept = Item("kept", box(40, 50), 2, x_window_mm=(0.0, 40.0))
+    problem = StripProblem(100.0, (kept, Item("free", box(100, 60), 2)))
+    packing = pack(problem, stop=Evaluations(5000))
+    assert violations(problem, packing.placements) == ()
+    assert {placement.x_mm for placement in packing.placements if placement.item == 0} == {0.0}
+
+
+def test_what_does_not_all_go_into_its_part_is_told():
+    problem = StripProblem(100.0, (Item("kept", box(40, 60), 2, x_window_mm=(0.0, 45.0)),))
+    with pytest.raises(DoesNotFit, match="Make that part longer"):
+        pack(problem, stop=Evaluations(0))
+
+
+def test_an_item_longer_than_its_part_is_told_by_name():
+    problem = StripProblem(100.0, (Item("kept", box(40, 60), x_window_mm=(10.0, 45.0)),))
+    with pytest.raises(DoesNotFit, match="'kept' is at least 40"):
+        pack(problem, stop=Evaluations(0))
+
+
+def test_an_item_may_be_held_to_one_place():
+    held = Item("held", box(30, 20), y_lattice=Lattice(1e6, 41.0), x_window_mm=(25.0, 55.0))
+    problem = StripProblem(100.0, (held, Item("free", box(30, 30), 5)))
+    packing = pack(problem, stop=Evaluations(3000))
+    (at,) = (placement for placement in packing.placements if placement.item == 0)
+    assert (at.x_mm, at.y_mm) == pytest.approx((25.0, 41.0))
+    assert violations(problem, packing.placements) == ()
+
+
+def test_the_verifier_sees_what_lies_outside_its_part():
+    problem = StripProblem(100.0, (Item("kept", box(30, 20), x_window_mm=(25.0, 60.0)),))
+    assert violations(problem, [Placement(0, 0, 0, 30.0, 0.0)]) == ()
+    assert "does not lie between" in violations(problem, [Placement(0, 0, 0, 31.0, 0.0)])[0]
+    assert "does not lie between" in violations(problem, [Placement(0, 0, 0, 24.0, 0.0)])[0]
+
+
+@settings(max_examples=15, deadline=None)
+@given(
+    windows=st.lists(st.tuples(st.floats(0, 200), st.floats(60, 300)), min_size=1, max_size=4),
+    seed=st.integers(0, 5),
+)
+def test_every_window_is_kept(windows, seed):
+    items = [
+        Item(f"item {k}", box(50 - 5 * k, 30 + 5 * k), x_window_mm=(low, low + room))
+        for k, (low, room) in enumerate(windows)
+    ]
+    problem = StripProblem(100.0, (*items, Item("free", box(35, 45), 3)))
+    try:
+        packing = pack(problem, stop=Evaluations(2000), seed=seed)
+    except DoesNotFit:
+        return
+    assert violations(problem, packing.placements) == ()
+    assert packing.bound_mm <= packing.length_mm + 1e-6
