@@ -9,6 +9,7 @@ from nesting.cloth.cloth import Cloth
 from nesting.cloth.waste import WasteWish
 from nesting.pattern.match import Match
 from nesting.pattern.piece import Piece
+from nesting.pattern.wish import Wish
 from nesting.units import Unit
 
 __all__ = ["PLAIN", "Project"]
@@ -41,6 +42,8 @@ class Project:
     sizes : tuple of Project
         Each size a whole project of its own with its alternatives, the one that the file draws first where
         it is named; empty in a file of one size, and in each of these.
+    wishes : tuple of Wish
+        Of where pieces lie, in file order.
     table_mm : float or None
         No stretch of a lay may be longer, if given.
     matches : tuple of Match
@@ -71,6 +74,7 @@ class Project:
     from_waste: tuple[WasteWish, ...] = ()
     garments: tuple[str, ...] = ()
     table_mm: float | None = None
+    wishes: tuple[Wish, ...] = ()
 
     def pieces_in(self, cloth_key: str) -> tuple[Piece, ...]:
         """The pieces cut from that cloth, in file order."""

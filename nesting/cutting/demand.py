@@ -14,6 +14,7 @@ from dataclasses import dataclass, replace
 
 from nesting.cloth.cloth import Cloth, Nap, RightSide
 from nesting.cutting.lines import matching_of
+from nesting.cutting.wishes import FREE, Hold
 from nesting.pattern.cut_shape import CutShape
 from nesting.pattern.match import Axis
 from nesting.pattern.piece import CutCount, CutKind, Piece, Turn
@@ -65,6 +66,8 @@ class Wanted:
     copies: tuple[int, ...]
     tilt_deg: float = 0.0
     """How far its grain line may lie off the warp, where that shortens the lay."""
+    hold: Hold = FREE
+    """Where the person wishes it to lie."""
     matched: tuple[Axis, ...] = ()
     """In which directions it is held to the repeat of the cloth."""
 
@@ -104,7 +107,12 @@ class Unit:
         return len(self.copies) == 2
 
 
-def wanted(project: Project, cloth: Cloth, directions_deg: Sequence[float] = ()) -> tuple[Wanted, ...]:
+def wanted(
+    project: Project,
+    cloth: Cloth,
+    directions_deg: Sequence[float] = (),
+    held: Mapping[tuple[str, int], Hold] | None = None,
+) -> tuple[Wanted, ...]:
     """What is to be cut from this cloth, in file order.
 
     Parameters
@@ -113,6 +121,8 @@ def wanted(project: Project, cloth: Cloth, directions_deg: Sequence[float] = ())
     cloth : Cloth
     directions_deg : sequence of float, optional
         For each garment of an order, which way up all of it lies, 0 or 180: one of `directions`.
+    held : Mapping, optional
+        What the person wishes of pieces and copies: one of `nesting.cutting.wishes.holds`.
     """
     matching = matching_of(project, cloth)
     found = []
@@ -122,16 +132,16 @@ def wanted(project: Project, cloth: Cloth, directions_deg: Sequence[float] = ())
         if matched and turn in (Turn.QUARTER, Turn.ANY):
             turn = Turn.HALF  # lines across would be matched to lines along
         count, shape = piece.cuts[cloth.key], cut_shape(piece)
-        ways: dict[tuple[float, ...], list[int]] = {}
+        ways: dict[tuple[tuple[float, ...], Hold], list[int]] = {}
         for copy in range(1, count.pieces + 1):
             garment = count.garment_of(copy)
             one_way = directions_deg and garment is not None
             way = (directions_deg[garment - 1],) if one_way and garment else ANGLES_DEG[turn]
-            ways.setdefault(way, []).append(copy)
+            ways.setdefault((way, (held or {}).get((piece.name, copy), FREE)), []).append(copy)
         tilt = 0.0 if matched or turn is Turn.ANY else allowed_tilt_deg(piece, cloth)
         found += [
-            Wanted(piece, shape, count, turn, way, tuple(copies), tilt, matched)
-            for way, copies in ways.items()
+            Wanted(piece, shape, count, turn, way, tuple(copies), tilt, hold, matched)
+            for (way, hold), copies in ways.items()
         ]
     return tuple(found)
 
@@ -165,7 +175,7 @@ def either_way(ways: Sequence[tuple[Wanted, ...]]) -> tuple[Wanted, ...]:
     angles = {want.piece.name: want.angles_deg for want in ways[0]}
     for want in (want for way in ways[1:] for want in way):
         angles[want.piece.name] = tuple(dict.fromkeys((*angles[want.piece.name], *want.angles_deg)))
-    return tuple(replace(want, angles_deg=angles[want.piece.name]) for want in ways[0])
+    return tuple(replace(want, angles_deg=angles[want.piece.name], hold=FREE) for want in ways[0])
 
 
 def allowed_turn(piece: Piece, cloth: Cloth) -> Turn:

@@ -11,6 +11,8 @@ from nesting.cutting.lines import LINE_UNKNOWN, kept_back_mm, matching_of
 from nesting.cutting.plan import FIT_TOLERANCE_MM, least_along_mm, measures
 from nesting.cutting.sharing import too_wide, why_not
 from nesting.cutting.spreading import spreads_of
+from nesting.cutting.wish_fit import wish_problems
+from nesting.cutting.wishes import holds
 from nesting.errors import BadInput, Problem
 from nesting.pattern.piece import CutKind
 from nesting.project import PLAIN, Project
@@ -30,12 +32,16 @@ def fit_problems(project: Project) -> tuple[Problem, ...]:
     problems: list[Problem] = []
     for cloth in project.cloths.values():
         problems += _beyond_the_table(project, cloth)
+        contrary = wish_problems(project, cloth, _source(project))
+        problems += contrary
+        if contrary:
+            continue
         if cloth.remnants:
             small = too_large(project, cloth, _source(project))
             if small:
                 problems += small
                 continue
-        wants = wanted(project, cloth)
+        wants = wanted(project, cloth, (), holds(project, cloth)[0])
         matching = matching_of(project, cloth)
         reasons = {spread: why_not(wants, cloth, spread, matching) for spread in spreads_of(cloth)}
         if not wants or not all(reasons.values()):

@@ -28,7 +28,8 @@ from nesting.cutting.sharing import Plan, plans, unlike, why_not
 from nesting.cutting.spreading import spreads_of
 from nesting.cutting.tilting import area_bound_mm, may_tilt, tilted
 from nesting.cutting.verify import require_sound
-from nesting.errors import BadInput
+from nesting.cutting.wishes import FREE, holds, wishes_on
+from nesting.errors import BadInput, DoesNotFit
 from nesting.packing import pack
 from nesting.packing.result import INTERRUPTED
 from nesting.packing.stop import Evaluations, StopRule
@@ -44,6 +45,8 @@ _DEPTHS = 2
 """or so many in the one spread that is asked for."""
 _IN_HAND_STEP_MM = 100.0
 """Of cloth in hand, spreads that take about as much are told apart by how easy they are to cut."""
+_NO_ROOM = "no room for what is to lie together or at a place"
+"""Why a spread was laid in vain."""
 _TOO_LONG = "longer than the table"
 """Why a spread that was laid is not taken."""
 _FIRST_LAYS = (2, 4)
@@ -109,7 +112,11 @@ def lay_cloth(
     if matching is not None and not cloth.remnants:
         # The other half is for the same cloth plain, with which it is compared.
         effort = effort.halved()
-    ways = [wanted(project, cloth, way) for way in directions(project, cloth)]
+    ways = [
+        wanted(project, cloth, way, held)
+        for way in directions(project, cloth)
+        for held in holds(project, cloth)
+    ]
     wants = ways[0]
     if project.table_mm is not None:
         effort = effort.halved()  # the other half is for dividing what is longer than the table
@@ -126,9 +133,15 @@ def lay_cloth(
             reasons[spread] = reason
             continue
         for plan in _plans(ways, cloth, spread, matching, alone=len(spreads) == 1):
-            first.append(searcher.first(plan))
+            try:
+                first.append(searcher.first(plan))
+            except DoesNotFit:  # what is to lie in one part of the length does not all go into it
+                reasons[spread] = _NO_ROOM
+                continue
             if _interrupted(first[-1]):
                 break
+    if not first:
+        _refuse(wants, cloth, project)
     searched = first
     if any(may_fit(one, project.table_mm) for one in first):
         searched = _search(searcher, first, begun)
@@ -150,6 +163,21 @@ def lay_cloth(
     return replace(lay, tried=tuple(tried))
 
 
+def _held(wants: Sequence[Wanted]) -> bool:
+    """Whether the person wishes anything of where pieces lie."""
+    return any(want.hold is not FREE for want in wants)
+
+
+def _refuse(wants: Sequence[Wanted], cloth: Cloth, project: Project) -> None:
+    """Tell that the wishes leave no lay."""
+    names = ", ".join(dict.fromkeys(f"'{want.piece.name}'" for want in wants if want.hold is not FREE))
+    raise BadInput.of(
+        f"{project.source}, cloth '{cloth.key}'" if project.source else f"cloth '{cloth.key}'",
+        f"What is wished of {names} cannot all be had: they were found no room so.",
+        "Let them lie farther apart (within), nearer to the end (from_end), or pin them elsewhere.",
+    )
+
+
 def _from_now(seconds: float | None) -> float | None:
     """When so much time will have passed, by the monotonic clock."""
     return None if seconds is None else time.monotonic() + seconds
@@ -165,17 +193,18 @@ def _on_the_table(searcher: Searcher, laid: Sequence[Laid], project: Project) ->
     """
     cloth, table_mm = searcher.cloth, project.table_mm or 0.0
     until_s = _from_now(searcher.effort.seconds)
-    found = []
+    found, wishes = [], wishes_on(project, cloth)
     for one in sorted(laid, key=lambda one: (one.to_buy_mm, one.length_mm)):
         if fits(one, table_mm):
             found.append(one)
-        elif not found and one.plan.spread.lengths == 1 and not cloth.blocked:
+        elif not found and one.plan.spread.lengths == 1 and not cloth.blocked and not wishes:
             whole = divided(one, table_mm, searcher, until_s=until_s)
             found += [] if whole is None else [whole]
     if found:
         return found
     length, table = (format_length(mm, project.unit) for mm in (min(x.length_mm for x in laid), table_mm))
     flaws = ", and a cloth with flaws is not laid in several lengths" if cloth.blocked else ""
+    flaws = ", and where there are wishes it is not laid in several lengths" if wishes else flaws
     raise BadInput.of(
         f"cloth '{cloth.key}'",
         f"Its lay takes {length} of cloth and more of the table than its {table}{flaws}.",
@@ -204,7 +233,7 @@ def _plans(
     for wants in ways:
         for lines in choices(matching, wants, spread):
             for plan in unlike(plans(wants, cloth, spread, lines), number, cloth):
-                yield replace(plan, shared=plan.shared or len(ways) > 1 or may_tilt(wants))
+                yield replace(plan, shared=plan.shared or len(ways) > 1 or may_tilt(wants) or _held(wants))
 
 
 def _reason(
@@ -272,7 +301,7 @@ def _least_mm(ways: Sequence[tuple[Wanted, ...]], cloth: Cloth, laid: Sequence[L
         return None
     wants = either_way(ways)
     kind = any(want.shape.symmetric or want.matched or want.tilt_deg for want in wants)
-    same = len(ways) == 1 and not cloth.gap_mm and not kind
+    same = len(ways) == 1 and not cloth.gap_mm and not kind and not _held(ways[0])
     for one in laid:
         if same and one.plan.spread is Spread.OPEN:
             return one.bound_mm

@@ -21,17 +21,21 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
+import numpy as np
+
 from nesting.cloth.cloth import Cloth, RightSide, Spread
 from nesting.cutting.demand import Unit, Wanted
 from nesting.cutting.flaws import obstacles
 from nesting.cutting.lay import Yield
 from nesting.cutting.lines import Lines
 from nesting.cutting.spreading import Zone
-from nesting.geometry import signed_area
-from nesting.packing.problem import EdgeRule, Item, StripProblem, Variant, variant_outline
+from nesting.cutting.wishes import pin_point
+from nesting.geometry import FloatArray, signed_area
+from nesting.packing.problem import EdgeRule, Item, Lattice, StripProblem, Variant, variant_outline
 from nesting.pattern.cut_shape import CutShape
 from nesting.pattern.piece import CutKind, Turn
 from nesting.pattern.unfold import unfolded
+from nesting.pattern.wish import Pin
 
 __all__ = [
     "FIT_TOLERANCE_MM",
@@ -42,12 +46,15 @@ __all__ = [
     "least_along_mm",
     "measures",
     "opened_problem",
+    "pinned_outline",
     "round_flaws",
     "seats",
 ]
 
 FIT_TOLERANCE_MM = 1e-6
 """Float noise allowed when a piece is exactly as wide as the cloth."""
+_ONCE_MM = 1e6
+"""A repeat that comes once on any cloth: what is held to it has one place across."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -127,6 +134,8 @@ def seats(unit: Unit, layout: Sequence[Zone], cloth: Cloth, lines: Lines | None 
             ways = [(Yield.PAIR, EdgeRule.FREE)]
         else:
             ways = []
+        if unit.want.hold.at_first and zone.stretch:
+            continue  # places and parts of the length are those of the first stretch
         for yields, edge in ways:
             seat = Seat(index, yields, edge)
             wide_enough = measures(unit.want, yields)[1] <= zone.width_mm + FIT_TOLERANCE_MM
@@ -210,6 +219,25 @@ def least_along_mm(want: Wanted, width_mm: float) -> float | None:
     shape = unfolded(want.shape) if want.count.kind is CutKind.ON_FOLD else want.shape
     boxes = (_box(shape, Variant(angle)) for angle in want.angles_deg)
     return min((along for along, across in boxes if across <= width_mm + FIT_TOLERANCE_MM), default=None)
+
+
+def pinned_outline(want: Wanted, cloth: Cloth) -> FloatArray | None:
+    """Where a pinned piece is cut, (N, 2), on the strip of its spread; None where it is not pinned."""
+    pin = want.hold.pin
+    if pin is None:
+        return None
+    on_fold = want.count.kind is CutKind.ON_FOLD
+    opened = on_fold and cloth.spread is not Spread.LENGTHWISE_FOLD
+    shape = unfolded(want.shape) if opened else want.shape
+    edge = EdgeRule.LOW if on_fold and not opened else EdgeRule.FREE
+    (order,) = _order(want, shape, Yield.ONE, [want.copies], (False, True), edge)
+    ring = variant_outline(shape.cut_line, order.item.variants[0])
+    point = pin_point(shape, pin.point)
+    at = (ring.min(axis=0) + ring.max(axis=0)) / 2
+    if point is not None:
+        at = order.item.variants[0].matrix() @ point
+    placed: FloatArray = ring + np.array([pin.along_mm, pin.across_mm]) - at
+    return placed
 
 
 def opened_problem(wants: Sequence[Wanted], cloth: Cloth) -> StripProblem:
@@ -301,6 +329,9 @@ def _order(
     variants = [Variant(angle, flip) for flip in mirrored for angle in want.angles_deg]
     if edge is not EdgeRule.FREE:
         variants = [variant for variant in variants if _fold_edge_is_at(shape, variant, edge)]
+    window, pinned_y = want.hold.window_mm, None
+    if want.hold.pin is not None:
+        variants, window, pinned_y = _pinned(shape, variants, want.hold.pin, edge)
     held, on_x, on_y = (tuple(variants), None, None) if lines is None else lines.hold(shape, yields, variants)
     item = Item(
         name=want.piece.name,
@@ -309,12 +340,28 @@ def _order(
         variants=held,
         edge=edge,
         x_lattice=on_x,
-        y_lattice=on_y,
+        y_lattice=on_y or pinned_y,
+        x_window_mm=window,
     )
     piece = want.piece
     garments = tuple(want.garments_of(numbers) for numbers in copies)
     numbers, of = tuple(copies), want.count.pieces
     return [Order(piece.name, shape, yields, numbers, of, item, piece.size, garments, want.tilt_deg)]
+
+
+def _pinned(
+    shape: CutShape, variants: Sequence[Variant], pin: Pin, edge: EdgeRule
+) -> tuple[list[Variant], tuple[float, float], Lattice | None]:
+    """How a pinned piece lies, the part of the length that it just takes, and its line across."""
+    angle = 180.0 if pin.turned else 0.0
+    variant = next((one for one in variants if one.angle_deg == angle), Variant(angle))
+    ring = variant_outline(shape.cut_line, variant)
+    low, high = ring.min(axis=0), ring.max(axis=0)
+    point = pin_point(shape, pin.point)
+    at = (low + high) / 2 if point is None else variant.matrix() @ point
+    x, y = pin.along_mm - float(at[0]), pin.across_mm - float(at[1])
+    window = float(low[0]) + x, float(high[0]) + x
+    return [variant], window, Lattice(_ONCE_MM, y) if edge is EdgeRule.FREE else None
 
 
 _FARTHEST: Mapping[EdgeRule, int] = {EdgeRule.LOW: -1, EdgeRule.HIGH: 1}

@@ -155,6 +155,9 @@ def why_not(wants: tuple[Wanted, ...], cloth: Cloth, spread: Spread, matching: M
                 "with a flaw in it the cloth lies double across as a whole, and there "
                 f"{_names(single)} cannot be cut double"
             )
+    held = _held_apart(wants, cloth, spread)
+    if held:
+        return held
     barred = too_wide(wants, cloth, spread, matching)
     if barred:
         return f"too narrow for {_names(barred)}"
@@ -167,6 +170,17 @@ def why_not(wants: tuple[Wanted, ...], cloth: Cloth, spread: Spread, matching: M
     if not choices(matching, wants, spread):
         return f"too narrow for {_names([want for want in wants if want.matched])} on the lines they meet on"
     return ""
+
+
+def _held_apart(wants: tuple[Wanted, ...], cloth: Cloth, spread: Spread) -> str:
+    """Why what the person wishes of where pieces lie rules out a spread; empty where it does not."""
+    held = [want for want in wants if want.hold.at_first]
+    if spread.lengths == 2 and held:
+        return "what is to lie together or at a place would come from both halves of the cloth"
+    if spread in (Spread.OPEN, Spread.PART_FOLD):
+        return ""
+    single = [unit.want for unit in units_of(tuple(held), cloth) if not (unit.pair or unit.on_fold)]
+    return f"{_names(single)} would lie opened out, away from where wished" if single else ""
 
 
 def _off_the_fold(

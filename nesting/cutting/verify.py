@@ -27,6 +27,7 @@ from nesting.cloth.cloth import Cloth, Nap, RightSide, Spread
 from nesting.cutting.lay import Face, Lay, LaySection, PlacedPiece, Yield
 from nesting.cutting.opening import Layer, at_the_fold, layers_of, stretch_faults
 from nesting.cutting.verify_lines import CutPoint, line_faults, points_cut, section_line_faults
+from nesting.cutting.verify_wishes import wish_faults
 from nesting.errors import LayRefused
 from nesting.pattern.cut_shape import CutShape, FeatureKind
 from nesting.pattern.piece import CutCount, CutKind, Piece, Turn
@@ -153,6 +154,7 @@ def faults(lay: Lay, project: Project) -> tuple[str, ...]:
     for piece in pieces.values():
         found += _piece_faults(piece, lay.cloth, [one for one in cut if one.piece == piece.name])
     found += _one_way_faults(cut, pieces, lay.cloth)
+    found += wish_faults([(one.piece, one.copy, one.cut.polygon) for one in cut], lay, project)
     found += [
         f"'{name}' is laid but not asked for" for name in sorted({one.piece for one in cut} - pieces.keys())
     ]

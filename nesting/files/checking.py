@@ -23,6 +23,7 @@ from nesting.files.schema import (
     ShrinkageTable,
 )
 from nesting.files.strip_building import StripTable
+from nesting.files.wish_building import WishTable
 from nesting.files.wording import did_you_mean, kind_of, listed, quoted
 from nesting.units import Unit
 
@@ -42,6 +43,7 @@ _THINGS = {
     "marks": "mark",
     "match": "match",
     "strip": "strip",
+    "wish": "wish",
     "flaws": "flaw",
     "cut_away": "cut_away",
     "remnant": "remnant",
@@ -58,6 +60,7 @@ _NESTED: Mapping[str, type[BaseModel]] = {
     "repeat": RepeatTable,
     "match": MatchTable,
     "strip": StripTable,
+    "wish": WishTable,
     "flaws": BlockedTable,
     "cut_away": BlockedTable,
     "remnant": RemnantTable,

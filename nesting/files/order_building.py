@@ -11,6 +11,7 @@ from nesting.files.schema import OrderTable
 from nesting.files.wording import choices, quoted
 from nesting.pattern.match import Match
 from nesting.pattern.piece import Piece
+from nesting.pattern.wish import Wish, renamed
 from nesting.project import Project
 
 __all__ = ["ordered", "read_order"]
@@ -116,16 +117,20 @@ def _together(project: Project, lines: Sequence[_Line]) -> Project:
     labels: list[str] = []
     pieces: list[Piece] = []
     matches: list[Match] = []
+    wishes: list[Wish] = []
     for line in lines:
         numbers = tuple(range(len(labels) + 1, len(labels) + line.number + 1))
         labels += [line.label] * line.number
         if line.number:
             pieces += [_for(piece, line, numbers if several else ()) for piece in line.garment.pieces]
             matches += [_of(match, line) for match in line.garment.matches]
+            names = {piece.name: _named(piece.name, line) for piece in line.garment.pieces}
+            wishes += [renamed(wish, names) for wish in line.garment.wishes]
     return replace(
         project,
         pieces=tuple(pieces),
         matches=tuple(matches),
+        wishes=tuple(wishes),
         garments=tuple(labels) if several else (),
         notes=tuple(dict.fromkeys(note for line in lines for note in line.garment.notes)),
         size="" if several else next(line.label for line in lines if line.number),

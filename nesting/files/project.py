@@ -88,6 +88,7 @@ def project_from_table(raw: Mapping[str, object], *, source: str = "project") ->
             size=size,
             table_mm=head.table_length,
             matches=version.matches,
+            wishes=version.wishes,
             from_waste=wishes,
         )
 

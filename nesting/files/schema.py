@@ -42,6 +42,7 @@ from nesting.files.values import (
     one_of,
     per_cent,
 )
+from nesting.files.wish_building import WishTable
 from nesting.files.wording import quoted
 from nesting.pattern.match import Axis
 from nesting.pattern.outline import MAX_ALLOWANCE_MM
@@ -287,6 +288,7 @@ class ProjectTable(DefaultsTable):
     currency: Text = Field(default="", examples=['currency = "€"'])
     cloth: dict[Key, object] = Field(default={}, examples=["[cloth.main]"])
     piece: dict[Name, object] = Field(default={}, examples=["[piece.back]"])
+    wish: list[WishTable] = Field(default=[], examples=["[[wish]]"])
     strip: list[StripTable] = Field(default=[], examples=["[[strip]]"])
     match: list[MatchTable] = Field(default=[], examples=["[[match]]"])
     alternative: dict[Name, object] = Field(default={}, examples=['[alternative."narrow cloth"]'])

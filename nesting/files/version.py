@@ -17,9 +17,11 @@ from nesting.files.piece_building import build_piece
 from nesting.files.remnant_building import line_problems
 from nesting.files.schema import ClothTable, DefaultsTable, MatchTable, PieceTable
 from nesting.files.strip_building import StripTable, build_strip
+from nesting.files.wish_building import WishTable, build_wishes_for
 from nesting.files.wording import quoted
 from nesting.pattern.match import Axis, Match
 from nesting.pattern.piece import Piece
+from nesting.pattern.wish import Wish
 from nesting.units import Unit
 
 __all__ = ["Version", "read_version"]
@@ -44,6 +46,7 @@ class Version:
     entries : dict
         The pieces' tables as they came: what a later version leaves as it is need not be read again.
     matches : tuple of Match
+    wishes : tuple of Wish
     """
 
     cloths: dict[str, Cloth]
@@ -53,6 +56,7 @@ class Version:
     tables: dict[tuple[str, str], object]
     entries: dict[str, object]
     matches: tuple[Match, ...] = ()
+    wishes: tuple[Wish, ...] = ()
 
 
 def read_version(
@@ -138,7 +142,14 @@ def read_version(
         cloths = {key: _begun(cloth, matches, pieces) for key, cloth in cloths.items()}
         for key, cloth in cloths.items():
             problems += line_problems(cloth, f"{where}, cloth {quoted(key)}")
-    return Version(cloths, tuple(pieces), notes, problems, tables, entries, matches)
+    wishes: tuple[Wish, ...] = ()
+    wish_tables = _readable(raw, "wish", WishTable, unit)
+    if wish_tables and unit is not None:
+        names = [*entries, *(piece.name for piece in pieces if piece.name not in entries)]
+        wishes, found, told = build_wishes_for(wish_tables, cloths, pieces, names, unit, where)
+        problems += found
+        notes = (*notes, *told)
+    return Version(cloths, tuple(pieces), notes, problems, tables, entries, matches, wishes)
 
 
 def _readable(raw: Mapping[str, object], key: str, model: type[_M], unit: Unit | None) -> list[_M]:
