@@ -18,12 +18,13 @@ from nesting.cloth.cloth import Cloth, Spread
 from nesting.cloth.remnant import room_mm
 from nesting.cutting.demand import Wanted, directions, either_way, wanted
 from nesting.cutting.fit import require_fit
+from nesting.cutting.laid import Laid
 from nesting.cutting.lay import Lay, TriedSpread
 from nesting.cutting.lengths import divided, fits, may_fit
 from nesting.cutting.lines import Matching, matching_of
 from nesting.cutting.phasing import choices
 from nesting.cutting.plan import opened_problem
-from nesting.cutting.searching import Effort, Laid, Searcher
+from nesting.cutting.searching import Effort, Searcher
 from nesting.cutting.sharing import Plan, plans, unlike, why_not
 from nesting.cutting.spreading import spreads_of
 from nesting.cutting.tilting import area_bound_mm, may_tilt, tilted

@@ -13,9 +13,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from nesting.cutting.demand import Unit, units_of
+from nesting.cutting.laid import Laid
 from nesting.cutting.lay import Yield
 from nesting.cutting.plan import measures, seats
-from nesting.cutting.searching import Laid, Searcher
+from nesting.cutting.searching import Searcher
 from nesting.cutting.sharing import plan_on
 from nesting.cutting.spreading import Zone, opened_out
 

@@ -14,9 +14,10 @@ from dataclasses import replace
 import numpy as np
 
 from nesting.cutting.demand import Wanted
+from nesting.cutting.laid import Laid
 from nesting.cutting.lay import Yield
 from nesting.cutting.plan import Order, ZoneOrders, measures
-from nesting.cutting.searching import Laid, Searcher
+from nesting.cutting.searching import Searcher
 from nesting.packing.problem import EdgeRule, Item, Placement, StripProblem, Variant, variant_outline
 from nesting.packing.result import Packing
 from nesting.packing.verify import violations

@@ -13,7 +13,8 @@ from nesting.cloth.cloth import Spread
 from nesting.cloth.waste import Lie, WasteWish
 from nesting.cutting.lay import Lay
 from nesting.cutting.leftover import LeftOver, WishPlaced, opened_lay
-from nesting.cutting.verify import OVERLAP_TOLERANCE_MM, blocked_areas, cut_polygons
+from nesting.cutting.rebuilding import blocked_areas, cut_polygons
+from nesting.cutting.verify import OVERLAP_TOLERANCE_MM
 from nesting.errors import LayRefused
 
 __all__ = ["leftover_faults", "require_free"]

@@ -13,7 +13,7 @@ import numpy as np
 
 from nesting.cutting.lay import Lay, LaySection
 from nesting.cutting.opening import layers_of
-from nesting.cutting.verify import blocked_areas
+from nesting.cutting.rebuilding import blocked_areas
 from nesting.drawing.canvas import Canvas
 from nesting.drawing.look import CLOTH, FLAW_HATCH, HATCH_INK, MISSING, PAPER
 from nesting.drawing.room import Room

@@ -12,7 +12,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from nesting.cutting.leftover import LeftOver, Rectangle, WishPlaced
+from nesting.cutting.leftover import LeftOver, WishPlaced
+from nesting.cutting.rectangles import Rectangle
 from nesting.drawing.canvas import Canvas
 from nesting.drawing.look import (
     CLOTH,

@@ -12,7 +12,8 @@ from nesting.cloth.remnant import room_mm
 from nesting.cloth.waste import Lie, WasteWish
 from nesting.cutting.hand import lacking_mm
 from nesting.cutting.lay import Lay
-from nesting.cutting.leftover import LeftOver, Rectangle
+from nesting.cutting.leftover import LeftOver
+from nesting.cutting.rectangles import Rectangle
 from nesting.estimate.estimate import Estimate
 from nesting.estimate.spread_names import SPREAD_WORDS
 from nesting.units import Unit, format_buy, format_length

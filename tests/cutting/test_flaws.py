@@ -12,7 +12,8 @@ from nesting.cloth.cloth import Cloth, Nap, Spread
 from nesting.cloth.remnant import Blocked, Remnant, room_mm
 from nesting.cutting.fit import fit_problems
 from nesting.cutting.laying import Effort, lay_cloth
-from nesting.cutting.verify import cut_polygons, faults
+from nesting.cutting.rebuilding import cut_polygons
+from nesting.cutting.verify import faults
 from tests.conftest import box, hook, make_piece, make_project, on_fold, pairs, singles
 
 QUICK = Effort(evaluations_per_placement=0, walks=1)

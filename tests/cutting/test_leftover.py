@@ -13,7 +13,8 @@ from nesting.cloth.remnant import Blocked, Remnant
 from nesting.cloth.waste import Lie, WasteWish
 from nesting.cutting.fit import fit_problems
 from nesting.cutting.laying import lay_cloth
-from nesting.cutting.leftover import Rectangle, largest_rectangle, left_over
+from nesting.cutting.leftover import left_over
+from nesting.cutting.rectangles import Rectangle, largest_rectangle
 from nesting.cutting.verify_leftover import leftover_faults
 from tests.conftest import box, make_piece, make_project, pairs, singles
 from tests.cutting.test_flaws import QUICK, demands, flawed_cloths
