@@ -18,13 +18,14 @@ from nesting.files.project import read_project
 from nesting.files.writing import require_writable
 from nesting.project import Project
 
-__all__ = ["effort_of", "run", "version_of"]
+__all__ = ["effort_of", "of_size", "run", "version_of"]
 
 
 def run(
     file: Path,
     *,
     alternative: str | None,
+    size: str | None,
     to: Path | None,
     paper: Paper | None,
     full_size: FullPaper | None,
@@ -34,8 +35,8 @@ def run(
     seed: int,
 ) -> None:
     """Lay one version of a project and write its sheets."""
-    project = version_of(read_project(file), alternative)
-    folder = to or file.with_name(sheet_folder_name(file, alternative))
+    project = version_of(of_size(read_project(file), size), alternative)
+    folder = to or file.with_name(sheet_folder_name(file, size, alternative))
     if full_size is None and (margin or roll_width):
         raise BadInput.of(
             where="--margin or --roll-width",
@@ -59,6 +60,25 @@ def run(
 
     pdf = write_sheets(result, folder, stem=file.stem, page=page_of(paper, project.unit), full_size=on)
     show(f"Sheets to shop and cut by: {pdf}")
+
+
+def of_size(project: Project, size: str | None) -> Project:
+    """The project, or one garment of it in that size.
+
+    Raises
+    ------
+    BadInput
+        When there is no such size.
+    """
+    if size is None:
+        return project
+    for one in project.sizes:
+        if one.size == size:
+            return one
+    names = ", ".join(f"'{one.size}'" for one in project.sizes) or "no sizes"
+    raise BadInput.of(
+        where=project.source or project.title, what=f"There is no size '{size}'.", remedy=f"It has: {names}."
+    )
 
 
 def version_of(project: Project, alternative: str | None) -> Project:
@@ -87,7 +107,7 @@ def effort_of(seconds: float | None) -> Effort:
     return Effort() if seconds is None else Effort(seconds=seconds)
 
 
-def sheet_folder_name(file: Path, alternative: str | None) -> str:
-    """``jacket-lay``, or ``jacket-lay-seam-at-centre-back``."""
-    words = "".join(c if c.isalnum() else " " for c in alternative or "").split()
+def sheet_folder_name(file: Path, size: str | None, alternative: str | None) -> str:
+    """``jacket-lay``, or ``jacket-lay-96-seam-at-centre-back``."""
+    words = "".join(c if c.isalnum() else " " for c in f"{size or ''} {alternative or ''}").split()
     return "-".join([f"{file.stem}-lay", *words])

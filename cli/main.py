@@ -134,6 +134,10 @@ def check(file: ProjectFile) -> None:
 def lay(
     file: ProjectFile,
     alternative: Alternative = None,
+    size: Annotated[
+        str | None,
+        typer.Option("--size", metavar="SIZE", help="One garment in this size (default: what is ordered)."),
+    ] = None,
     to: Annotated[
         Path | None,
         typer.Option(
@@ -158,6 +162,7 @@ def lay(
     run(
         file,
         alternative=alternative,
+        size=size,
         to=to,
         paper=paper,
         full_size=full_size,

@@ -70,7 +70,8 @@ def project_from_table(raw: Mapping[str, object], *, source: str = "project") ->
         head.from_waste if head else (), _table(raw, "cloth"), unit or Unit.CM, source
     )
     problems += found
-    order, found = read_order(raw, [*([head.base_size] if head and head.base_size else []), *sizes], source)
+    drawn_size = [head.base_size] if head is not None and head.base_size else []
+    order, found = read_order(raw, [*drawn_size, *_table(raw, "size")], source)
     problems += found
     if problems or head is None:
         raise BadInput(tuple(problems))

@@ -81,6 +81,17 @@ def test_new_writes_the_example_of_six_sizes_too(tmp_path):
     assert "'jacket-sizes'" in wrong.stderr
 
 
+def test_one_size_is_laid_alone_and_the_order_together(tote):
+    sized = 'base_size = "S"\n' + SMALL.replace("\n[", "\n[order]\nsizes = { S = 1, L = 1 }\n\n[", 1)
+    sized += "\n[size.L]\npiece.side.seam_allowance = 2\n"
+    (tote / "tote.toml").write_text(sized, encoding="utf-8")
+    asked = ellwand("lay", "tote.toml", "--size", "XL", "--seconds", "0.1", cwd=tote)
+    assert asked.returncode == 2
+    assert "It has: 'S', 'L'." in asked.stderr
+    assert ellwand("lay", "tote.toml", "--size", "L", "--seconds", "0.2", cwd=tote).returncode == 0
+    assert (tote / "tote-lay-L" / "tote.pdf").is_file()
+
+
 def test_check_says_how_each_count_was_read(tote):
     done = ellwand("check", "tote.toml", cwd=tote)
     assert done.returncode == 0, done.stderr

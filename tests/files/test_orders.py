@@ -2,6 +2,7 @@
 
 import pytest
 
+from nesting.errors import BadInput
 from nesting.files.project import parse_project
 from nesting.pattern.piece import CutKind
 
@@ -78,6 +79,13 @@ def test_an_order_of_one_garment_is_that_garment(order):
     project = parse_project(CAPE + f"[order]\n{order}\n")
     assert (project.size, project.garments) == ("12", ())
     assert counts(project)["tie 12"] == (CutKind.PAIR, 2, "12", ())
+
+
+def test_a_size_with_a_fault_is_not_called_unknown_in_the_order():
+    text = CAPE.replace("B = [42, 0]", "Q = [42, 0]") + '[order]\nsizes = { "12" = 1 }\n'
+    with pytest.raises(BadInput) as caught:
+        parse_project(text)
+    assert len(caught.value.problems) == 1
 
 
 def test_what_meets_on_a_stripe_meets_in_every_size():
