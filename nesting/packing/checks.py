@@ -20,7 +20,7 @@ def checked(problem: StripProblem) -> StripProblem:
     Raises
     ------
     InvalidShape
-        An outline that is no simple polygon with an inside.
+        An outline that is no simple polygon with an inside, or too small for the grid.
     DoesNotFit
         An item that fits in none of its variants.
     ValueError
@@ -46,7 +46,7 @@ def _checked_item(item: Item, width: float) -> Item:
     scale = units_per_mm(max(width, float(np.hypot(*np.ptp(ring, axis=0)))))
     across, shut = [], []
     for variant in item.variants:
-        shape = make_shape(variant_outline(ring, variant), scale)
+        shape = make_shape(variant_outline(ring, variant), scale, name=item.name)
         on_x, on_y = item.lattices(variant)
         if y_values(shape.half[1], shape.centre[1], width, item.edge, on_y) is not None:
             if x_values(shape.half[0], shape.centre[0], on_x, width, item.x_window_mm) is not None:

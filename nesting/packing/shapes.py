@@ -138,15 +138,28 @@ def thinned(ring: FloatArray) -> FloatArray:
     return counter_clockwise(np.array(outer.coords)[:-1])
 
 
-def make_shape(ring: FloatArray, scale: float, outer: FloatArray | None = None) -> Shape:
+def make_shape(
+    ring: FloatArray, scale: float, outer: FloatArray | None = None, name: str = "an outline"
+) -> Shape:
     """Put a ring (mm, counter-clockwise) on the grid and find its canonical flip.
 
     `outer`, if given, stands for the ring wherever it meets others; its box stays the ring's own.
+
+    Raises
+    ------
+    InvalidShape
+        A ring so small or thin that nothing of it is left on the grid; `name` is for the message.
     """
     low, high = np.rint(ring.min(axis=0) * scale), np.rint(ring.max(axis=0) * scale)
     high += (high - low) % 2  # an even box has a whole centre
     centre = (low + high) / 2
     whole = (np.rint((ring if outer is None else outer) * scale) - centre).astype(np.int64)
+    whole = whole[(whole != np.roll(whole, 1, axis=0)).any(axis=1)]  # corners less than a unit apart are one
+    if len(whole) < 3 or not signed_area((whole - whole[0]).astype(np.float64)):
+        raise InvalidShape(
+            f"'{name}' is thinner than {1 / scale:.1g} mm, the finest that is told apart beside the rest. "
+            "Leave it out, or check its measures."
+        )
     best: tuple[bytes, IntArray, tuple[int, int]] | None = None
     for flip in FLIPS:
         points = whole * np.array(flip)

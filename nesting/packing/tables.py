@@ -188,8 +188,8 @@ def build(problem: StripProblem) -> Layout:
             y_rules.append(y_rule)
         item_range.append((first, len(shapes)))
     moving_shapes = len(shapes)
-    for ring in obstacles:
-        shapes.append(make_shape(ring, scale, thinned(ring)))
+    for k, ring in enumerate(obstacles):
+        shapes.append(make_shape(ring, scale, thinned(ring), f"obstacle {k + 1}"))
         variant_of.append(0)
         y_rules.append(np.zeros(3))
         x_rules.append(np.array([0.0, 0.0, np.inf]))
@@ -232,7 +232,7 @@ def _item_shapes(
     seen = set()
     outer = thinned(ring)
     for index, variant in enumerate(item.variants):
-        shape = make_shape(variant_outline(ring, variant), scale, variant_outline(outer, variant))
+        shape = make_shape(variant_outline(ring, variant), scale, variant_outline(outer, variant), item.name)
         on_x, on_y = item.lattices(variant)
         y_rule = y_values(shape.half[1], shape.centre[1], width, item.edge, on_y)
         if y_rule is None:

@@ -169,3 +169,15 @@ def test_a_gap_wider_than_the_strip():
 
 def test_a_budget_below_nothing_still_gives_a_lay():
     laid(StripProblem(30.0, (Item("hook", hook(5.0), 6, TURNS),)), Evaluations(-5))
+
+
+@pytest.mark.parametrize("gap", [0.0, 5.0])
+def test_an_obstacle_that_is_nothing_on_the_grid(gap):
+    speck = board(1e-6, 1e-8)
+    with pytest.raises(InvalidShape, match=r"'obstacle 1' is thinner than .* mm"):
+        pack(StripProblem(1000.0, (Item("tile", board(200, 100)),), gap, (speck,)))
+
+
+def test_a_hair_with_a_gap_is_kept_clear_of():
+    hair = np.array([100.0, 0.0]) + board(1e-4, 300)
+    laid(StripProblem(300.0, (Item("tile", board(120, 300)),), 5.0, (hair,)))
