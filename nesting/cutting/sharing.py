@@ -31,6 +31,7 @@ from nesting.cutting.plan import Seat, ZoneOrders, fill, measures, seats
 from nesting.cutting.spreading import Zone, layouts, opened_out
 from nesting.packing.problem import EdgeRule
 from nesting.packing.skyline_kernel import ANYWHERE, skyline_length
+from nesting.pattern.piece import Turn
 
 __all__ = ["Plan", "plans", "too_wide", "unlike", "why_not"]
 
@@ -38,6 +39,8 @@ _CELL_MM = 10.0
 """Boxes are put down on a grid across the cloth of about this step."""
 _UNLIKE = 0.05
 """Of the usable width: folds whose depths differ by less make much the same lay."""
+_OTHER_WAY = "the upper layer's nap would run the other way"
+"""Why one-way cloth is not folded crosswise."""
 _MOST_TRIALS = 400
 """Sharings-out that are estimated for one layout,"""
 _MANY_UNITS = 20
@@ -136,8 +139,9 @@ def unlike(found: Sequence[Plan], number: int, cloth: Cloth) -> tuple[Plan, ...]
 def too_wide(
     wants: tuple[Wanted, ...], cloth: Cloth, spread: Spread, matching: Matching | None = None
 ) -> tuple[Wanted, ...]:
-    """The pieces for which this spread has no place."""
-    units = units_of(wants, cloth)
+    """The pieces for which this spread has no place because of how wide they are."""
+    never = _never_double(wants, cloth, spread)
+    units = [unit for unit in units_of(wants, cloth) if unit.want not in never]
     barred: dict[int, Wanted] = {}
     for layout in _layouts(wants, units, cloth, spread, kept_back_mm(matching, spread))[-1:]:
         for unit, choice in zip(units, _choices(units, layout, cloth, spread), strict=True):
@@ -148,13 +152,14 @@ def too_wide(
 
 def why_not(wants: tuple[Wanted, ...], cloth: Cloth, spread: Spread, matching: Matching | None = None) -> str:
     """Why this spread cannot be used, in words; empty where it can."""
-    if halved_mm(cloth, spread) is not None:
-        single = [unit.want for unit in units_of(wants, cloth) if unit.on_fold or not unit.pair]
-        if single:
-            return (
-                "with a flaw in it the cloth lies double across as a whole, and there "
-                f"{_names(single)} cannot be cut double"
-            )
+    never = _never_double(wants, cloth, spread)
+    if never and spread is Spread.CROSSWISE_FOLD and cloth.one_way:
+        return _OTHER_WAY
+    if never:
+        return (
+            "with a flaw in it the cloth lies double across as a whole, and there "
+            f"{_names(never)} cannot be cut double"
+        )
     held = _held_apart(wants, cloth, spread)
     if held:
         return held
@@ -181,6 +186,18 @@ def _held_apart(wants: tuple[Wanted, ...], cloth: Cloth, spread: Spread) -> str:
         return ""
     single = [unit.want for unit in units_of(tuple(held), cloth) if not (unit.pair or unit.on_fold)]
     return f"{_names(single)} would lie opened out, away from where wished" if single else ""
+
+
+def _never_double(wants: Sequence[Wanted], cloth: Cloth, spread: Spread) -> list[Wanted]:
+    """What cannot be cut double where a flawed cloth lies double as a whole; nothing on other cloths."""
+    if halved_mm(cloth, spread) is None:
+        return []
+    turned = spread is Spread.CROSSWISE_FOLD
+    return [
+        unit.want
+        for unit in units_of(tuple(wants), cloth)
+        if unit.on_fold or not unit.pair or (turned and unit.want.turn is Turn.NONE)
+    ]
 
 
 def _off_the_fold(
@@ -213,7 +230,7 @@ def _why_not_double(
     if not double:
         return "nothing can be cut double"
     if spread is Spread.CROSSWISE_FOLD:
-        return "the upper layer's nap would run the other way"
+        return _OTHER_WAY
     return f"too narrow for {_names([unit.want for unit in double])}"
 
 

@@ -16,6 +16,7 @@ from nesting.cutting.leftover import LeftOver
 from nesting.cutting.rectangles import Rectangle
 from nesting.estimate.estimate import Estimate
 from nesting.estimate.spread_names import SPREAD_WORDS
+from nesting.estimate.verdict import barred_words
 from nesting.units import Unit, format_buy, format_length
 
 __all__ = [
@@ -73,9 +74,7 @@ def in_hand_verdict(lay: Lay, unit: Unit) -> str:
         )
         if needs:
             sentences.append(f"{words}: {needs}.")
-    for reason in dict.fromkeys(one.why_not for one in others if one.length_mm is None):
-        barred = " or ".join(SPREAD_WORDS[one.spread] for one in others if one.why_not == reason)
-        sentences.append(f"Not {barred}: {reason}.")
+    sentences += barred_words(lay)
     return " ".join(sentences)
 
 

@@ -19,7 +19,7 @@ from nesting.pattern.piece import Turn
 from nesting.project import Project
 from nesting.units import Unit, format_buy, format_length, format_step
 
-__all__ = ["least_to_buy_mm", "verdict"]
+__all__ = ["barred_words", "least_to_buy_mm", "verdict"]
 
 
 def least_to_buy_mm(lay: Lay) -> dict[Spread, float]:
@@ -51,15 +51,25 @@ def verdict(lay: Lay, to_buy_mm: float, project: Project, matching: MatchingCost
             needs = ", ".join(_need(tried, unit) for tried in others if tried.searched is searched)
             if needs:
                 sentences.append(f"{words}: {needs}.")
-    for reason in dict.fromkeys(tried.why_not for tried in lay.tried if tried.why_not):
-        barred = " or ".join(SPREAD_WORDS[tried.spread] for tried in lay.tried if tried.why_not == reason)
-        sentences.append(f"Not {barred}: {reason}.")
+    sentences += barred_words(lay)
     sentences += _tilt(lay, unit)
     if one_way_words(lay.cloth):
         sentences.append(f"{one_way_words(lay.cloth)}.")
     if matching is not None:
         sentences += _matching(to_buy_mm, matching, unit)
     return " ".join(sentences)
+
+
+def barred_words(lay: Lay) -> Iterator[str]:
+    """Why other spreads were not laid, in sentences."""
+    barred = [tried for tried in lay.tried if tried.length_mm is None and tried.spread is not lay.spread]
+    reasons = dict.fromkeys(tried.why_not for tried in barred)
+    for reason in reasons:
+        spreads = [tried.spread for tried in barred if tried.why_not == reason]
+        if len(reasons) == 1 and len(spreads) == len(lay.tried) - 1 > 1:
+            yield f"In no other spread: {reason}."
+        else:
+            yield f"Not {' or '.join(SPREAD_WORDS[spread] for spread in spreads)}: {reason}."
 
 
 def _tilt(lay: Lay, unit: Unit) -> Iterator[str]:

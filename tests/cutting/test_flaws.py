@@ -14,6 +14,7 @@ from nesting.cutting.fit import fit_problems
 from nesting.cutting.laying import Effort, lay_cloth
 from nesting.cutting.rebuilding import cut_polygons
 from nesting.cutting.verify import faults
+from nesting.pattern.piece import Turn
 from tests.conftest import box, hook, make_piece, make_project, on_fold, pairs, singles
 
 QUICK = Effort(evaluations_per_placement=0, walks=1)
@@ -116,6 +117,24 @@ def test_with_a_flaw_a_fold_across_takes_no_fold_piece_and_says_why(jacket_like)
     lay, _ = laid(jacket_like, in_hand(2600.0, flaw))
     reasons = {tried.spread: tried.why_not for tried in lay.tried}
     assert "'back', 'welt' cannot be cut double" in reasons[Spread.CROSSWISE_FOLD]
+
+
+def test_with_a_flaw_one_way_cloth_is_not_too_narrow_for_a_crosswise_fold_but_runs_the_wrong_way(pairs_only):
+    hole = oblong("hole", (400, 420), (300, 320))
+    lay, _ = laid(pairs_only, in_hand(2600.0, hole, nap=Nap.ONE_WAY))
+    why = {tried.spread: tried.why_not for tried in lay.tried}
+    assert why[Spread.CROSSWISE_FOLD] == "the upper layer's nap would run the other way"
+    assert why[Spread.TWO_LENGTHS] == ""
+
+
+def test_with_a_flaw_a_piece_that_may_not_be_turned_is_named_as_what_bars_a_crosswise_fold(pairs_only):
+    hole = oblong("hole", (400, 420), (300, 320))
+    front, welt = pairs_only.pieces
+    cloth = in_hand(2600.0, hole, spread=Spread.CROSSWISE_FOLD)
+    project = replace(pairs_only, pieces=(replace(front, turn=Turn.NONE), welt), cloths={"main": cloth})
+    (problem,) = fit_problems(project)
+    assert problem.where.endswith("cloth 'main'")
+    assert "lies double across as a whole, and there 'front' cannot be cut double" in problem.what
 
 
 def test_a_flawed_tube_is_cut_open(jacket_like):
