@@ -39,7 +39,7 @@ _CELL_MM = 10.0
 """Boxes are put down on a grid across the cloth of about this step."""
 _UNLIKE = 0.05
 """Of the usable width: folds whose depths differ by less make much the same lay."""
-_OTHER_WAY = "the upper layer's nap would run the other way"
+_OTHER_WAY = "the upper layer would run the other way"
 """Why one-way cloth is not folded crosswise."""
 _MOST_TRIALS = 400
 """Sharings-out that are estimated for one layout,"""

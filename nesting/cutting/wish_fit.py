@@ -107,7 +107,7 @@ def _pinned_against(project: Project, cloth: Cloth, wants: tuple[Wanted, ...], w
         for wish in wishes_on(project, cloth):
             if isinstance(wish, FromEnd) and want.piece.name in wish.pieces:
                 begins = float(ring[:, 0].min())
-                if begins < wish.distance_mm - 1e-6:
+                if -1e-6 <= begins < wish.distance_mm - 1e-6:  # beyond the cut end it is told already
                     what = (
                         f"'{want.piece.name}' is to lie {_told(wish.distance_mm, project)} from the cut end, "
                         f"and is pinned where it begins {_told(begins, project)} from it."

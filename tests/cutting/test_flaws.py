@@ -123,7 +123,7 @@ def test_with_a_flaw_one_way_cloth_is_not_too_narrow_for_a_crosswise_fold_but_ru
     hole = oblong("hole", (400, 420), (300, 320))
     lay, _ = laid(pairs_only, in_hand(2600.0, hole, nap=Nap.ONE_WAY))
     why = {tried.spread: tried.why_not for tried in lay.tried}
-    assert why[Spread.CROSSWISE_FOLD] == "the upper layer's nap would run the other way"
+    assert why[Spread.CROSSWISE_FOLD] == "the upper layer would run the other way"
     assert why[Spread.TWO_LENGTHS] == ""
 
 

@@ -160,7 +160,7 @@ def test_one_way_cloth_goes_in_two_lengths_instead_of_a_crosswise_fold(coat):
 
 def test_a_crosswise_fold_that_can_cut_nothing_is_refused_with_what_to_write(coat):
     (problem,) = fit_problems(on(coat, Spread.CROSSWISE_FOLD, nap=Nap.ONE_WAY))
-    assert "the upper layer's nap would run the other way" in problem.what
+    assert "the upper layer would run the other way" in problem.what
     assert "two lengths" in problem.remedy
 
 

@@ -139,6 +139,12 @@ CONTRARY = [
 ]
 
 
+def test_a_pin_beyond_the_cut_end_is_told_once_not_as_a_distance_below_nothing():
+    project, _ = a_coat(Pin(("patch",), 50.0, 500.0), FromEnd(("patch",), 600.0))
+    (problem,) = fit_problems(project)
+    assert "beyond the usable cloth" in problem.what
+
+
 @pytest.mark.parametrize(
     ("wishes", "what"), CONTRARY, ids=lambda value: value if isinstance(value, str) else ""
 )
