@@ -7,6 +7,7 @@ from pathlib import Path
 
 from cli.lay import version_of
 from cli.paper import FullPaper, print_on
+from cli.progress import SheetProgress
 from cli.terminal import show
 from nesting.errors import BadInput
 from nesting.files.project import read_project
@@ -58,7 +59,8 @@ def run(
     about = f"{in_size}Pieces with their allowances: {', '.join(piece.name for piece in pieces)}"
     stem = "-".join([f"{file.stem}-pieces", *(["size", *_words(size)] if size else [])])
     pdf = folder / f"{stem}.pdf"
-    files = {pdf: full_size_pdf(drawings, project.title, about, on)}
+    with SheetProgress("pieces") as progress:
+        files = {pdf: full_size_pdf(drawings, project.title, about, on, on_sheet=progress.tell)}
     if pictures:
         for number, piece in enumerate(pieces, start=1):
             (drawing,) = pieces_full_size(project, (piece,), room)

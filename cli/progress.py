@@ -8,13 +8,14 @@ import time
 from types import FrameType, TracebackType
 
 from rich.console import Console
+from rich.markup import escape
 from rich.status import Status
 
 from nesting.cutting.laying import LayEvent
 from nesting.packing.result import INTERRUPTED, Progress
 from nesting.units import Unit, format_length
 
-__all__ = ["FIRST_LAY_SECONDS", "CtrlC", "LayProgress"]
+__all__ = ["FIRST_LAY_SECONDS", "CtrlC", "LayProgress", "SheetProgress"]
 
 FIRST_LAY_SECONDS = 1.5
 """A first lay that takes longer than this means that the search is being compiled: the person is told."""
@@ -85,7 +86,7 @@ class LayProgress:
             self._seen.add((self.version, lay.cloth.key))
             self._console.print(f"{text} (first verified lay after {seconds:.1f} s)", markup=False)
         if self._status is not None:
-            self._status.update(f"{text} so far; Ctrl-C keeps it")
+            self._status.update(f"{escape(text)} so far; Ctrl-C keeps it")
 
     def say(self, text: str) -> None:
         """Tell something that stays."""
@@ -106,3 +107,30 @@ class LayProgress:
         self._console.print(
             "Preparing the search. This is done once, the first time on a machine, and takes some seconds."
         )
+
+
+class SheetProgress:
+    """Tells on a terminal which true-size sheet is being drawn; elsewhere nothing.
+
+    Parameters
+    ----------
+    name : str
+        What is drawn.
+    """
+
+    def __init__(self, name: str) -> None:
+        self._name = escape(name)
+        self._status = Console(stderr=True).status(f"{self._name}: drawing at true size ...")
+
+    def __enter__(self) -> SheetProgress:
+        self._status.start()
+        return self
+
+    def __exit__(
+        self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
+    ) -> None:
+        self._status.stop()
+
+    def tell(self, number: int, of: int) -> None:
+        """Show how far it is."""
+        self._status.update(f"{self._name}: drawing sheet {number} of {of} at true size")

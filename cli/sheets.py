@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from cli.progress import SheetProgress
 from nesting.drawing.figure import png_bytes
 from nesting.drawing.full_size import lay_full_size
-from nesting.drawing.full_size_pages import PrintOn, full_size_pdf
+from nesting.drawing.full_size_pages import PrintOn, full_size_pdf, full_size_png
 from nesting.drawing.left_picture import left_png_bytes
 from nesting.drawing.pages import pdf_bytes
 from nesting.drawing.papers import PageSize
@@ -52,8 +53,12 @@ def write_sheets(
         if full_size is not None:
             bought = length_words(estimate, unit)
             about = f"{drawing.title}, {bought}. {how_to_spread(estimate.lay, unit)}"
-            sheets = full_size_pdf([drawing], result.project.title, about, full_size)
+            with SheetProgress(estimate.lay.cloth.name) as progress:
+                sheets = full_size_pdf(
+                    [drawing], result.project.title, about, full_size, on_sheet=progress.tell
+                )
             files[folder / f"{stem}-{key}-full-size.pdf"] = sheets
+            files[folder / f"{stem}-{key}-full-size.png"] = full_size_png(drawing)
         if estimate.left is not None:
             files[folder / f"{stem}-{key}-left.png"] = left_png_bytes(estimate, unit)
     keep_earlier(files)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import unicodedata
 
-__all__ = ["left_to_right"]
+__all__ = ["LEFT_TO_RIGHT_MARK", "left_to_right"]
 
 LEFT_TO_RIGHT_MARK = "\N{LEFT-TO-RIGHT MARK}"
 _RIGHT_TO_LEFT = frozenset({"R", "AL"})

@@ -15,18 +15,21 @@ import numpy as np
 from nesting.drawing.labels import Box
 from nesting.drawing.look import INK, LINES, PAPER
 from nesting.drawing.pen import Align
+from nesting.drawing.runs import direction_runs, placed_runs
 from nesting.drawing.text import FONT, LINE_HEIGHT, printable, text_width_pt
 from nesting.geometry import FloatArray
-from nesting.lettering import left_to_right
 
 if TYPE_CHECKING:
     from matplotlib.artist import Artist
     from matplotlib.axes import Axes
+    from matplotlib.patches import Rectangle
 
 __all__ = ["LAYERS", "Canvas"]
 
 LAYERS = {"cloth": 1.0, "flaw": 1.5, "piece": 2.0, "inside": 3.0, "outline": 4.0, "leader": 5.0, "words": 6.0}
 """What lies over what."""
+_NEAR_PT = 12.0
+"""A line or the head of an arrow this far outside a window cannot reach into it."""
 
 
 class Canvas:
@@ -49,6 +52,7 @@ class Canvas:
         self.window = window
         self.weight = weight
         self.artists: list[Artist] = []
+        self._cut_off: tuple[Box, Rectangle] | None = None
         self.taken: list[Box] = []
         """Ground that no callout may cover."""
 
@@ -69,17 +73,21 @@ class Canvas:
         self, points: FloatArray | Sequence[Sequence[float]], style: str, gid: str, layer: str = "inside"
     ) -> None:
         """An open line through the points."""
+        from matplotlib.lines import Line2D
+
         xy = np.asarray(points, dtype=np.float64)
-        (drawn,) = self.ax.plot(
+        if not self._sees(xy):
+            return
+        drawn = Line2D(
             xy[:, 0],
             xy[:, 1],
             zorder=LAYERS[layer],
             gid=gid,
             solid_capstyle="butt",
-            marker="",
             **self.look(style),
         )
-        self.keep(drawn)
+        # Not by `plot`, which looks for a scale each time: a long lay at true size has ten thousand lines.
+        self.keep(self.ax.add_artist(drawn))
 
     def area(
         self, points: FloatArray, fill: str, gid: str, layer: str, hatch: str = "", hatch_ink: str = "none"
@@ -103,6 +111,8 @@ class Canvas:
         """A line with a full head at its tip, smaller where the line is short."""
         from matplotlib.patches import FancyArrowPatch
 
+        if not self._sees(np.array([tail, tip], dtype=np.float64)):
+            return
         length_pt = float(np.hypot(tip[0] - tail[0], tip[1] - tail[1])) / self.mm_per_pt
         patch = FancyArrowPatch(
             (float(tail[0]), float(tail[1])),
@@ -130,6 +140,8 @@ class Canvas:
         from matplotlib.patches import PathPatch
         from matplotlib.path import Path
 
+        if not self._sees(ring):
+            return
         codes = np.full(len(ring), Path.LINETO, dtype=np.uint8)
         codes[0] = Path.MOVETO
         codes[1:][~np.asarray(drawn, dtype=bool)] = Path.MOVETO
@@ -221,42 +233,97 @@ class Canvas:
         """
         if self.window is not None and not _inside(at, self.window):
             return
-        rows = [left_to_right(printable(line)) for line in ([lines] if isinstance(lines, str) else lines)]
-        options: dict[str, Any] = {}
+        rows = [printable(line) for line in ([lines] if isinstance(lines, str) else lines)]
+        options: dict[str, Any] = {
+            "fontweight": "bold" if bold else "normal",
+            "rotation": 0 if upright else 90,
+            "zorder": LAYERS["words"] + (0.1 if bold else 0),
+            "gid": gid,
+        }
         if ground is not None:
             options["bbox"] = {"boxstyle": "square,pad=0.1", "facecolor": ground, "edgecolor": "none"}
-        text = self.ax.text(
-            *at,
-            "\n".join(rows),
-            fontsize=size_pt,
-            fontfamily=FONT,
-            fontweight="bold" if bold else "normal",
-            horizontalalignment=align,
-            verticalalignment="center_baseline" if len(rows) == 1 and upright else "center",
-            rotation=0 if upright else 90,
-            linespacing=1.15,
-            parse_math=False,
-            color=INK,
-            zorder=LAYERS["words"] + (0.1 if bold else 0),
-            gid=gid,
-            **options,
-        )
-        self.artists.append(text)
+        if all(len(direction_runs(row)) == 1 for row in rows):
+            self._write(at, "\n".join(rows), size_pt, align, one_line=len(rows) == 1 and upright, **options)
+        else:
+            self._write_runs(at, rows, size_pt, align, **options)
         if keep_clear:
             self.taken.append(self._extent(at, rows, size_pt, align, upright, bold))
 
+    def _write_runs(
+        self, at: tuple[float, float], rows: Sequence[str], size_pt: float, align: Align, **options: Any
+    ) -> None:
+        """Rows with runs of both directions: each run is placed by itself."""
+        across = np.array([0.0, 1.0] if options["rotation"] else [1.0, 0.0])
+        down = np.array([across[1], -across[0]])
+        for k, row in enumerate(rows):
+            down_pt = (k - (len(rows) - 1) / 2) * LINE_HEIGHT * size_pt
+            for run, right_pt, its_align in placed_runs(
+                row, size_pt, align, bold=options["fontweight"] == "bold"
+            ):
+                x, y = (np.array(at) + (right_pt * across + down_pt * down) * self.mm_per_pt).tolist()
+                self._write((x, y), run, size_pt, its_align, one_line=not options["rotation"], **options)
+
+    def _write(
+        self,
+        at: tuple[float, float],
+        words: str,
+        size_pt: float,
+        align: Align,
+        *,
+        one_line: bool,
+        **options: Any,
+    ) -> None:
+        # Turned text is moved along its line by the vertical alignment, its start being at the foot.
+        upright = not options["rotation"]
+        turned = {"left": "bottom", "center": "center", "right": "top"}[align]
+        text = self.ax.text(
+            *at,
+            words,
+            fontsize=size_pt,
+            fontfamily=FONT,
+            horizontalalignment=align if upright else "center",
+            verticalalignment=("center_baseline" if one_line else "center") if upright else turned,
+            linespacing=1.15,
+            parse_math=False,
+            color=INK,
+            **options,
+        )
+        self.artists.append(text)
+
     def keep(self, artist: Artist) -> None:
         """Take up an artist that is on the axes, and cut it off at the limits of `window`."""
+        if self.window is not None:
+            artist.set_clip_path(self._limits(self.window))
+        self.artists.append(artist)
+
+    def wipe(self) -> None:
+        """Take everything off the axes again."""
+        for artist in self.artists:
+            artist.remove()
+        self.artists.clear()
+        self.taken.clear()
+
+    def _limits(self, window: Box) -> Rectangle:
+        """What a window cuts off at; the same for all that is drawn in it."""
         from matplotlib.patches import Rectangle
 
-        if self.window is not None:
-            x0, y0, x1, y1 = self.window
+        if self._cut_off is None or self._cut_off[0] != window:
+            x0, y0, x1, y1 = window
             hair = self.mm_per_pt  # lines that run along a limit are shown in their whole width
             limits = Rectangle(
                 (x0 - hair, y0 - hair), x1 - x0 + 2 * hair, y1 - y0 + 2 * hair, transform=self.ax.transData
             )
-            artist.set_clip_path(limits)
-        self.artists.append(artist)
+            self._cut_off = window, limits
+        return self._cut_off[1]
+
+    def _sees(self, points: FloatArray) -> bool:
+        """Whether a line through the points may come near the window."""
+        if self.window is None:
+            return True
+        near = _NEAR_PT * self.weight * self.mm_per_pt
+        (x0, y0), (x1, y1) = points.min(axis=0), points.max(axis=0)
+        low_x, low_y, high_x, high_y = self.window
+        return bool(x0 <= high_x + near and low_x - near <= x1 and y0 <= high_y + near and low_y - near <= y1)
 
     def _extent(
         self,

@@ -54,10 +54,14 @@ class Head:
     alone: bool
 
     @property
+    def sheets(self) -> int:
+        """How many there are to print."""
+        return sum(len(one.tiling.tiles) for one in self.mapped) + (1 if self.alone else 0)
+
+    @property
     def how_many(self) -> str:
-        """How many sheets there are to print."""
-        count = sum(len(one.tiling.tiles) for one in self.mapped) + (1 if self.alone else 0)
-        return "One sheet." if count == 1 else f"{count} sheets."
+        """The same in words."""
+        return "One sheet." if self.sheets == 1 else f"{self.sheets} sheets."
 
     @property
     def joined(self) -> bool:

@@ -6,9 +6,11 @@ of the first drawing.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from io import BytesIO
+from itertools import count
+from math import sqrt
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -23,12 +25,22 @@ from nesting.drawing.sheet import MM_PER_PT
 from nesting.drawing.sheet_map import Mapped
 from nesting.drawing.text import printable
 from nesting.drawing.tile_marks import draw_marks
-from nesting.drawing.tiling import Tiling, tile, tile_roll
+from nesting.drawing.tiling import Tile, Tiling, tile, tile_roll
+from nesting.units import MM_PER_INCH
 
 if TYPE_CHECKING:
+    from matplotlib.axes import Axes
     from matplotlib.figure import Figure
 
-__all__ = ["LINE_WEIGHT", "MOST_MARGIN_MM", "USUAL_MARGIN_MM", "PrintOn", "full_size_pdf", "full_size_png"]
+__all__ = [
+    "LINE_WEIGHT",
+    "MOST_MARGIN_MM",
+    "MOST_PIXELS",
+    "USUAL_MARGIN_MM",
+    "PrintOn",
+    "full_size_pdf",
+    "full_size_png",
+]
 
 LINE_WEIGHT = 1.5
 """Lines are this many times thicker than on the small drawings: none is under a quarter of a millimetre."""
@@ -38,6 +50,8 @@ _HEAD_ALONE_BELOW_MM = 400.0
 """Shorter side of paper on which the head takes a sheet of its own."""
 _HEAD_GAP_MM = 15.0
 PNG_DPI = 100.0
+MOST_PIXELS = 50_000_000
+"""Of a picture: about 2 m of cloth 150 cm wide at 100 points to the inch, and 200 MB while it is drawn."""
 _AROUND_MM = 10.0
 
 
@@ -68,7 +82,14 @@ class PrintOn:
         return tile(drawing.bounds, drawing.covers, self.paper, margin_mm=self.margin_mm)
 
 
-def full_size_pdf(drawings: Sequence[FullSize], title: str, about: str, on: PrintOn) -> bytes:
+def full_size_pdf(
+    drawings: Sequence[FullSize],
+    title: str,
+    about: str,
+    on: PrintOn,
+    *,
+    on_sheet: Callable[[int, int], None] = lambda number, of: None,
+) -> bytes:
     """All sheets of the drawings as one PDF file, without a date.
 
     Parameters
@@ -78,6 +99,8 @@ def full_size_pdf(drawings: Sequence[FullSize], title: str, about: str, on: Prin
     title, about : str
         Of the head.
     on : PrintOn
+    on_sheet : callable, optional
+        Told the number of each sheet, from 1, before it is drawn, and how many there are.
     """
     from matplotlib.backends.backend_pdf import PdfPages
 
@@ -89,27 +112,45 @@ def full_size_pdf(drawings: Sequence[FullSize], title: str, about: str, on: Prin
         for number, drawing in enumerate(all_drawings, start=1)
     )
     head = Head(title, about, mapped, alone)
+    numbers = count(1)
     target = BytesIO()
     metadata = {"Title": printable(title), "Creator": "Ellwand", "CreationDate": None}
     with drawing_settings(), PdfPages(target, metadata=metadata) as pages:
         if alone and on.paper is not None:
+            on_sheet(next(numbers), head.sheets)
             pages.savefig(_head_page(head, on.paper, on.margin_mm))
         for number, one in enumerate(mapped):
+            # One figure for all sheets: to make it takes as long as to draw on it.
+            figure, axes = _figure(one.tiling.width_mm, one.tiling.height_mm)
             for sheet in one.tiling.tiles:
+                on_sheet(next(numbers), head.sheets)
                 corner = one.drawing.bounds[:2] if number == 0 and not alone else None
-                pages.savefig(_page(one, sheet.name, head, corner))
+                canvas = _draw_sheet(axes, one, sheet, head, corner)
+                pages.savefig(figure)
+                canvas.wipe()
     return target.getvalue()
 
 
-def full_size_png(drawing: FullSize, dpi: float = PNG_DPI) -> bytes:
-    """One drawing as a PNG picture that carries its points to the inch, so that it prints at true size."""
+def full_size_png(drawing: FullSize, dpi: float | None = None) -> bytes:
+    """One drawing as a PNG picture that carries its points to the inch, so that it prints at true size.
+
+    Parameters
+    ----------
+    drawing : FullSize
+    dpi : float, optional
+        Points to the inch; if it is not given `PNG_DPI`, or so many that there are not over `MOST_PIXELS`.
+    """
     x0, y0, x1, y1 = drawing.bounds
     window = (x0 - _AROUND_MM, y0 - _AROUND_MM, x1 + _AROUND_MM, y1 + _AROUND_MM)
+    wide, high = window[2] - window[0], window[3] - window[1]
+    if dpi is None:
+        dpi = min(PNG_DPI, sqrt(MOST_PIXELS / (wide * high)) * MM_PER_INCH)
     target = BytesIO()
     with drawing_settings():
-        figure, canvas = _figure(window[2] - window[0], window[3] - window[1], window[:2], window)
+        figure, axes = _figure(wide, high)
+        canvas = _canvas(axes, (wide, high), window[:2], window)
         drawing.draw(canvas, window, window)
-        figure.savefig(target, format="png", dpi=dpi, facecolor="white")
+        figure.savefig(target, format="png", dpi=dpi, facecolor="white", metadata={"Software": None})
     return target.getvalue()
 
 
@@ -122,39 +163,43 @@ def _with_room_for_head(drawing: FullSize) -> FullSize:
     return replace(drawing, bounds=(left, y0, x1, max(y1, top)), covers=(*drawing.covers, room))
 
 
-def _figure(
-    width_mm: float, height_mm: float, low_left: tuple[float, float], window: Box
-) -> tuple[Figure, Canvas]:
-    """A page at one to one, and a canvas that draws nothing outside the window."""
+def _figure(width_mm: float, height_mm: float) -> tuple[Figure, Axes]:
+    """A page at one to one, empty."""
     from matplotlib.figure import Figure
 
-    figure = Figure(figsize=(width_mm / 25.4, height_mm / 25.4))
+    figure = Figure(figsize=(width_mm / MM_PER_INCH, height_mm / MM_PER_INCH))
     axes = figure.add_axes((0.0, 0.0, 1.0, 1.0))
-    axes.set_xlim(low_left[0], low_left[0] + width_mm)
-    axes.set_ylim(low_left[1], low_left[1] + height_mm)
     axes.set_axis_off()
-    return figure, Canvas(axes, MM_PER_PT, window, weight=LINE_WEIGHT)
+    return figure, axes
+
+
+def _canvas(axes: Axes, size_mm: tuple[float, float], low_left: tuple[float, float], window: Box) -> Canvas:
+    """The page's canvas, which draws nothing outside the window."""
+    axes.set_xlim(low_left[0], low_left[0] + size_mm[0])
+    axes.set_ylim(low_left[1], low_left[1] + size_mm[1])
+    return Canvas(axes, MM_PER_PT, window, weight=LINE_WEIGHT)
 
 
 def _head_page(head: Head, paper: PageSize, margin_mm: float) -> Figure:
     wide = min(HEAD_WIDE_MM, paper.width_mm - 2 * margin_mm)
-    figure, canvas = _figure(
-        paper.width_mm, paper.height_mm, (0.0, 0.0), (0, 0, paper.width_mm, paper.height_mm)
-    )
+    size = paper.width_mm, paper.height_mm
+    figure, axes = _figure(*size)
+    canvas = _canvas(axes, size, (0.0, 0.0), (0, 0, *size))
     left, low = (paper.width_mm - wide) / 2, paper.height_mm - margin_mm - HEAD_HIGH_MM
     draw_head(canvas, head, (left, low), wide)
     return figure
 
 
-def _page(one: Mapped, tile_name: str, head: Head, head_corner: tuple[float, float] | None) -> Figure:
+def _draw_sheet(
+    axes: Axes, one: Mapped, sheet: Tile, head: Head, head_corner: tuple[float, float] | None
+) -> Canvas:
     tiling = one.tiling
-    (sheet,) = (each for each in tiling.tiles if each.name == tile_name)
     window = tiling.window(sheet)
     low_left = (window[0] - tiling.margin_mm, window[1] - tiling.margin_mm)
-    figure, canvas = _figure(tiling.width_mm, tiling.height_mm, low_left, window)
+    canvas = _canvas(axes, (tiling.width_mm, tiling.height_mm), low_left, window)
     one.drawing.draw(canvas, window, sheet.cell)
     if head_corner is not None and (sheet.row, sheet.column) == (0, 0):
         draw_head(canvas, head, head_corner)
     if len(tiling.tiles) > 1 or tiling.overlap_mm:
         draw_marks(canvas, tiling, sheet, one.name(sheet), one.drawing.title)
-    return figure
+    return canvas

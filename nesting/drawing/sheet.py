@@ -12,8 +12,8 @@ from typing import TYPE_CHECKING, Literal
 
 from nesting.drawing.look import INK
 from nesting.drawing.papers import A4, LETTER, PageSize
+from nesting.drawing.runs import placed_runs
 from nesting.drawing.text import FONT, LINE_HEIGHT, printable, text_width_pt, wrapped
-from nesting.lettering import left_to_right
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -83,18 +83,19 @@ class Sheet:
         align: Align = "left",
     ) -> None:
         """One line of words."""
-        self.ax.text(
-            x_mm,
-            baseline_mm,
-            left_to_right(printable(line)),
-            fontsize=size_pt,
-            fontfamily=FONT,
-            fontweight="bold" if bold else "normal",
-            horizontalalignment=align,
-            verticalalignment="baseline",
-            parse_math=False,
-            color=INK,
-        )
+        for run, right_pt, its_align in placed_runs(printable(line), size_pt, align, bold=bold):
+            self.ax.text(
+                x_mm + right_pt * MM_PER_PT,
+                baseline_mm,
+                run,
+                fontsize=size_pt,
+                fontfamily=FONT,
+                fontweight="bold" if bold else "normal",
+                horizontalalignment=its_align,
+                verticalalignment="baseline",
+                parse_math=False,
+                color=INK,
+            )
 
     def rule(self, y_mm: float, x0_mm: float, x1_mm: float, *, strong: bool = False) -> None:
         """A level line."""
@@ -181,12 +182,13 @@ class Book:
         over = [Column("", _table_width(columns), bold=True)]
         head_mm = _row_height(heads, [column.head for column in columns], SMALL_PT)
         in_rows = [(over, [row]) if isinstance(row, str) else (columns, row) for row in rows]
-        self.need(head_mm + (_row_height(*in_rows[0], size_pt) if rows else 0.0))
+        heights = [_row_height(parts, row, size_pt) for parts, row in in_rows]
+        self.need(head_mm + sum(heights[: 3 if len(heights) == 3 else 2]))
         self._table_head(heads, head_mm)
-        for parts, row in in_rows:
-            height = _row_height(parts, row, size_pt)
-            # Words over rows are not left alone at the foot of a page.
-            if height * (2 if parts is over else 1) > self.sheet.room_mm:
+        for number, ((parts, row), height) in enumerate(zip(in_rows, heights, strict=True)):
+            # Words over rows are not left alone at the foot of a page, nor is a last row alone on a new one.
+            together = parts is over or 0 < number == len(heights) - 2
+            if sum(heights[number : number + (2 if together else 1)]) > self.sheet.room_mm:
                 self.turn()
                 self._table_head(heads, head_mm)
             self._row(parts, row, size_pt)

@@ -17,9 +17,11 @@ from nesting.drawing.full_size import FullSize
 from nesting.drawing.labels import Box
 from nesting.drawing.look import INK, LINES, PAPER
 from nesting.drawing.pen import Align
+from nesting.drawing.runs import direction_runs
 from nesting.drawing.sheet import MM_PER_PT
 from nesting.drawing.text import FONT, LINE_HEIGHT, printable, text_width_pt
 from nesting.geometry import FloatArray
+from nesting.lettering import LEFT_TO_RIGHT_MARK
 
 __all__ = ["LAYERS", "SvgPen", "full_size_svg"]
 
@@ -133,7 +135,7 @@ class SvgPen:
         keep_clear: bool = True,
     ) -> None:
         """Words about a middle; several lines are one text of several spans."""
-        rows = [printable(line) for line in ([lines] if isinstance(lines, str) else lines)]
+        rows = [_marked(line) for line in ([lines] if isinstance(lines, str) else lines)]
         size, step = size_pt * self.mm_per_pt, size_pt * self.mm_per_pt * LINE_HEIGHT
         x, y = (float(part) for part in self._xy(at))
         turned = {} if upright else {"transform": f"rotate(-90 {_number(x)} {_number(y)})"}
@@ -207,6 +209,12 @@ class SvgPen:
 
     def _xy(self, point: Sequence[float] | FloatArray) -> tuple[str, str]:
         return _number(float(point[0]) - self.frame[0]), _number(self.frame[3] - float(point[1]))
+
+
+def _marked(line: str) -> str:
+    """Words with marks of direction (Unicode Standard Annex 9) about each run, as far as it has several."""
+    runs = direction_runs(printable(line))
+    return runs[0] if len(runs) == 1 else LEFT_TO_RIGHT_MARK.join(("", *runs))
 
 
 def _number(value: float) -> str:

@@ -6,7 +6,6 @@ points on the page (1 pt = 1/72 in).
 
 from __future__ import annotations
 
-import unicodedata
 from functools import cache, lru_cache
 
 __all__ = ["FONT", "LINE_HEIGHT", "MISSING", "SMALLEST_PT", "printable", "text_width_pt", "wrapped"]
@@ -41,7 +40,7 @@ def _drawable() -> frozenset[int]:
 def printable(text: str) -> str:
     r"""The text with white space made plain, and every run of undrawable characters made one `MISSING`.
 
-    Words written from right to left end with a mark (U+200E) that keeps figures after them in their place.
+    Marks of direction (U+200E) are taken out; see `nesting.drawing.runs`.
 
     >>> printable("  sleeve\n left ")
     'sleeve left'
@@ -53,26 +52,7 @@ def printable(text: str) -> str:
             kept.append(character)
         elif not kept or kept[-1] != MISSING:
             kept.append(MISSING)
-    return _in_reading_order("".join(kept))
-
-
-def _in_reading_order(text: str) -> str:
-    """Text whose right-to-left runs do not draw what follows them, ``: 13``, to their other side.
-
-    Unicode Standard Annex 9: figures and signs after a right-to-left letter take its direction until a
-    letter of the other direction comes; U+200E counts as such a letter, and has no width.
-    """
-    marked: list[str] = []
-    last = None
-    for character in text:
-        kind = unicodedata.bidirectional(character)
-        if kind in ("R", "AL"):
-            last = len(marked)
-        elif last is not None and kind in ("L", "EN"):
-            marked.insert(last + 1, _LEFT_TO_RIGHT)
-            last = None
-        marked.append(character)
-    return "".join(marked)
+    return "".join(kept)
 
 
 @lru_cache(maxsize=4096)

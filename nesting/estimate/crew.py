@@ -9,12 +9,14 @@ from __future__ import annotations
 import multiprocessing
 import os
 import signal
+from collections import deque
 from collections.abc import Iterator
 from concurrent.futures import BrokenExecutor, Future, ProcessPoolExecutor
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from types import TracebackType
 from typing import TYPE_CHECKING, Protocol
+from uuid import uuid4
 
 from nesting.cutting.laying import LayEvent
 from nesting.errors import EllwandError
@@ -57,7 +59,7 @@ class Crew(Protocol):
         ...
 
     def better(self) -> Iterator[Better]:
-        """Better lays that were told since the last call; none from a crew that cannot tell."""
+        """Better lays that were told since the last call."""
         ...
 
     def stop(self) -> bool:
@@ -161,6 +163,9 @@ class SchedulerCrew:
                 f"The scheduler at {address} has no workers. Start some: dask worker {address}"
             )
         self._pool = self._client.get_executor(pure=False)
+        self._topic = f"ellwand-{uuid4().hex}"
+        self._told: deque[Better] = deque()
+        self._client.subscribe_topic(self._topic, self._hear)
 
     def __enter__(self) -> SchedulerCrew:
         """Connected already."""
@@ -176,16 +181,22 @@ class SchedulerCrew:
     def submit(self, job: LayJob) -> Future[ClothFigures]:
         """Have a job done."""
         job.key  # noqa: B018 - worked out here, so that the worker can compare its own with it
-        future: Future[ClothFigures] = self._pool.submit(_work_elsewhere, job)
+        future: Future[ClothFigures] = self._pool.submit(_work_elsewhere, job, self._topic)
         return future
 
     def better(self) -> Iterator[Better]:
-        """Nothing: only finished lays are sent over the network."""
-        return iter(())
+        """Better lays told since the last call."""
+        while self._told:
+            yield self._told.popleft()
 
     def stop(self) -> bool:
         """Nothing: a job that a worker has begun it also ends, and its figures are not waited for."""
         return False
+
+    def _hear(self, event: tuple[float, Better]) -> None:
+        """What a worker tells, with the scheduler's time; called in a thread of the client's own."""
+        key, length_mm = event[1]
+        self._told.append((key, length_mm))
 
 
 @contextmanager
@@ -235,10 +246,17 @@ def _work_here(job: LayJob) -> ClothFigures:
     return work(job, on_lay=tell, until=line)
 
 
-def _work_elsewhere(job: LayJob) -> ClothFigures:
+def _work_elsewhere(job: LayJob, topic: str) -> ClothFigures:
     if replace(job).key != job.key:  # the copy's is worked out anew, by the program that is here
         raise EllwandError(
             "A worker of the scheduler runs another version of the program or of its libraries, so its lays "
             "could differ. Install the same there as here."
         )
-    return work(job)
+    from distributed import get_worker
+
+    worker = get_worker()
+
+    def tell(event: LayEvent) -> None:
+        worker.log_event(topic, (job.key, event.lay.length_mm))
+
+    return work(job, on_lay=tell)

@@ -23,7 +23,7 @@ class Watcher:
     Attributes
     ----------
     better : callable
-        Told the job and the length of each better lay, where the crew can tell.
+        Told the job and the length of each better lay.
     done : callable
         Told each job with its figures, as they come.
     enough : callable

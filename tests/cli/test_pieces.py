@@ -59,6 +59,7 @@ def test_a_lay_at_true_size_on_one_long_page(tote):
     assert done.returncode == 0, done.stderr
     (page,) = PdfReader(tote / "tote-lay" / "tote-main-full-size.pdf").pages
     assert float(page.mediabox.height) * 25.4 / 72 > 500  # the cloth is a metre wide, folded at most once
+    assert (tote / "tote-lay" / "tote-main-full-size.png").read_bytes().startswith(b"\x89PNG")
     sheets = PdfReader(tote / "tote-lay" / "tote.pdf").pages
     assert float(sheets[0].mediabox.width) == pytest.approx(8.5 * 72)
     svg = (tote / "tote-lay" / "tote-main.svg").read_text(encoding="utf-8")

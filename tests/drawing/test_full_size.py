@@ -11,6 +11,7 @@ import pytest
 import shapely
 from matplotlib.figure import Figure
 from matplotlib.image import imread
+from PIL import Image
 from pypdf import PdfReader
 
 from nesting.cloth.remnant import Blocked, Remnant
@@ -138,3 +139,31 @@ def test_a_picture_is_as_large_as_it_says(three_pieces: Estimate):
     wide = drawing.bounds[2] - drawing.bounds[0] + 20
     assert pixels.shape[1] == pytest.approx(wide / 25.4 * 50, abs=1)
     assert np.ptp(pixels[..., 0]) > 0.9
+
+
+def test_a_picture_of_a_long_lay_has_fewer_points_to_the_inch(three_pieces: Estimate, monkeypatch):
+    monkeypatch.setattr("nesting.drawing.full_size_pages.MOST_PIXELS", 200_000)
+    drawing = lay_full_size(three_pieces)
+    with Image.open(BytesIO(full_size_png(drawing))) as picture:
+        wide, high = picture.size
+        assert 190_000 < wide * high < 201_000
+        dpi, _ = picture.info["dpi"]
+        assert wide / dpi * MM_PER_INCH == pytest.approx(drawing.bounds[2] - drawing.bounds[0] + 20, rel=0.01)
+
+
+def test_whoever_waits_is_told_of_every_sheet(three_pieces: Estimate):
+    told: list[tuple[int, int]] = []
+    drawing = lay_full_size(three_pieces)
+    data = full_size_pdf(
+        [drawing], "x", "", PrintOn(A4), on_sheet=lambda number, of: told.append((number, of))
+    )
+    pages = len(PdfReader(BytesIO(data)).pages)
+    assert told == [(number, pages) for number in range(1, pages + 1)]
+
+
+def test_nothing_of_one_sheet_is_left_on_the_next(three_pieces: Estimate):
+    """All sheets are drawn on one figure; each carries one name."""
+    tiles = PrintOn(A4).tiling(lay_full_size(three_pieces)).tiles
+    pages = texts(full_size_pdf([lay_full_size(three_pieces)], "x", "", PrintOn(A4)))[1:]
+    names = {one.name for one in tiles}
+    assert [sorted(names & set(page.split())) for page in pages] == [[one.name] for one in tiles]

@@ -267,6 +267,19 @@ def test_a_long_table_repeats_its_head():
     assert sum(len(sheet.ax.patches) for sheet in book.sheets) == sum(k % 4 for k in range(120))
 
 
+@pytest.mark.parametrize("count", range(2, 60))
+def test_no_row_of_a_table_stands_alone_on_its_page(count: int):
+    book = Book(A4)
+    book.turn()
+    book.space(200.0)
+    book.table([Column("head", 60.0)], [(f"row {k}",) for k in range(count)])
+    rows = [sum(text.startswith("row ") for text in texts_of(sheet)) for sheet in book.sheets]
+    heads = [texts_of(sheet).count("head") for sheet in book.sheets]
+    assert sum(rows) == count
+    assert all((number == 0) == (head == 0) for number, head in zip(rows, heads, strict=True))
+    assert 1 not in rows
+
+
 def test_small_words():
     assert scale_text(25.4 / 72 * 12.2) == "about 1 : 12"
     assert runs_text([1, 2, 4, 5, 6, 9]) == "1, 2, 4 to 6, 9"

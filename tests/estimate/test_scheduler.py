@@ -24,9 +24,13 @@ def address():
 
 def test_the_scheduler_gives_what_this_process_gives(address, jacket_like):
     jobs = [LayJob.of(jacket_like, "main", LITTLE, seed) for seed in (0, 1)]
+    told = []
     with SchedulerCrew(address) as crew:
-        found = lay_side_by_side(jobs, crew, NothingKept(), Watcher())
+        watcher = Watcher(better=lambda job, length_mm: told.append((job.key, length_mm)))
+        found = lay_side_by_side(jobs, crew, NothingKept(), watcher)
     assert found == {job.key: work(job) for job in jobs}
+    assert {key for key, _ in told} == set(found)
+    assert all(length_mm >= found[key].length_mm for key, length_mm in told)
 
 
 def test_a_worker_with_another_program_is_refused(jacket_like, monkeypatch):
@@ -34,7 +38,7 @@ def test_a_worker_with_another_program_is_refused(jacket_like, monkeypatch):
     assert job.key
     monkeypatch.setattr("nesting.estimate.jobs.program_mark", lambda: "another")
     with pytest.raises(EllwandError, match="another version of the program"):
-        crews._work_elsewhere(job)
+        crews._work_elsewhere(job, "topic")
 
 
 def test_nobody_answers(monkeypatch):
