@@ -4,11 +4,15 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
+from hypothesis import settings
 
 from nesting.cloth.cloth import Cloth, Spread
 from nesting.pattern.piece import CutCount, CutKind, Edge, Piece
 from nesting.project import Project
 from nesting.units import Unit
+
+settings.register_profile("patient", deadline=None)  # no test depends on how fast a machine is
+settings.load_profile("patient")
 
 
 def make_piece(name, corners, cuts, *, allowance_mm=0.0, **changes):

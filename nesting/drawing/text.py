@@ -6,6 +6,8 @@ points on the page (1 pt = 1/72 in).
 
 from __future__ import annotations
 
+import re
+from collections.abc import Iterator
 from functools import cache, lru_cache
 
 __all__ = ["FONT", "LINE_HEIGHT", "MISSING", "SMALLEST_PT", "printable", "text_width_pt", "wrapped"]
@@ -55,6 +57,11 @@ def printable(text: str) -> str:
     return "".join(kept)
 
 
+_NO_BREAK = "\N{NO-BREAK SPACE}"
+_IN_A_MEASURE = re.compile(r"(?<=\d) (?=(?:mm|cm|m|in|yd)\b|%|\d+/\d)")
+"""The space between a number and its unit, or its fraction."""
+
+
 @lru_cache(maxsize=4096)
 def text_width_pt(text: str, size_pt: float, *, bold: bool = False) -> float:
     """Width of one line of text, points."""
@@ -69,6 +76,8 @@ def text_width_pt(text: str, size_pt: float, *, bold: bool = False) -> float:
 def wrapped(text: str, width_pt: float, size_pt: float, *, bold: bool = False) -> tuple[str, ...]:
     """The text in lines no wider than `width_pt`; a single word that is wider is broken.
 
+    A number and its unit, ``1 3/8 yd``, count as one word.
+
     Returns
     -------
     tuple of str
@@ -76,7 +85,7 @@ def wrapped(text: str, width_pt: float, size_pt: float, *, bold: bool = False) -
     """
     lines: list[str] = []
     line = ""
-    for word in printable(text).split():
+    for word in _words(printable(text), width_pt, size_pt, bold):
         longer = f"{line} {word}" if line else word
         if text_width_pt(longer, size_pt, bold=bold) <= width_pt:
             line = longer
@@ -89,6 +98,16 @@ def wrapped(text: str, width_pt: float, size_pt: float, *, bold: bool = False) -
             word = word[len(head) :]
         line = word
     return (*lines, line) if line or not lines else tuple(lines)
+
+
+def _words(text: str, width_pt: float, size_pt: float, bold: bool) -> Iterator[str]:
+    """What is kept on one line: words, and measures that are no wider than a line."""
+    for word in _IN_A_MEASURE.sub(_NO_BREAK, text).split(" "):
+        whole = word.replace(_NO_BREAK, " ")
+        if text_width_pt(whole, size_pt, bold=bold) <= width_pt:
+            yield whole
+        else:
+            yield from whole.split(" ")
 
 
 def _longest_head(word: str, width_pt: float, size_pt: float, bold: bool) -> str:

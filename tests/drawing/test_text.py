@@ -47,3 +47,10 @@ def test_bold_is_wider_and_size_scales():
 def test_marks_of_direction_are_taken_out():
     name = "\u05e9\u05d8\u05d5\u05e3"
     assert printable(f"\u200evelvet {name}\u200e: 13 pieces") == f"velvet {name}: 13 pieces"
+
+
+def test_a_number_stays_with_its_unit_where_a_line_holds_both():
+    narrow = text_width_pt("1 3/8 yd (1.26", 9) + 1
+    assert wrapped("1 3/8 yd (1.26 m)", narrow, 9) == ("1 3/8 yd", "(1.26 m)")
+    assert wrapped("steps of 1/8 yd", text_width_pt("steps of 1/8", 9) + 1, 9) == ("steps of", "1/8 yd")
+    assert wrapped("12 in", text_width_pt("12 i", 9), 9) == ("12", "in")
