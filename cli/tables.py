@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 
 from rich import box
 from rich.table import Column, Table
@@ -14,15 +14,18 @@ from nesting.pattern.walk import size_mm
 from nesting.project import Project
 from nesting.units import format_area, format_buy, format_length, format_money
 
+_LONGEST_WORD = 14
+"""Letters; a longer word may be broken on a narrow terminal."""
 _OTHERS_A_TABLE = 3
 """So many columns fit on a narrow terminal beside the first."""
 
 __all__ = ["buy_table", "comparison_tables", "counts_table", "money", "tally_table"]
 
 
-def _name(head: str) -> Column:
-    """A column of names, of which nothing is cut off."""
-    return Column(head, overflow="fold")
+def _name(head: str, names: Iterable[str]) -> Column:
+    """A column of names, of which nothing is cut off and only very long words are broken."""
+    longest = max((len(word) for name in names for word in name.split()), default=0)
+    return Column(head, overflow="fold", min_width=min(longest, _LONGEST_WORD))
 
 
 def money(amount: float | None, currency: str) -> str:
@@ -33,7 +36,9 @@ def money(amount: float | None, currency: str) -> str:
 def buy_table(result: ProjectEstimate) -> Table:
     """What to buy: a row for each cloth."""
     project = result.project
-    table = Table(_name("cloth"), "width", box=box.SIMPLE_HEAD, title="What to buy", title_justify="left")
+    cloths = [estimate.lay.cloth.name for estimate in result.estimates]
+    name = _name("cloth", cloths)
+    table = Table(name, "width", box=box.SIMPLE_HEAD, title="What to buy", title_justify="left")
     for heading in ("buy", "cost", "lay", "waste"):
         table.add_column(heading, justify="right")
     table.add_column("spread")
@@ -57,8 +62,14 @@ def buy_table(result: ProjectEstimate) -> Table:
 
 def tally_table(result: ProjectEstimate) -> Table:
     """Cut counts: a row for each piece in each cloth."""
+    cloths = [estimate.lay.cloth.name for estimate in result.estimates]
+    pieces = [tally.piece for estimate in result.estimates for tally in estimate.tallies]
     table = Table(
-        _name("cloth"), _name("piece"), box=box.SIMPLE_HEAD, title="Cut count", title_justify="left"
+        _name("cloth", cloths),
+        _name("piece", pieces),
+        box=box.SIMPLE_HEAD,
+        title="Cut count",
+        title_justify="left",
     )
     for heading in ("asked", "placed", "face up", "face down", "on the fold"):
         table.add_column(heading, justify="right")
@@ -74,7 +85,8 @@ def tally_table(result: ProjectEstimate) -> Table:
 
 def counts_table(project: Project) -> Table:
     """Each piece's size as drawn, a check on units and points, and how many in each cloth, as understood."""
-    table = Table(_name("piece"), "paper, wide × high", *project.cloths, box=box.SIMPLE_HEAD)
+    names = [piece.name for piece in project.pieces]
+    table = Table(_name("piece", names), "paper, wide × high", *project.cloths, box=box.SIMPLE_HEAD)
     for piece in project.pieces:
         size = " × ".join(format_length(side, project.unit) for side in size_mm(piece))
         table.add_row(piece.name, size, *(_count_words(piece.cuts.get(key)) for key in project.cloths))

@@ -16,6 +16,7 @@ import numpy as np
 import pypdfium2 as pdfium
 import pypdfium2.raw as raw
 import pytest
+import shapely
 
 from nesting.cutting.placing import numbered
 from nesting.drawing.full_size import lay_full_size
@@ -118,8 +119,11 @@ def farthest_off(sheets: list[SheetOfPaper], estimate: Estimate, margin_mm: floa
     corners = np.vstack([item.shape.cut_line for item in numbered(estimate.lay)])
     # The drawing may lie anywhere on the paper: it is laid on the true one at its left and at its lower end.
     shift = drawn.min(axis=0) - corners.min(axis=0)
-    off = [np.hypot(*(drawn - corner - shift).T).min() for corner in corners]
-    return float(max(off))
+    points = shapely.points(drawn - shift)
+    _, off = shapely.STRtree(points).query_nearest(
+        shapely.points(corners), return_distance=True, all_matches=False
+    )
+    return float(off.max())
 
 
 def sheets_of(data: bytes, *, head_alone: bool) -> list[SheetOfPaper]:
