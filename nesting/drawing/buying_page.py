@@ -131,7 +131,7 @@ def _length_fact(estimate: Estimate, unit: Unit) -> str:
     if cloth.end_allowance_mm > 0:
         fact += (
             f"; with {format_length(cloth.end_allowance_mm, unit)} at each cut end for straightening, "
-            f"{format_length(estimate.washed_mm, unit)} lie on the table"
+            f"that makes {format_length(estimate.washed_mm, unit)}"
         )
     if to_first_line_mm(cloth) > 0:
         fact += (
@@ -139,7 +139,7 @@ def _length_fact(estimate: Estimate, unit: Unit) -> str:
             "straightened along a main bar, which may lie that far in)"
         )
     if cloth.shrinkage_along_pct:
-        fact += f", which are {format_length(estimate.unwashed_mm, unit)} before washing"
+        fact += f", or {format_length(estimate.unwashed_mm, unit)} before washing"
     return (
         f"{fact}. The shop cuts in steps of {format_step(cloth.step_mm, unit)}; that leaves "
         f"{format_length(estimate.spare_mm, unit)} over."
