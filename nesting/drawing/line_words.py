@@ -64,8 +64,8 @@ def _beginning(estimate: Estimate, unit: Unit) -> Iterator[str]:
         main = any(one.axis is Axis.ACROSS and one.match.on_line for one in estimate.meetings)
         middle = "a main stripe" if main else "a stripe, or midway between two"
         yield (
-            f"Fold exactly on the middle of {middle}, the one nearest the middle of the cloth; the selvedges "
-            "need not meet. Both layers must show the same line."
+            f"Fold exactly on the middle of {middle}, the one nearest the middle of the cloth, even "
+            "if the selvedges then do not meet. Both layers must show the same line."
         )
     line = across_line_mm(lay.cloth, Spread.OPEN)
     if Axis.ACROSS in axes and lay.spread is Spread.OPEN and line is not None:

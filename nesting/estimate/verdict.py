@@ -63,10 +63,10 @@ def verdict(lay: Lay, to_buy_mm: float, project: Project, matching: MatchingCost
 def barred_words(lay: Lay) -> Iterator[str]:
     """Why other spreads were not laid, in sentences."""
     barred = [tried for tried in lay.tried if tried.length_mm is None and tried.spread is not lay.spread]
-    reasons = dict.fromkeys(tried.why_not for tried in barred)
-    for reason in reasons:
+    for reason in dict.fromkeys(tried.why_not for tried in barred):
         spreads = [tried.spread for tried in barred if tried.why_not == reason]
-        if len(reasons) == 1 and len(spreads) == len(lay.tried) - 1 > 1:
+        untried = INTERRUPTED in reason
+        if len(spreads) == len(lay.tried) - 1 > 1 and not untried:
             yield f"In no other spread: {reason}."
         else:
             yield f"Not {' or '.join(SPREAD_WORDS[spread] for spread in spreads)}: {reason}."

@@ -5,8 +5,10 @@ from dataclasses import replace
 import pytest
 
 from nesting.cloth.cloth import Spread
-from nesting.cutting.laying import Effort
+from nesting.cutting.lay import TriedSpread
+from nesting.cutting.laying import Effort, lay_cloth
 from nesting.estimate.estimating import lay_project
+from nesting.estimate.verdict import barred_words
 from tests.conftest import box, hook, make_piece, make_project, on_fold, pairs, singles
 
 QUICK = Effort(evaluations_per_placement=500, walks=1)
@@ -56,3 +58,21 @@ def test_the_two_lengths_are_not_told_as_another_way_where_a_crosswise_fold_does
     assert "Not in two lengths: as a crosswise fold, with a cut more." in verdict_of(
         project, spread=Spread.BEST
     )
+
+
+def test_one_reason_against_every_other_spread_is_told_once():
+    told = verdict_of(make_project(make_piece("belt", hook(80, 900), singles())), spread=Spread.BEST)
+    assert "In no other spread: nothing can be cut double." in told
+
+
+def test_spreads_that_an_interruption_left_untried_are_not_told_as_impossible():
+    project = make_project(make_piece("front", hook(300, 500), pairs()))
+    cloth = replace(project.cloths["main"], spread=Spread.BEST)
+    lay = lay_cloth(replace(project, cloths={"main": cloth}), cloth, effort=QUICK)
+    why = "not tried, as the search was interrupted"
+    untried = tuple(
+        one if one.spread is lay.spread else TriedSpread(one.spread, None, None, None, why)
+        for one in lay.tried
+    )
+    (told,) = barred_words(replace(lay, tried=untried))
+    assert told.startswith("Not ")
