@@ -52,7 +52,8 @@ def fit_problems(project: Project) -> tuple[Problem, ...]:
         kept_back = kept_back_mm(matching, spread)
         problems += [_too_wide(project, cloth, want, spread, kept_back) for want in barred]
         if not barred:
-            problems.append(_useless(project, cloth, reasons[spread], matched=matching is not None))
+            two_lengths = not why_not(wants, cloth, Spread.TWO_LENGTHS, matching)
+            problems.append(_useless(project, cloth, reasons[spread], two_lengths=two_lengths))
     return tuple(dict.fromkeys(problems))
 
 
@@ -119,7 +120,7 @@ def _too_wide(project: Project, cloth: Cloth, want: Wanted, spread: Spread, kept
     )
 
 
-def _useless(project: Project, cloth: Cloth, reason: str, *, matched: bool) -> Problem:
+def _useless(project: Project, cloth: Cloth, reason: str, *, two_lengths: bool) -> Problem:
     """A spread that was asked for and rules the pieces out, or a cloth that they rule out altogether."""
     where = f"{_source(project)}cloth '{cloth.key}'"
     if cloth.spread in (Spread.BEST, Spread.OPEN):
@@ -131,7 +132,7 @@ def _useless(project: Project, cloth: Cloth, reason: str, *, matched: bool) -> P
         )
         return Problem(where, f"Even laid open it cannot take its pieces: {reason}.", remedy)
     remedies = [f'spread = "{Spread.BEST}"', f'spread = "{Spread.OPEN}"']
-    if cloth.spread is Spread.CROSSWISE_FOLD and not matched:
+    if cloth.spread is Spread.CROSSWISE_FOLD and two_lengths:
         remedies.append(f'spread = "{Spread.TWO_LENGTHS}" (cut through at the fold, one half turned round)')
     return Problem(
         where=where,

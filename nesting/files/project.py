@@ -13,7 +13,7 @@ from nesting.errors import BadInput, Problem
 from nesting.files.changes import read_alternatives, read_sizes
 from nesting.files.checking import checked
 from nesting.files.order_building import ordered, read_order
-from nesting.files.remnant_building import build_wishes
+from nesting.files.remnant_building import build_waste_wishes
 from nesting.files.schema import ProjectTable
 from nesting.files.toml_text import parse_toml, read_text
 from nesting.files.version import Version, read_version
@@ -66,7 +66,7 @@ def project_from_table(raw: Mapping[str, object], *, source: str = "project") ->
     told |= {(problem.where.removeprefix(source), problem.what) for problem in found}
     sizes, found = read_sizes(raw, plain, unit, source, told)
     problems += found
-    wishes, found = build_wishes(
+    wishes, found = build_waste_wishes(
         head.from_waste if head else (), _table(raw, "cloth"), unit or Unit.CM, source
     )
     problems += found

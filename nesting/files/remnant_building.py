@@ -13,7 +13,7 @@ from nesting.files.schema import ClothTable
 from nesting.files.wording import choices, quoted
 from nesting.units import Unit, format_length
 
-__all__ = ["build_remnants", "build_wishes", "in_hand_problems", "line_problems"]
+__all__ = ["build_remnants", "build_waste_wishes", "in_hand_problems", "line_problems"]
 
 _SLACK_MM = 1e-6
 _NOT_BOUGHT = {"step": "a step in which a shop cuts", "price": "a price", "price_per": "a price"}
@@ -194,7 +194,7 @@ def _simple(corners: Sequence[tuple[float, float]]) -> bool:
     return bool(polygon.is_valid and polygon.area > 0)
 
 
-def build_wishes(
+def build_waste_wishes(
     tables: Sequence[WasteTable], cloths: Collection[str], unit: Unit, source: str
 ) -> tuple[tuple[WasteWish, ...], list[Problem]]:
     """What is wanted from the waste, and what is wrong with it."""

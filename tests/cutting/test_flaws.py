@@ -135,6 +135,16 @@ def test_with_a_flaw_a_piece_that_may_not_be_turned_is_named_as_what_bars_a_cros
     (problem,) = fit_problems(project)
     assert problem.where.endswith("cloth 'main'")
     assert "lies double across as a whole, and there 'front' cannot be cut double" in problem.what
+    assert "two lengths" in problem.remedy
+
+
+def test_two_lengths_are_offered_only_where_they_would_do(pairs_only):
+    hole = oblong("hole", (400, 420), (300, 320))
+    belt = make_piece("belt", hook(60, 700), singles())
+    cloth = in_hand(2600.0, hole, spread=Spread.CROSSWISE_FOLD)
+    (problem,) = fit_problems(replace(pairs_only, pieces=(*pairs_only.pieces, belt), cloths={"main": cloth}))
+    assert "'belt' cannot be cut double" in problem.what
+    assert "two lengths" not in problem.remedy
 
 
 def test_a_flawed_tube_is_cut_open(jacket_like):
