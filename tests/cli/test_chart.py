@@ -32,6 +32,7 @@ def test_the_chart_is_printed_and_written_in_four_forms_and_kept(ellwand):
 def test_ctrl_c_keeps_what_there_is_and_the_same_command_goes_on(ellwand):
     assert ellwand("new", "jacket.toml").returncode == 0
     command = ["chart", "jacket.toml", "--cloth", "interfacing", "--width", "90", "--width", "115"]
+    command += ["--seconds", "3"]
     running = subprocess.Popen(
         [sys.executable, "-m", "cli", *command, "--workers", "1"],
         cwd=ellwand.folder,
