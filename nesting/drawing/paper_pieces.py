@@ -40,13 +40,13 @@ def pieces_full_size(
     return tuple(_drawing(project, group, shapes) for group in groups)
 
 
-def count_words(piece: Piece, project: Project) -> str:
-    """How many are cut of which cloth: ``2 of grey wool, a left and a right; 1 of calico, on the fold``."""
+def count_words(piece: Piece, project: Project) -> tuple[str, ...]:
+    """How many are cut, a line a cloth: ``cut 2 of grey wool, left and right``, ``1 of calico``."""
     said = []
     for key, count in piece.cuts.items():
         how = {CutKind.PAIR: ", left and right", CutKind.ON_FOLD: ", on the fold"}.get(count.kind, "")
         said.append(f"{count.pieces} of {project.cloths[key].name}{how}")
-    return f"cut {'; '.join(said)}" if said else ""
+    return (f"cut {said[0]}", *said[1:]) if said else ()
 
 
 Placed = tuple[Piece, tuple[float, float]]
@@ -89,7 +89,7 @@ def _drawing(project: Project, group: Sequence[Placed], shapes: dict[str, CutSha
                     on_fold=shape.fold_edge is not None,
                     either_way=bool(turns) and Turn.NONE not in turns,
                 )
-                lines = (piece.name, count_words(piece, project))
+                lines = (piece.name, *count_words(piece, project))
                 draw_words(pen, lines, shape.cut_line, inner, cell, f"piece-{number}-words")
 
     return FullSize(

@@ -122,7 +122,7 @@ def test_small_pieces_share_a_sheet_and_large_ones_have_their_own():
 
 def test_a_piece_says_how_often_it_is_cut_of_what():
     project = make_project(make_piece("back", box(250, 500), on_fold(), on_fold="edge 3"))
-    assert count_words(project.pieces[0], project) == "cut 1 of calico, on the fold"
+    assert count_words(project.pieces[0], project) == ("cut 1 of calico, on the fold",)
     (drawing,) = pieces_full_size(project, project.pieces, (4000, 800))
     assert isinstance(drawing, FullSize)
 
