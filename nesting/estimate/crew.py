@@ -180,8 +180,7 @@ class SchedulerCrew:
 
     def submit(self, job: LayJob) -> Future[ClothFigures]:
         """Have a job done."""
-        job.key  # noqa: B018 - worked out here, so that the worker can compare its own with it
-        future: Future[ClothFigures] = self._pool.submit(_work_elsewhere, job, self._topic)
+        future: Future[ClothFigures] = self._pool.submit(_work_elsewhere, job, job.key, self._topic)
         return future
 
     def better(self) -> Iterator[Better]:
@@ -246,8 +245,8 @@ def _work_here(job: LayJob) -> ClothFigures:
     return work(job, on_lay=tell, until=line)
 
 
-def _work_elsewhere(job: LayJob, topic: str) -> ClothFigures:
-    if replace(job).key != job.key:  # the copy's is worked out anew, by the program that is here
+def _work_elsewhere(job: LayJob, key: str, topic: str) -> ClothFigures:
+    if replace(job).key != key:  # the copy's is worked out anew, by the program that is here
         raise EllwandError(
             "A worker of the scheduler runs another version of the program or of its libraries, so its lays "
             "could differ. Install the same there as here."
@@ -257,6 +256,6 @@ def _work_elsewhere(job: LayJob, topic: str) -> ClothFigures:
     worker = get_worker()
 
     def tell(event: LayEvent) -> None:
-        worker.log_event(topic, (job.key, event.lay.length_mm))
+        worker.log_event(topic, (key, event.lay.length_mm))
 
     return work(job, on_lay=tell)

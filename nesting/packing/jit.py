@@ -34,7 +34,7 @@ def inner_kernel(function: F) -> F:
     """As `kernel`, for small ones called in innermost loops: their code is copied into the caller's.
 
     A call hands over the tables array by array, field by field, more than a hundred numbers: copied in, the
-    search took a tenth to two fifths less time on four instances of five, and about a tenth more to compile.
+    search took a tenth to two fifths less time on four instances of five, and up to a fifth more to compile.
     """
     return _compiled(function, {**_OPTIONS, "forceinline": True})
 

@@ -35,10 +35,10 @@ def test_the_scheduler_gives_what_this_process_gives(address, jacket_like):
 
 def test_a_worker_with_another_program_is_refused(jacket_like, monkeypatch):
     job = LayJob.of(jacket_like, "main", LITTLE)
-    assert job.key
+    key = job.key
     monkeypatch.setattr("nesting.estimate.jobs.program_mark", lambda: "another")
     with pytest.raises(EllwandError, match="another version of the program"):
-        crews._work_elsewhere(job, "topic")
+        crews._work_elsewhere(job, key, "topic")
 
 
 def test_nobody_answers(monkeypatch):
