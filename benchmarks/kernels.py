@@ -21,18 +21,12 @@ from nesting.geometry import FloatArray
 from nesting.packing.bound import lower_bound
 from nesting.packing.checks import checked
 from nesting.packing.construct import construct
-from nesting.packing.move_kernel import (
-    Scratch,
-    cost_at,
-    line_search,
-    look_round,
-    new_scratch,
-    refine,
-    touching_spot,
-)
+from nesting.packing.line_kernel import line_search
+from nesting.packing.move_kernel import refine
 from nesting.packing.separate import move_piece, walk_on, window_at
 from nesting.packing.settle_kernel import settle
 from nesting.packing.shapes import IntArray
+from nesting.packing.sight_kernel import Scratch, cost_at, look_round, new_scratch, touching_spot
 from nesting.packing.tables import Tables, build
 from nesting.packing.walk import AIM, EXPLORE, SAMPLES, Walk, copy_lay, measure, measure_all, new_walk
 

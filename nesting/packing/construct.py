@@ -12,8 +12,11 @@ import numpy as np
 from nesting.errors import DoesNotFit
 from nesting.geometry import FloatArray
 from nesting.packing.jit import kernel
-from nesting.packing.move_kernel import Scratch, line_search, look_round, new_scratch, refine, snap_y
+from nesting.packing.line_kernel import line_search
+from nesting.packing.move_kernel import refine
+from nesting.packing.place_kernel import snap_y
 from nesting.packing.shapes import IntArray
+from nesting.packing.sight_kernel import Scratch, look_round, new_scratch
 from nesting.packing.tables import Layout, Tables
 
 __all__ = ["construct"]

@@ -12,7 +12,7 @@ import numpy as np
 
 from nesting.geometry import FloatArray
 from nesting.packing.jit import inner_kernel, kernel
-from nesting.packing.shapes import IntArray
+from nesting.packing.shapes import IndexArray, IntArray
 
 __all__ = ["edge_columns", "fill_grid"]
 
@@ -21,13 +21,14 @@ TIE = 1e-11
 
 
 def edge_columns(ring: FloatArray) -> FloatArray:
-    """(N, 7) float64: start, end, unit direction and length of each edge, those of no length left out."""
+    """(N, 8) float64: start, end, unit direction, length, and 1 for the ring's first; none of no length."""
     ends = np.roll(ring, -1, axis=0)
     ahead = ends - ring
     length = np.hypot(ahead[:, 0], ahead[:, 1])
     keep = length > 0
     ahead = ahead[keep] / length[keep, None]
-    return np.ascontiguousarray(np.column_stack([ring[keep], ends[keep], ahead, length[keep]]))
+    first = np.arange(len(ahead)) == 0
+    return np.ascontiguousarray(np.column_stack([ring[keep], ends[keep], ahead, length[keep], first]))
 
 
 @inner_kernel
@@ -48,7 +49,7 @@ def edge_distance(edge: FloatArray, e: int, x: float, y: float) -> tuple[float, 
 
 @inner_kernel
 def signed_nearest(
-    edge: FloatArray, listed: IntArray, first: int, last: int, x: float, y: float
+    edge: FloatArray, listed: IndexArray, first: int, last: int, x: float, y: float
 ) -> tuple[float, int]:
     """Distance to the nearest of the listed edges, positive inside, and that edge.
 
@@ -58,7 +59,7 @@ def signed_nearest(
     best = np.inf
     best_along = -np.inf
     best_side = 0.0
-    nearest = -1
+    nearest = listed[first]
     for k in range(first, last):
         e = listed[k]
         square, along, side = edge_distance(edge, e, x, y)
@@ -68,21 +69,22 @@ def signed_nearest(
             best_side = side
             nearest = e
     distance = np.sqrt(best)
-    return (distance if best_side > 0.0 else -distance), nearest
+    return (distance if best_side > 0.0 else -distance), int(nearest)
 
 
 @kernel
 def fill_grid(
-    edge_first: IntArray,
+    edge_first: IndexArray,
     edge: FloatArray,
     grid: FloatArray,
     cells: IntArray,
-    cell_first: IntArray,
-    cell_edge: IntArray,
-    every: IntArray,
+    cell_first: IndexArray,
+    cell_edge: IndexArray,
+    cell_least: FloatArray,
+    every: IndexArray,
     away: FloatArray,
 ) -> int:
-    """Fill the cells' lists; with an empty `cell_edge` only count what is needed.
+    """Fill the cells' lists and least depths; with an empty `cell_edge` only count what is needed.
 
     `every` numbers the edges, `away` is room for as many distances.
     """
@@ -97,7 +99,9 @@ def fill_grid(
                 x = grid[k, 0] + (column + 0.5) * wide
                 y = grid[k, 1] + (row + 0.5) * high
                 signed, _ = signed_nearest(edge, every, begin, end, x, y)
-                cell_first[cells[k, 2] + row * cells[k, 0] + column] = used
+                cell = cells[k, 2] + row * cells[k, 0] + column
+                cell_first[cell] = used
+                cell_least[cell] = signed - 1.05 * radius
                 if signed < -1.05 * radius:
                     continue
                 reach = (abs(signed) + 2.05 * radius) ** 2

@@ -55,9 +55,9 @@ def wait(enough: Callable[[], bool]) -> None:
 
 def compile_search() -> None:
     """Compile the search by walking a moment on two squares; what the first lay needs is not touched."""
-    from nesting.packing.move_kernel import new_scratch
     from nesting.packing.problem import Item, StripProblem
     from nesting.packing.separate import walk_on
+    from nesting.packing.sight_kernel import new_scratch
     from nesting.packing.tables import build
     from nesting.packing.walk import EXPLORE, new_walk
 

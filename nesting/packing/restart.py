@@ -12,7 +12,7 @@ import numpy as np
 
 from nesting.geometry import FloatArray
 from nesting.packing.jit import kernel
-from nesting.packing.move_kernel import random_share, reach, snap_x, snap_y
+from nesting.packing.place_kernel import has_place, random_share, snap_x, snap_y
 from nesting.packing.settle_kernel import settle
 from nesting.packing.tables import Tables
 from nesting.packing.walk import (
@@ -40,19 +40,13 @@ from nesting.packing.walk import (
     measure_all,
 )
 
-__all__ = ["begin_anew", "has_place", "keep_best", "settled", "strike"]
+__all__ = ["begin_anew", "keep_best", "settled", "strike"]
 
 PRESS_FIRST, PRESS_LEAST = 2e-3, 1e-5
 """Shares of the length by which a lay is pressed together: tried first; at least."""
 
 EASE = 2e-4
 """Share by which a lay pushed apart all at once must be shorter than the shortest."""
-
-
-@kernel
-def has_place(tables: Tables, s: int, length: float) -> bool:
-    """Whether shape `s` has any place on a strip of this length, within its window."""
-    return bool(reach(tables, s, length) >= tables.x_rule[s, 0] - 1e-9 * tables.width)
 
 
 @kernel

@@ -23,10 +23,10 @@ from nesting.packing import preparing
 from nesting.packing.bound import lower_bound
 from nesting.packing.checks import checked
 from nesting.packing.construct import construct
-from nesting.packing.move_kernel import new_scratch
 from nesting.packing.problem import Placement, StripProblem
 from nesting.packing.result import Packing, Progress
 from nesting.packing.separate import walk_on
+from nesting.packing.sight_kernel import new_scratch
 from nesting.packing.stop import AnyOf, BoundReached, Evaluations, StopRule, default_evaluations
 from nesting.packing.tables import Layout, Tables, build, placements_of
 from nesting.packing.verify import violations

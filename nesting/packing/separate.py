@@ -17,18 +17,11 @@ import numpy as np
 
 from nesting.geometry import FloatArray
 from nesting.packing.jit import kernel
-from nesting.packing.move_kernel import (
-    Scratch,
-    cost_at,
-    line_search,
-    look_round,
-    random_share,
-    refine,
-    snap_x,
-    snap_y,
-    touching_spot,
-)
-from nesting.packing.restart import begin_anew, has_place, keep_best, settled, strike
+from nesting.packing.line_kernel import line_search
+from nesting.packing.move_kernel import refine
+from nesting.packing.place_kernel import has_place, random_share, snap_x, snap_y
+from nesting.packing.restart import begin_anew, keep_best, settled, strike
+from nesting.packing.sight_kernel import Scratch, cost_at, look_round, touching_spot
 from nesting.packing.tables import Tables
 from nesting.packing.walk import (
     AIM,

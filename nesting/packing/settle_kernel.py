@@ -12,8 +12,9 @@ from __future__ import annotations
 import numpy as np
 
 from nesting.geometry import FloatArray
+from nesting.packing.depth_kernel import apart, depth
 from nesting.packing.jit import inner_kernel, kernel
-from nesting.packing.move_kernel import apart, depth, reach
+from nesting.packing.place_kernel import reach
 from nesting.packing.shapes import IntArray
 from nesting.packing.tables import Tables
 

@@ -23,9 +23,20 @@ import numpy.typing as npt
 from nesting.errors import InvalidShape
 from nesting.geometry import FloatArray, counter_clockwise, signed_area
 
-__all__ = ["SCALE_BITS", "IntArray", "Shape", "checked_ring", "make_shape", "thinned", "units_per_mm"]
+__all__ = [
+    "SCALE_BITS",
+    "IndexArray",
+    "IntArray",
+    "Shape",
+    "checked_ring",
+    "make_shape",
+    "thinned",
+    "units_per_mm",
+]
 
 IntArray = npt.NDArray[np.int64]
+IndexArray = npt.NDArray[np.uint64]
+"""Places in an array; unsigned, so that compiled code need not ask whether one counts from the end."""
 
 SCALE_BITS = 34
 """Relative grid 6e-11: rounding is far below anything that can be cut, products of lengths fit 128 bits."""

@@ -16,7 +16,7 @@ from nesting.geometry import FloatArray
 from nesting.packing.grid_kernel import edge_columns, fill_grid
 from nesting.packing.no_fit import no_fit, offset_ring, shrunk
 from nesting.packing.problem import EdgeRule, Item, Lattice, Placement, StripProblem, variant_outline
-from nesting.packing.shapes import Shape, checked_ring, make_shape, thinned, units_per_mm
+from nesting.packing.shapes import IndexArray, Shape, checked_ring, make_shape, thinned, units_per_mm
 
 __all__ = ["Layout", "Tables", "build", "placements_of"]
 
@@ -34,15 +34,17 @@ class Tables(NamedTuple):
         Multiply the relative position with this before asking the no-fit polygon.
     box : (K, 4) float64, mm
         Least x and y, greatest x and y.
-    edge_first : (K + 1,) int64
-    edge : (E, 7) float64
-        Start x, y; end x, y; unit direction x, y; length. Inside on the left.
+    edge_first : (K + 1,) uint64
+    edge : (E, 8) float64
+        Start x, y; end x, y; unit direction x, y; length; 1 where a ring begins. Inside on the left.
     grid : (K, 4) float64
         Cells of the no-fit polygon's box: origin x, y and cells per mm in x, y.
     cells : (K, 3) int64
         Columns, rows, index of the first cell.
-    cell_first, cell_edge : int64
+    cell_first, cell_edge : uint64
         For each cell the edges that can be the nearest to a point in it; none where all is outside.
+    cell_least : float64, mm
+        What the depth in a cell is at least (negative outside).
     half : (S, 2) float64, mm
         Half the box of each shape.
     y_rule : (S, 3) float64
@@ -65,12 +67,13 @@ class Tables(NamedTuple):
     pair: IntColumn
     sign: FloatArray
     box: FloatArray
-    edge_first: IntColumn
+    edge_first: IndexArray
     edge: FloatArray
     grid: FloatArray
     cells: IntColumn
-    cell_first: IntColumn
-    cell_edge: IntColumn
+    cell_first: IndexArray
+    cell_edge: IndexArray
+    cell_least: FloatArray
     half: FloatArray
     y_rule: FloatArray
     x_rule: FloatArray
@@ -290,7 +293,7 @@ def _grown(ring: IntColumn, gap_units: float) -> IntColumn:
 
 def _flat(
     polygons: list[list[FloatArray]],
-) -> tuple[FloatArray, IntColumn, FloatArray, FloatArray, IntColumn, IntColumn, IntColumn]:
+) -> tuple[FloatArray, IndexArray, FloatArray, FloatArray, IntColumn, IndexArray, IndexArray, FloatArray]:
     """Boxes, edges and cell grids of the no-fit polygons (mm), one after the other."""
     boxes, counts, edges = [], [0], []
     for rings in polygons:
@@ -299,23 +302,24 @@ def _flat(
         columns = [edge_columns(ring) for ring in rings]
         edges.extend(columns)
         counts.append(sum(len(part) for part in columns))
-    edge_first = np.cumsum(counts)
+    edge_first = np.cumsum(counts).astype(np.uint64)
     edge = np.concatenate(edges)
     box = np.array(boxes)
     span = box[:, 2:] - box[:, :2]
-    wanted = np.clip(4 * np.diff(edge_first), 64, 1024)
+    wanted = np.clip(4 * np.diff(edge_first.astype(np.int64)), 64, 1024)
     columns_n = np.clip(np.sqrt(wanted * span[:, 0] / span[:, 1]), 2, 128).astype(np.int64)
     rows_n = np.clip(wanted / columns_n, 2, 128).astype(np.int64)
     cell_total = np.cumsum(np.concatenate([[0], columns_n * rows_n]))
     cells = np.column_stack([columns_n, rows_n, cell_total[:-1]])
     grid = np.column_stack([box[:, :2], columns_n / span[:, 0], rows_n / span[:, 1]])
-    cell_first = np.zeros(cell_total[-1] + 1, dtype=np.int64)
-    cell_edge = np.zeros(0, dtype=np.int64)
-    every, away = np.arange(len(edge)), np.empty(len(edge))
-    used = fill_grid(edge_first, edge, grid, cells, cell_first, cell_edge, every, away)
-    cell_edge = np.zeros(used, dtype=np.int64)
-    fill_grid(edge_first, edge, grid, cells, cell_first, cell_edge, every, away)
-    return box, edge_first, edge, grid, cells, cell_first, cell_edge
+    cell_first = np.zeros(cell_total[-1] + 1, dtype=np.uint64)
+    cell_edge = np.zeros(0, dtype=np.uint64)
+    cell_least = np.zeros(cell_total[-1])
+    every, away = np.arange(len(edge), dtype=np.uint64), np.empty(len(edge))
+    used = fill_grid(edge_first, edge, grid, cells, cell_first, cell_edge, cell_least, every, away)
+    cell_edge = np.zeros(used, dtype=np.uint64)
+    fill_grid(edge_first, edge, grid, cells, cell_first, cell_edge, cell_least, every, away)
+    return box, edge_first, edge, grid, cells, cell_first, cell_edge, cell_least
 
 
 def placements_of(layout: Layout, xy: FloatArray, shape: IntColumn) -> tuple[Placement, ...]:

@@ -7,8 +7,8 @@ from typing import NamedTuple
 import numpy as np
 
 from nesting.geometry import FloatArray
+from nesting.packing.depth_kernel import apart, depth
 from nesting.packing.jit import kernel
-from nesting.packing.move_kernel import apart, depth
 from nesting.packing.shapes import IntArray
 from nesting.packing.tables import Tables
 

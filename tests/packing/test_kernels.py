@@ -6,8 +6,9 @@ import shapely
 
 from nesting.packing import EdgeRule, Item, Lattice, StripProblem, Variant
 from nesting.packing.checks import checked
+from nesting.packing.depth_kernel import depth
 from nesting.packing.grid_kernel import edge_columns, edge_distance, signed_nearest
-from nesting.packing.move_kernel import depth, random_share, reach, snap_x, snap_y
+from nesting.packing.place_kernel import random_share, reach, snap_x, snap_y
 from nesting.packing.tables import build
 
 HOOK = np.array([[0.0, 0.0], [12.0, 0.0], [12.0, 4.0], [4.0, 4.0], [4.0, 9.0], [0.0, 9.0]])

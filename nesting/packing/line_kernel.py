@@ -1,0 +1,157 @@
+"""Where on a line a piece is best.
+
+Between two crossings of a line with no-fit polygons the depth in a convex one is concave, so the least cost
+on a line lies at a crossing. A neighbour can matter only between the first and the last crossing of its
+no-fit polygon, so elsewhere it is not asked.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+
+from nesting.packing.jit import inner_kernel, kernel
+from nesting.packing.place_kernel import reach
+from nesting.packing.shapes import IntArray
+from nesting.packing.sight_kernel import Scratch, pulled, with_neighbour
+from nesting.packing.tables import Tables
+
+__all__ = ["line_search"]
+
+
+@inner_kernel
+def clip(x: float, dx: float, low: float, high: float, span: tuple[float, float]) -> tuple[float, float]:
+    """Cut a span of a line to ``low <= x + t dx <= high``; it ends before it begins where nothing is left."""
+    if abs(dx) > 1e-12:
+        one, other = (low - x) / dx, (high - x) / dx
+        return max(span[0], min(one, other)), min(span[1], max(one, other))
+    if x < low - 1e-9 or x > high + 1e-9:
+        return span[0], span[0] - 1.0
+    return span
+
+
+@inner_kernel
+def cost_on_line(
+    tables: Tables,
+    scratch: Scratch,
+    met: int,
+    x: float,
+    y: float,
+    t: float,
+    pull: float,
+    enough: float,
+    used: IntArray,
+) -> float:
+    """As `cost_at`, for a place at `t` along a line: only neighbours the line is within there are asked."""
+    cost = pulled(x, y, pull)
+    if cost >= enough:
+        return cost
+    inside, asked = scratch.inside, scratch.met
+    for place in range(np.uint64(met)):
+        if inside[place, 0] < t < inside[place, 1]:
+            q = asked[place]
+            used[0] += 1
+            cost = with_neighbour(tables, scratch, q, x, y, cost, enough)
+            if cost >= enough:
+                half = place >> np.uint64(1)
+                asked[place], asked[half] = asked[half], q
+                for end in range(2):
+                    inside[place, end], inside[half, end] = inside[half, end], inside[place, end]
+                break
+    return float(cost)
+
+
+@inner_kernel
+def crossings(
+    tables: Tables,
+    scratch: Scratch,
+    m: int,
+    line: tuple[float, float, float, float],
+    span: tuple[float, float],
+    used: IntArray,
+) -> tuple[int, int]:
+    """Fill `stops` with the ends of the span and the crossings between, and `met`, `inside`; how many."""
+    x, y, dx, dy = line
+    begin, end = span
+    view, stops, inside, edge = scratch.sight, scratch.stops, scratch.inside, tables.edge
+    stops[0], stops[1] = begin, end
+    n, met = 2, 0
+    for q in range(np.uint64(m)):
+        enter, leave = clip(y, dy, view[q, 1], view[q, 3], clip(x, dx, view[q, 0], view[q, 2], span))
+        if enter > leave:
+            continue
+        used[0] += 1
+        ox, oy = (x - view[q, 4]) * view[q, 6], (y - view[q, 5]) * view[q, 7]
+        lx, ly = dx * view[q, 6], dy * view[q, 7]
+        k = scratch.poly[q]
+        first, last = np.inf, -np.inf
+        from_a = 0.0
+        for e in range(tables.edge_first[k], tables.edge_first[k + 1]):
+            if edge[e, 7] > 0.0:  # begins a ring; all others begin where the one before ends
+                from_a = lx * (edge[e, 1] - oy) - ly * (edge[e, 0] - ox)
+            bx, by = edge[e, 2] - ox, edge[e, 3] - oy
+            from_b = lx * by - ly * bx
+            if (from_a > 0.0) != (from_b > 0.0):
+                ax, ay = edge[e, 0] - ox, edge[e, 1] - oy
+                share = from_a / (from_a - from_b)
+                t = (ax + share * (bx - ax)) * lx + (ay + share * (by - ay)) * ly
+                first, last = min(first, t), max(last, t)
+                if begin < t < end and n < stops.shape[0]:
+                    stops[n] = t
+                    n += 1
+            from_a = from_b
+        if first < last:
+            inside[met, 0], inside[met, 1] = first, last
+            scratch.met[met] = q
+            met += 1
+    return n, met
+
+
+@kernel
+def line_search(
+    tables: Tables,
+    scratch: Scratch,
+    m: int,
+    s: int,
+    length: float,
+    window: tuple[float, float],
+    line: tuple[float, float, float, float],
+    span: tuple[float, float],
+    pull: float,
+    best: float,
+    used: IntArray,
+) -> tuple[float, float, float]:
+    """Cheapest crossing on a line: cost and place; infinite where none costs less than `best`.
+
+    The window bounds x, for only what is seen from within it was gathered (`look_round`). `line` is a point
+    and a unit vector, `span` the distances along it to look at, its ends (cut off at the strip) being tried
+    too.
+    """
+    x, y, dx, dy = line
+    stops = scratch.stops
+    x_low, x_high = max(window[0], tables.x_rule[s, 0]), min(window[1], reach(tables, s, length))
+    y_low = tables.half[s, 1]
+    y_high = max(y_low, tables.width - y_low)
+    span = clip(y, dy, y_low, y_high, clip(x, dx, x_low, x_high, span))
+    if not span[0] <= span[1]:
+        return np.inf, x, y
+    n, met = crossings(tables, scratch, m, line, span, used)
+    found, at_x, at_y = np.inf, x, y
+    held_x = tables.x_rule[s, 1] > 0.0 and abs(dx) > 1e-12
+    held_y = tables.y_rule[s, 2] > 0.0
+    for c in range(2 * n if held_x else n):
+        t = stops[c >> 1] if held_x else stops[c]
+        px, py = x + t * dx, y + t * dy
+        if held_x:
+            start, step = tables.x_rule[s, 0], tables.x_rule[s, 1]
+            place = (px - start) / step
+            px = start + (np.floor(place + 1e-9) if c % 2 == 0 else np.ceil(place - 1e-9)) * step
+            if px < x_low - 1e-9 or px > x_high + 1e-9:
+                continue
+            t = (px - x) / dx
+        px = max(x_low, min(px, x_high))
+        py = y if held_y else max(y_low, min(py, y_high))
+        cost = cost_on_line(tables, scratch, met, px, py, t, pull, best, used)
+        if cost < best:
+            best = cost
+            found, at_x, at_y = cost, px, py
+    return found, at_x, at_y
