@@ -65,7 +65,8 @@ def lower_bound(problem: StripProblem, layout: Layout) -> float:
     plain, loose = _without_excess(problem, layout)
     if plain is not None:
         edges = [problem.items[i].edge for i in plain.piece_item]
-        best = max(best, _pair_bound(problem, plain, edges, best, loose))
+        rounded = 0.0 if plain is layout else loose  # other tables round to another grid
+        best = max(best, _pair_bound(problem, plain, edges, best, loose) - rounded)
     return best * (1 - 1e-9)
 
 

@@ -69,7 +69,7 @@ def signed_nearest(
             best_side = side
             nearest = e
     distance = np.sqrt(best)
-    return (distance if best_side > 0.0 else -distance), int(nearest)
+    return (distance if best_side > 0.0 else -distance), int(np.int64(nearest))
 
 
 @kernel
