@@ -40,7 +40,7 @@ class Effort:
         Independent searches side by side.
     """
 
-    evaluations_per_placement: int = 400_000
+    evaluations_per_placement: int = 600_000
     seconds: float | None = None
     walks: int = 2
 

@@ -127,4 +127,4 @@ def default_evaluations(problem: StripProblem) -> int:
     Grows with the number of placements; a lay of one piece needs next to nothing.
     """
     placements = sum(item.demand for item in problem.items)
-    return 1_000_000 * max(1, placements)
+    return 1_500_000 * max(1, placements)
