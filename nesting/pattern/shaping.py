@@ -191,6 +191,8 @@ def _grain_line(outline: FloatArray, drawn: GrainLine | None) -> FloatArray:
     for y in np.linspace(low, high, GRAIN_LINES_TRIED + 2)[1:-1]:
         chords = polygon.intersection(shapely.LineString([(left - 1, y), (right + 1, y)]))
         for chord in shapely.get_parts(chords):
+            if chord.is_empty:  # of an outline with coordinates near the least number there is
+                continue
             start, _, end, _ = chord.bounds
             length = min(wanted, (1 - 2 * GRAIN_MARGIN) * (end - start))
             middle = (start + end) / 2

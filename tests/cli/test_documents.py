@@ -19,6 +19,10 @@ def known():
     return {name: {text for p in command.params for text in p.opts} for name, command in commands.items()}
 
 
+OF_ALL = {"--quiet", "--dist", "--help", "--version"}
+"""Options of pip and pytest, and those that every command has."""
+
+
 @pytest.mark.parametrize("page", ["README.md", "docs/before-the-shop.md", "docs/table.md"])
 def test_commands_and_options_exist(page):
     text = (ROOT / page).read_text(encoding="utf-8")
@@ -26,5 +30,5 @@ def test_commands_and_options_exist(page):
     typed = set(re.findall(r"ellwand (?!by\b)([a-z]+)\b", text))
     assert typed
     assert typed <= set(commands)
-    options = set(re.findall(r"(?<![-\w`])`?(--[a-z][a-z-]+)", text)) - {"--quiet", "--help", "--version"}
+    options = set(re.findall(r"(?<![-\w`])`?(--[a-z][a-z-]+)", text)) - OF_ALL
     assert options <= {option for ones in commands.values() for option in ones}

@@ -3,7 +3,7 @@
 import copy
 import tomllib
 
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from nesting.errors import BadInput
@@ -46,6 +46,7 @@ values = st.recursive(
 
 @settings(max_examples=120, deadline=None)
 @given(path=st.sampled_from(list(paths(GOOD))), value=values)
+@example(path=("piece", "stay", "points", "C", 0), value=1.6911491483890915e-274)
 def test_one_spoilt_value(path, value):
     table = copy.deepcopy(GOOD)
     place = table
