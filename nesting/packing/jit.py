@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import logging
 from collections.abc import Callable
+from pathlib import Path
 from typing import Any, TypeVar, cast
 
 import numba
@@ -15,6 +16,12 @@ _told = False
 _OPTIONS: Any = {"nogil": True, "error_model": "numpy", "_nrt": False}
 F = TypeVar("F", bound=Callable[..., object])
 
+_STAMP = tuple(
+    (file.name, file.stat().st_mtime_ns, file.stat().st_size)
+    for file in sorted(Path(__file__).parent.glob("*.py"))
+)
+"""What tells one state of the engine's modules from another."""
+
 
 def kernel(function: F) -> F:
     """Compile for flat arrays, without the interpreter lock, kept on disk between runs where that is allowed.
@@ -24,8 +31,8 @@ def kernel(function: F) -> F:
 
     Kernels allocate nothing and return no arrays, so numba's reference counting is switched off (``_nrt``):
     counting up and down for every array of every call took six tenths of the time, and more between threads.
-    Numba looks only at a kernel's own file to see whether what it kept is out of date: after editing one that
-    others call, delete the ``.nbi`` and ``.nbc`` files in ``__pycache__``.
+    Code that was kept is used only while no module of the engine has changed since, for a kernel holds copies
+    of those it calls.
     """
     return _compiled(function, _OPTIONS)
 
@@ -42,9 +49,15 @@ def inner_kernel(function: F) -> F:
 def _compiled(function: F, options: dict[str, Any]) -> F:
     global _told
     try:
-        return cast(F, numba.njit(cache=True, **options)(function))
+        compiled = numba.njit(cache=True, **options)(function)
     except RuntimeError:  # numba's word for "no directory to write the compiled code to"
         if not _told:
             _told = True
             _log.warning("compiled code can't be kept on disk here; it is compiled again on every start")
         return cast(F, numba.njit(**options)(function))
+    kept = getattr(getattr(compiled, "_cache", None), "_cache_file", None)
+    if hasattr(
+        kept, "_source_stamp"
+    ):  # numba's own stamp, private to it, knows only of the kernel's own file
+        kept._source_stamp = (kept._source_stamp, _STAMP)
+    return cast(F, compiled)
