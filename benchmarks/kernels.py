@@ -27,7 +27,8 @@ from nesting.packing.separate import move_piece, walk_on, window_at
 from nesting.packing.settle_kernel import settle
 from nesting.packing.shapes import IntArray
 from nesting.packing.sight_kernel import Scratch, cost_at, look_round, new_scratch, touching_spot
-from nesting.packing.tables import Tables, build
+from nesting.packing.table_building import build
+from nesting.packing.tables import Tables
 from nesting.packing.walk import AIM, EXPLORE, SAMPLES, Walk, copy_lay, measure, measure_all, new_walk
 
 __all__ = ["times_of"]

@@ -156,7 +156,9 @@ def garment_count() -> PlainValidator:
         if isinstance(value, bool) or not isinstance(value, int):
             raise fault(f"is {kind_of(value)}, but should be how many garments.", "Write a whole number.")
         if not 0 <= value <= MOST_GARMENTS:
-            raise fault(f"is {value} garments.", f"Give a number from 0 to {MOST_GARMENTS}.")
+            raise fault(
+                f"is {value}, but should be how many garments.", f"Give a number from 0 to {MOST_GARMENTS}."
+            )
         return value
 
     return PlainValidator(read)

@@ -36,7 +36,8 @@ from nesting.packing.bound_rows import Distances, chain_bound, row_bound
 from nesting.packing.bound_slices import slice_bound
 from nesting.packing.problem import EdgeRule, Item, StripProblem, variant_outline
 from nesting.packing.shapes import MANY, THIN, make_shape
-from nesting.packing.tables import Layout, Tables, build
+from nesting.packing.table_building import build
+from nesting.packing.tables import Layout, Tables
 
 __all__ = ["lower_bound"]
 

@@ -7,9 +7,9 @@ from dataclasses import replace
 import numpy as np
 
 from nesting.errors import DoesNotFit
+from nesting.packing.position_rules import x_values, y_values
 from nesting.packing.problem import EdgeRule, Item, StripProblem, variant_outline
 from nesting.packing.shapes import checked_ring, make_shape, units_per_mm
-from nesting.packing.tables import x_values, y_values
 
 __all__ = ["checked"]
 

@@ -58,7 +58,7 @@ def compile_search() -> None:
     from nesting.packing.problem import Item, StripProblem
     from nesting.packing.separate import walk_on
     from nesting.packing.sight_kernel import new_scratch
-    from nesting.packing.tables import build
+    from nesting.packing.table_building import build
     from nesting.packing.walk import EXPLORE, new_walk
 
     square = np.array([[0.0, 0.0], [1.0, 0.0], [1.0, 1.0], [0.0, 1.0]])

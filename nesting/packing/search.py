@@ -28,7 +28,8 @@ from nesting.packing.result import Packing, Progress
 from nesting.packing.separate import walk_on
 from nesting.packing.sight_kernel import new_scratch
 from nesting.packing.stop import AnyOf, BoundReached, Evaluations, StopRule, default_evaluations
-from nesting.packing.tables import Layout, Tables, build, placements_of
+from nesting.packing.table_building import build
+from nesting.packing.tables import Layout, Tables, placements_of
 from nesting.packing.verify import violations
 from nesting.packing.walk import BEST, COMPRESS, DONE, EXPLORE, Walk, new_walk
 

@@ -9,18 +9,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import NamedTuple
 
-import numpy as np
-import numpy.typing as npt
-
 from nesting.geometry import FloatArray
-from nesting.packing.grid_kernel import edge_columns, fill_grid
-from nesting.packing.no_fit import no_fit, offset_ring, shrunk
-from nesting.packing.problem import EdgeRule, Item, Lattice, Placement, StripProblem, variant_outline
-from nesting.packing.shapes import IndexArray, Shape, checked_ring, make_shape, thinned, units_per_mm
+from nesting.packing.problem import Placement
+from nesting.packing.shapes import IndexArray, IntArray
 
-__all__ = ["Layout", "Tables", "build", "placements_of"]
-
-IntColumn = npt.NDArray[np.int64]
+__all__ = ["Layout", "Tables", "placements_of"]
 
 
 class Tables(NamedTuple):
@@ -64,20 +57,20 @@ class Tables(NamedTuple):
         Kept between pieces, a part of the no-fit polygons.
     """
 
-    pair: IntColumn
+    pair: IntArray
     sign: FloatArray
     box: FloatArray
     edge_first: IndexArray
     edge: FloatArray
     grid: FloatArray
-    cells: IntColumn
+    cells: IntArray
     cell_first: IndexArray
     cell_edge: IndexArray
     cell_least: FloatArray
     half: FloatArray
     y_rule: FloatArray
     x_rule: FloatArray
-    shapes: IntColumn
+    shapes: IntArray
     size: FloatArray
     width: float
     tolerance: float
@@ -103,226 +96,15 @@ class Layout:
     """
 
     tables: Tables
-    shape_variant: IntColumn
+    shape_variant: IntArray
     shape_centre: FloatArray
-    piece_item: IntColumn
-    piece_copy: IntColumn
+    piece_item: IntArray
+    piece_copy: IntArray
     fixed_xy: FloatArray
-    fixed_shape: IntColumn
+    fixed_shape: IntArray
 
 
-SLACK = 1e-9
-"""Of the strip's width: a piece exactly as wide as the strip fits."""
-
-
-def y_values(
-    half: float, centre: float, width: float, edge: EdgeRule, lattice: Lattice | None
-) -> FloatArray | None:
-    """First value, step and number of the y a shape's centre may have; None where it has none.
-
-    Zero in the last place: anything between `half` and ``width - half``.
-    """
-    room = width - 2 * half
-    if room < -SLACK * width:
-        return None
-    low, high = half, max(half, width - half)
-    ends = {EdgeRule.LOW: [low], EdgeRule.HIGH: [high], EdgeRule.EITHER: [low, high]}.get(edge)
-    if ends is not None:
-        if lattice is not None:
-            off = [(y - centre - lattice.phase_mm) / lattice.repeat_mm for y in ends]
-            near = [abs(o - round(o)) * lattice.repeat_mm <= SLACK * width for o in off]
-            ends = [y for y, fits in zip(ends, near, strict=True) if fits]
-        if not ends:
-            return None
-        return np.array([ends[0], ends[-1] - ends[0] if len(ends) > 1 else 1.0, float(len(ends))])
-    if lattice is not None:
-        return _lattice_values(low, high, centre, lattice, width)
-    return np.array([low, 0.0, 0.0])
-
-
-def _lattice_values(
-    low: float, high: float, centre: float, lattice: Lattice, width: float
-) -> FloatArray | None:
-    phase, repeat = lattice.phase_mm + centre, lattice.repeat_mm
-    first = int(np.ceil((low - phase) / repeat - SLACK * width / repeat))
-    last = int(np.floor((high - phase) / repeat + SLACK * width / repeat))
-    if last < first:
-        return None
-    return np.array([phase + first * repeat, repeat, float(last - first + 1)])
-
-
-def x_values(
-    half: float,
-    centre: float,
-    lattice: Lattice | None,
-    width: float,
-    window: tuple[float, float] = (0.0, np.inf),
-) -> FloatArray | None:
-    """First x a shape's centre may have, step (0 without a lattice) and last; None where it has none."""
-    least, most = max(0.0, window[0]) + half, window[1] - half
-    first, step = least, 0.0
-    if lattice is not None:
-        phase, step = lattice.phase_mm + centre, lattice.repeat_mm
-        first = phase + int(np.ceil((least - phase) / step - SLACK * width / step)) * step
-    if first > most + SLACK * width:
-        return None
-    return np.array([first, step, max(first, most)])
-
-
-def build(problem: StripProblem) -> Layout:
-    """Shapes, no-fit polygons and rules of a checked problem."""
-    from shapely import MultiPoint
-
-    rings = [checked_ring(item.outline, item.name) for item in problem.items]
-    obstacles = [checked_ring(ring, f"obstacle {k + 1}") for k, ring in enumerate(problem.obstacles)]
-    extents = [float(np.hypot(*np.ptp(ring, axis=0))) for ring in rings + obstacles]
-    scale = units_per_mm(max([problem.width_mm + 2 * problem.gap_mm, *extents]))
-    shapes: list[Shape] = []
-    variant_of: list[int] = []
-    y_rules: list[FloatArray] = []
-    x_rules: list[FloatArray] = []
-    item_range: list[tuple[int, int]] = []
-    for item, ring in zip(problem.items, rings, strict=True):
-        first = len(shapes)
-        for index, shape, x_rule, y_rule in _item_shapes(item, ring, problem.width_mm, scale):
-            shapes.append(shape)
-            variant_of.append(index)
-            x_rules.append(x_rule)
-            y_rules.append(y_rule)
-        item_range.append((first, len(shapes)))
-    moving_shapes = len(shapes)
-    for k, ring in enumerate(obstacles):
-        shapes.append(make_shape(ring, scale, thinned(ring), f"obstacle {k + 1}"))
-        variant_of.append(0)
-        y_rules.append(np.zeros(3))
-        x_rules.append(np.array([0.0, 0.0, np.inf]))
-    piece_item = np.repeat(np.arange(len(rings)), [item.demand for item in problem.items])
-    piece_copy = np.concatenate([np.arange(item.demand) for item in problem.items])
-    ranges = [item_range[i] for i in piece_item] + [(k, k + 1) for k in range(moving_shapes, len(shapes))]
-    hull = [float(np.sqrt(MultiPoint(ring).convex_hull.area)) for ring in rings + obstacles]
-    size = np.array([hull[i] for i in piece_item] + hull[len(rings) :])
-    pair, sign, polygons = _no_fit_polygons(shapes, moving_shapes, problem.gap_mm * scale)
-    tables = Tables(
-        pair,
-        sign,
-        *_flat([[ring / scale for ring in rings] for rings in polygons]),
-        half=np.array([shape.half for shape in shapes]),
-        y_rule=np.array(y_rules),
-        x_rule=np.array(x_rules),
-        shapes=np.array(ranges, dtype=np.int64),
-        size=size,
-        width=float(problem.width_mm),
-        tolerance=16.0 / scale,
-        moving=len(piece_item),
-        gap=float(problem.gap_mm),
-    )
-    return Layout(
-        tables,
-        np.array(variant_of),
-        np.array([shape.centre for shape in shapes]),
-        piece_item,
-        piece_copy,
-        np.array([shape.centre for shape in shapes[moving_shapes:]]).reshape(-1, 2),
-        np.arange(moving_shapes, len(shapes)),
-    )
-
-
-def _item_shapes(
-    item: Item, ring: FloatArray, width: float, scale: float
-) -> list[tuple[int, Shape, FloatArray, FloatArray]]:
-    """Variants that fit the strip: index, shape, x and y rule; equal ones once, the first of them."""
-    found: list[tuple[int, Shape, FloatArray, FloatArray]] = []
-    seen = set()
-    outer = thinned(ring)
-    for index, variant in enumerate(item.variants):
-        shape = make_shape(variant_outline(ring, variant), scale, variant_outline(outer, variant), item.name)
-        on_x, on_y = item.lattices(variant)
-        y_rule = y_values(shape.half[1], shape.centre[1], width, item.edge, on_y)
-        if y_rule is None:
-            continue
-        x_rule = x_values(shape.half[0], shape.centre[0], on_x, width, item.x_window_mm)
-        if x_rule is None:
-            continue
-        free = on_x is None and on_y is None
-        mark = (shape.key, shape.flip) if free else (shape.key, shape.flip, *x_rule, *y_rule)
-        if mark not in seen:
-            seen.add(mark)
-            found.append((index, shape, x_rule, y_rule))
-    return found
-
-
-def _no_fit_polygons(
-    shapes: list[Shape], moving: int, gap_units: float
-) -> tuple[IntColumn, FloatArray, list[list[FloatArray]]]:
-    """One no-fit polygon for each pair of canonical outlines and relative flip, and how to read it."""
-    keys = sorted({shape.key for shape in shapes})
-    number = {key: k for k, key in enumerate(keys)}
-    canon = {number[shape.key]: shape.canon for shape in shapes}
-    fixed = {k: _grown(ring, gap_units) for k, ring in canon.items()}
-    known: dict[tuple[int, int, int, int], int] = {}
-    polygons: list[list[FloatArray]] = []
-    pair = np.full((len(shapes), len(shapes)), -1, dtype=np.int64)
-    sign = np.ones((len(shapes), len(shapes), 2))
-    for row, a in enumerate(shapes):
-        for column, b in enumerate(shapes):
-            if row >= moving and column >= moving:
-                continue
-            one, other = number[a.key], number[b.key]
-            e = (a.flip[0] * b.flip[0], a.flip[1] * b.flip[1])
-            # a - b = flip_a (one - e other) and, e being its own inverse, one - e other = -e (other - e one)
-            turn = np.array(a.flip, dtype=np.float64)
-            if one > other:
-                one, other = other, one
-                turn = -turn * np.array(e)
-            name = (one, other, *e)
-            if name not in known:
-                known[name] = len(polygons)
-                second = canon[other] * np.array(e)
-                if e[0] * e[1] < 0:
-                    second = second[::-1]
-                polygons.append(no_fit(fixed[one], second))
-            pair[row, column] = known[name]
-            sign[row, column] = turn
-    return pair, sign, polygons
-
-
-def _grown(ring: IntColumn, gap_units: float) -> IntColumn:
-    """The fixed part of a pair: a hair smaller for exact fits, or larger by the gap."""
-    return offset_ring(ring, gap_units) if gap_units > 0 else shrunk(ring)
-
-
-def _flat(
-    polygons: list[list[FloatArray]],
-) -> tuple[FloatArray, IndexArray, FloatArray, FloatArray, IntColumn, IndexArray, IndexArray, FloatArray]:
-    """Boxes, edges and cell grids of the no-fit polygons (mm), one after the other."""
-    boxes, counts, edges = [], [0], []
-    for rings in polygons:
-        points = np.concatenate(rings)
-        boxes.append([*points.min(axis=0), *points.max(axis=0)])
-        columns = [edge_columns(ring) for ring in rings]
-        edges.extend(columns)
-        counts.append(sum(len(part) for part in columns))
-    edge_first = np.cumsum(counts).astype(np.uint64)
-    edge = np.concatenate(edges)
-    box = np.array(boxes)
-    span = box[:, 2:] - box[:, :2]
-    wanted = np.clip(4 * np.diff(edge_first.astype(np.int64)), 64, 1024)
-    columns_n = np.clip(np.sqrt(wanted * span[:, 0] / span[:, 1]), 2, 128).astype(np.int64)
-    rows_n = np.clip(wanted / columns_n, 2, 128).astype(np.int64)
-    cell_total = np.cumsum(np.concatenate([[0], columns_n * rows_n]))
-    cells = np.column_stack([columns_n, rows_n, cell_total[:-1]])
-    grid = np.column_stack([box[:, :2], columns_n / span[:, 0], rows_n / span[:, 1]])
-    cell_first = np.zeros(cell_total[-1] + 1, dtype=np.uint64)
-    cell_edge = np.zeros(0, dtype=np.uint64)
-    cell_least = np.zeros(cell_total[-1])
-    every, away = np.arange(len(edge), dtype=np.uint64), np.empty(len(edge))
-    used = fill_grid(edge_first, edge, grid, cells, cell_first, cell_edge, cell_least, every, away)
-    cell_edge = np.zeros(used, dtype=np.uint64)
-    fill_grid(edge_first, edge, grid, cells, cell_first, cell_edge, cell_least, every, away)
-    return box, edge_first, edge, grid, cells, cell_first, cell_edge, cell_least
-
-
-def placements_of(layout: Layout, xy: FloatArray, shape: IntColumn) -> tuple[Placement, ...]:
+def placements_of(layout: Layout, xy: FloatArray, shape: IntArray) -> tuple[Placement, ...]:
     """Engine positions, (P, 2) in mm, and shapes of the pieces as placements, ordered by item, then copy."""
     centre = layout.shape_centre[shape]
     return tuple(

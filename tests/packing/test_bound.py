@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from nesting.packing import EdgeRule, Evaluations, Item, StripProblem, Variant, pack
 from nesting.packing.bound import lower_bound
 from nesting.packing.checks import checked
-from nesting.packing.tables import build
+from nesting.packing.table_building import build
 
 
 def board(length, width):

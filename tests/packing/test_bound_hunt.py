@@ -16,7 +16,7 @@ from nesting.geometry import counter_clockwise
 from nesting.packing import EdgeRule, Item, Lattice, Placement, StripProblem, Variant, violations
 from nesting.packing.bound import lower_bound
 from nesting.packing.checks import checked
-from nesting.packing.tables import build
+from nesting.packing.table_building import build
 
 WAYS = [
     (Variant(0),),

@@ -8,7 +8,7 @@ from nesting.packing import EdgeRule, Evaluations, Item, StripProblem, Variant, 
 from nesting.packing.bound import lower_bound
 from nesting.packing.bound_kernel import inner_intervals
 from nesting.packing.checks import checked
-from nesting.packing.tables import build
+from nesting.packing.table_building import build
 
 HALF_TURN = (Variant(0), Variant(180))
 ALL_FLIPS = (*HALF_TURN, Variant(0, True), Variant(180, True))

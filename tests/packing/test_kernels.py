@@ -9,7 +9,7 @@ from nesting.packing.checks import checked
 from nesting.packing.depth_kernel import depth
 from nesting.packing.grid_kernel import edge_columns, edge_distance, signed_nearest
 from nesting.packing.place_kernel import random_share, reach, snap_x, snap_y
-from nesting.packing.tables import build
+from nesting.packing.table_building import build
 
 HOOK = np.array([[0.0, 0.0], [12.0, 0.0], [12.0, 4.0], [4.0, 4.0], [4.0, 9.0], [0.0, 9.0]])
 EVERY_WAY = tuple(Variant(angle, mirrored) for angle in (0.0, 90.0, 180.0) for mirrored in (False, True))

@@ -7,7 +7,7 @@ import numpy as np
 from nesting.packing import Item, StripProblem
 from nesting.packing.checks import checked
 from nesting.packing.settle_kernel import settle
-from nesting.packing.tables import build
+from nesting.packing.table_building import build
 
 SQUARE = np.array([[0.0, 0.0], [10.0, 0.0], [10.0, 10.0], [0.0, 10.0]])
 
