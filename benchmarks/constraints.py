@@ -1,7 +1,7 @@
 """What each kind of constraint costs: ``python -m benchmarks.constraints --evaluations 5000000``.
 
 One made-up lay of ten placements, opened out, and the same with one constraint more at a time, each with the
-same number of depth evaluations. A JSON line each: seconds of search (set-up and bound taken off), how many
+same number of evaluations. A JSON line each: seconds of search (set-up and bound taken off), how many
 times as slow as with none, and the set-up. The lays differ in length, of course: that's no fault.
 """
 

@@ -2,7 +2,7 @@
 
 The search runs for a while; from the lay it has then, with its overlaps and weights, every piece is asked
 each question many times over. One JSON object per instance: microseconds of processor time for one call,
-and for how many evaluations of depth it asked.
+and how many evaluations it counts.
 """
 
 from __future__ import annotations

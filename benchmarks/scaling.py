@@ -3,7 +3,7 @@
 The same made-up garment of ten placements, 1, 2, 4 … 32 times on cloth of 1400 mm. One JSON line each:
 seconds to the first verified lay, seconds until within 2 % of the final density, placements considered a
 second, and the most memory the process has held so far (so run the sizes in rising order, as this does). What
-a move costs is told by depth evaluations a second: each move takes about the same number whatever the size,
+a move costs is told by evaluations a second: each move takes about the same number whatever the size,
 so evaluations a second may fall no faster than 1 / log n. Set-up and bound are in the times.
 """
 

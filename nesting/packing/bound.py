@@ -66,7 +66,7 @@ def lower_bound(problem: StripProblem, layout: Layout) -> float:
     plain, loose = _without_excess(problem, layout)
     if plain is not None:
         edges = [problem.items[i].edge for i in plain.piece_item]
-        rounded = 0.0 if plain is layout else loose  # other tables round to another grid
+        rounded = 0.0 if plain is layout else 2 * layout.tables.tolerance  # another grid
         best = max(best, _pair_bound(problem, plain, edges, best, loose) - rounded)
     return best * (1 - 1e-9)
 

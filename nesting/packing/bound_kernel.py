@@ -28,7 +28,7 @@ def inner_intervals(
 
     Parameters
     ----------
-    edge : (E, 7) float64
+    edge : (E, 8) float64
         As in `Tables`.
     low, high : (C,) float64
         Filled with the ranges; low >= high where there is none. C columns, the middle of all at x = 0.

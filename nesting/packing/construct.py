@@ -44,7 +44,7 @@ def construct(layout: Layout) -> tuple[FloatArray, IntArray, float, int]:
     shape : (P,) int64 array
     length : float, mm
     used : int
-        Depth evaluations.
+        Evaluations.
     """
     tables = layout.tables
     count = len(tables.size)

@@ -9,7 +9,7 @@ from typing import Any, TypeVar, cast
 
 import numba
 
-__all__ = ["inner_kernel", "kernel"]
+__all__ = ["inner_kernel", "is_kept", "kernel"]
 
 _log = logging.getLogger(__name__)
 _told = False
@@ -46,6 +46,12 @@ def inner_kernel(function: F) -> F:
     return _compiled(function, {**_OPTIONS, "forceinline": True})
 
 
+def is_kept(function: Callable[..., object]) -> bool:
+    """Whether compiled code of a kernel lies on disk and is up to date."""
+    index = _index_of(function)
+    return bool(hasattr(index, "_load_index") and index._load_index())
+
+
 def _compiled(function: F, options: dict[str, Any]) -> F:
     global _told
     try:
@@ -55,9 +61,15 @@ def _compiled(function: F, options: dict[str, Any]) -> F:
             _told = True
             _log.warning("compiled code can't be kept on disk here; it is compiled again on every start")
         return cast(F, numba.njit(**options)(function))
-    kept = getattr(getattr(compiled, "_cache", None), "_cache_file", None)
-    if hasattr(
-        kept, "_source_stamp"
-    ):  # numba's own stamp, private to it, knows only of the kernel's own file
+    kept = _index_of(compiled)
+    if hasattr(kept, "_source_stamp"):
         kept._source_stamp = (kept._source_stamp, _STAMP)
     return cast(F, compiled)
+
+
+def _index_of(compiled: Any) -> Any:
+    """What numba knows of a kernel's code on disk; private to it, so that another numba may have none.
+
+    Its own stamp knows only of the kernel's own file.
+    """
+    return getattr(getattr(compiled, "_cache", None), "_cache_file", None)

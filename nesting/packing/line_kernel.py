@@ -45,9 +45,9 @@ def cost_on_line(
     cost = pulled(x, y, pull)
     if cost >= enough:
         return cost
-    inside, asked = scratch.inside, scratch.met
+    between, asked = scratch.between, scratch.met
     for place in range(np.uint64(met)):
-        if inside[place, 0] < t < inside[place, 1]:
+        if between[place, 0] < t < between[place, 1]:
             q = asked[place]
             used[0] += 1
             cost = with_neighbour(tables, scratch, q, x, y, cost, enough)
@@ -55,7 +55,7 @@ def cost_on_line(
                 half = place >> np.uint64(1)
                 asked[place], asked[half] = asked[half], q
                 for end in range(2):
-                    inside[place, end], inside[half, end] = inside[half, end], inside[place, end]
+                    between[place, end], between[half, end] = between[half, end], between[place, end]
                 break
     return float(cost)
 
@@ -69,10 +69,10 @@ def crossings(
     span: tuple[float, float],
     used: IntArray,
 ) -> tuple[int, int]:
-    """Fill `stops` with the ends of the span and the crossings between, and `met`, `inside`; how many."""
+    """Fill `stops` (the span's ends, the crossings within), `met` and `between`; how many stops and met."""
     x, y, dx, dy = line
     begin, end = span
-    view, stops, inside, edge = scratch.sight, scratch.stops, scratch.inside, tables.edge
+    view, stops, between, edge = scratch.sight, scratch.stops, scratch.between, tables.edge
     stops[0], stops[1] = begin, end
     n, met = 2, 0
     for q in range(np.uint64(m)):
@@ -100,7 +100,7 @@ def crossings(
                     n += 1
             from_a = from_b
         if first < last:
-            inside[met, 0], inside[met, 1] = first, last
+            between[met, 0], between[met, 1] = first, last
             scratch.met[met] = q
             met += 1
     return n, met
@@ -124,7 +124,7 @@ def line_search(
 
     The window bounds x, for only what is seen from within it was gathered (`look_round`). `line` is a point
     and a unit vector, `span` the distances along it to look at, its ends (cut off at the strip) being tried
-    too.
+    too. On a lattice along the strip the span has to be endless, for places then lie beside the crossings.
     """
     x, y, dx, dy = line
     stops = scratch.stops

@@ -17,6 +17,8 @@ from pathlib import Path
 
 import numpy as np
 
+from nesting.packing.jit import is_kept
+
 __all__ = ["begin", "compile_search", "wait"]
 
 _LOOK_EVERY_S = 0.05
@@ -33,7 +35,7 @@ def begin() -> None:
     if _second is not None or walk_on.nopython_signatures or not sys.executable:  # type: ignore[attr-defined]
         return  # (the attribute is the dispatcher's, which `kernel` hides behind the plain function's type)
     kept = Path(walk_on.stats.cache_path or os.devnull)  # type: ignore[attr-defined]
-    if not kept.is_dir() or any(kept.glob("separate.walk_on-*.nbi")):
+    if not kept.is_dir() or is_kept(walk_on):
         return
     root = str(Path(__file__).parents[2])
     path = os.pathsep.join(filter(None, (root, os.environ.get("PYTHONPATH"))))

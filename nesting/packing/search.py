@@ -1,6 +1,6 @@
 """`pack`: from a strip problem to a verified packing, the one door to the engine.
 
-Several independent walks (`nesting.packing.separate`) run in rounds of a fixed number of depth evaluations.
+Several independent walks (`nesting.packing.separate`) run in rounds of a fixed number of evaluations.
 Between rounds, always in the order of the walks, the shortest lay is verified, told, and handed to the
 walks that lag behind. Nothing depends on the clock or on which walk ended first, so one seed and one budget
 of evaluations give one answer, whatever the executor or the number of cores.
@@ -38,7 +38,7 @@ __all__ = ["Observer", "pack"]
 Observer = Callable[[Progress, Packing], None]
 
 ROUND = 1_000_000
-"""Depth evaluations between two looks at the other walks; about a tenth of a second for a small problem."""
+"""Evaluations between two looks at the other walks; about a tenth of a second for a small problem."""
 
 AT_FLOOR = "no walk could shorten its lay any further"
 """Why a search ends that has come as near to the bound as its grid allows."""
@@ -67,7 +67,7 @@ def pack(
     ----------
     problem : StripProblem
     stop : StopRule, optional
-        When to end; by default a budget of depth evaluations that grows with the number of placements. The
+        When to end; by default a budget of evaluations that grows with the number of placements. The
         search always ends, too, when the length meets the lower bound.
     seed : int
         Same problem, seed, walks and budget of evaluations: same answer to the last digit.
@@ -131,7 +131,7 @@ def pack(
 
 
 def _round_of(tables: Tables) -> int:
-    """Depth evaluations a round: fewer where each goes with more work on longer outlines and more pieces."""
+    """Evaluations a round: fewer where each goes with more work on longer outlines and more pieces."""
     edges = len(tables.edge) / len(tables.box)
     return int(ROUND / (1.0 + edges / 400.0) / (1.0 + tables.moving / 200.0))
 

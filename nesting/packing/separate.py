@@ -155,7 +155,7 @@ def raise_weights(tables: Tables, walk: Walk, settings: FloatArray) -> None:
 
 @kernel
 def walk_on(tables: Tables, walk: Walk, scratch: Scratch, settings: FloatArray, budget: int) -> None:
-    """Go on for about `budget` depth evaluations."""
+    """Go on for about `budget` evaluations."""
     count, moving = walk.xy.shape[0], tables.moving
     number = walk.number
     turn = scratch.turn

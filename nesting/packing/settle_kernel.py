@@ -14,7 +14,7 @@ import numpy as np
 from nesting.geometry import FloatArray
 from nesting.packing.depth_kernel import apart, depth
 from nesting.packing.jit import inner_kernel, kernel
-from nesting.packing.place_kernel import reach
+from nesting.packing.place_kernel import has_place, reach
 from nesting.packing.shapes import IntArray
 from nesting.packing.tables import Tables
 
@@ -92,7 +92,7 @@ def settle(
     moving, count = tables.moving, xy.shape[0]
     for i in range(moving):
         s = shape[i]
-        if reach(tables, s, length) < tables.x_rule[s, 0] - 1e-9 * tables.width:
+        if not has_place(tables, s, length):
             return False
         if tables.x_rule[s, 1] > 0.0 and xy[i, 0] > reach(tables, s, length):
             return False

@@ -39,17 +39,17 @@ class Scratch(NamedTuple):
 
     Attributes
     ----------
-    sight, poly, order
+    sight, poly, order : (P, 9) float64, (P,) int64, (P,) int64
         As above.
-    stops
+    stops : (64 P + 1024,) float64, mm
         Crossings of a line with no-fit polygons: distances along it.
-    met, inside
+    met, between : (P,) int64, (P, 2) float64, mm
         Neighbours whose no-fit polygons a line goes through; its first and last crossing with each.
-    lines : (64, 7)
+    lines : (64, 7) float64
         Lines to follow: a point, a unit vector, a span of distances, a name (`move_kernel`).
-    present
+    present : (P,) int64
         Whether each piece is on the strip.
-    turn
+    turn : (P,) int64
         The order in which pieces move.
     """
 
@@ -58,7 +58,7 @@ class Scratch(NamedTuple):
     order: IntArray
     stops: FloatArray
     met: IntArray
-    inside: FloatArray
+    between: FloatArray
     lines: FloatArray
     present: IntArray
     turn: IntArray
@@ -152,10 +152,10 @@ def with_neighbour(
     cell = cell_at(tables, scratch.poly[q], rx, ry)
     if cell < 0:
         return cost
-    inside = tables.cell_least[cell]
-    if cost + view[q, 8] * inside < enough:
-        inside, _ = depth_in(tables, cell, rx, ry)
-    return cost + view[q, 8] * inside if inside > tables.tolerance else cost
+    deep = tables.cell_least[cell]
+    if deep <= tables.tolerance or cost + view[q, 8] * deep < enough:
+        deep, _ = depth_in(tables, cell, rx, ry)
+    return cost + view[q, 8] * deep if deep > tables.tolerance else cost
 
 
 @kernel

@@ -47,7 +47,7 @@ class Budget(Protocol):
 
 @dataclass(frozen=True, slots=True)
 class Evaluations:
-    """Stop after `n` depth evaluations, all walks together: the same answer on any machine."""
+    """Stop after `n` evaluations, all walks together: the same answer on any machine."""
 
     n: int
     reason: str = "the evaluation budget was used"

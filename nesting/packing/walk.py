@@ -65,7 +65,7 @@ class Walk(NamedTuple):
         Room for a lay that may come to nothing.
     number : (12,) float64
     rng, used : (1,) int64
-        Random state; depth evaluations so far.
+        Random state; evaluations so far: depths asked for, and neighbours a line was cut with.
     """
 
     xy: FloatArray

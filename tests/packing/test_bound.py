@@ -67,7 +67,7 @@ def test_a_gap_needs_room_too():
 
 
 def test_a_gap_does_not_lift_the_bound_of_one_item_by_a_rounding():
-    # found by the random hunt: the bound was taken on a coarser grid and lay a millionth of a micron too high
+    # found by the random hunt: the bound was taken on a finer grid and lay a millionth of a micron too high
     wedge = Item("wedge", np.array([[0.0, 0.0], [3.6, 0.0], [0.0, 2.4]]), 1, (Variant(90.0),))
     packing = pack(StripProblem(29.0, (wedge,), gap_mm=1.5), stop=Evaluations(0))
     assert packing.bound_mm <= packing.length_mm
