@@ -205,7 +205,9 @@ def strike(tables: Tables, walk: Walk, settings: FloatArray) -> None:
         slot = int(np.argmax(walk.pool_loss))
     walk.pool_loss[slot] = number[LOW]
     copy_lay(walk.low_xy, walk.low_shape, walk.pool_xy[slot], walk.pool_shape[slot])
-    chosen = int(random_share(rng) * number[POOLED])
+    held = int(number[POOLED])
+    a, b = int(random_share(rng) * held), int(random_share(rng) * held)
+    chosen = a if walk.pool_loss[a] <= walk.pool_loss[b] else b
     copy_lay(walk.pool_xy[chosen], walk.pool_shape[chosen], walk.xy, walk.shape)
     even_weights(walk)
     exchange(tables, walk)
