@@ -122,7 +122,7 @@ class AnyOf:
 
 
 def default_evaluations(problem: StripProblem) -> int:
-    """Evaluations that a home-size lay is worth: about 2 s on one core at 20 placements.
+    """Evaluations that a home-size lay is worth: some seconds on one core at 20 placements.
 
     Grows with the number of placements; a lay of one piece needs next to nothing.
     """
