@@ -19,14 +19,23 @@ __all__ = ["line_search"]
 
 
 @inner_kernel
-def clip(x: float, dx: float, low: float, high: float, span: tuple[float, float]) -> tuple[float, float]:
-    """Cut a span of a line to ``low <= x + t dx <= high``; it ends before it begins where nothing is left."""
-    if abs(dx) > 1e-12:
-        one, other = (low - x) / dx, (high - x) / dx
+def clip(x: float, over_dx: float, low: float, high: float, span: tuple[float, float]) -> tuple[float, float]:
+    """Cut a span of a line to ``low <= x + t dx <= high``; it ends before it begins where nothing is left.
+
+    `over_dx` is 1 / dx, infinite along the other axis.
+    """
+    if over_dx < np.inf:
+        one, other = (low - x) * over_dx, (high - x) * over_dx
         return max(span[0], min(one, other)), min(span[1], max(one, other))
     if x < low - 1e-9 or x > high + 1e-9:
         return span[0], span[0] - 1.0
     return span
+
+
+@inner_kernel
+def inverse(d: float) -> float:
+    """1 / d; infinite where the line hardly moves along this axis at all."""
+    return 1.0 / d if abs(d) > 1e-12 else np.inf
 
 
 @inner_kernel
@@ -72,11 +81,14 @@ def crossings(
     """Fill `stops` (the span's ends, the crossings within), `met` and `between`; how many stops and met."""
     x, y, dx, dy = line
     begin, end = span
+    over_dx, over_dy = inverse(dx), inverse(dy)
     view, stops, between, edge = scratch.sight, scratch.stops, scratch.between, tables.edge
     stops[0], stops[1] = begin, end
     n, met = 2, 0
     for q in range(np.uint64(m)):
-        enter, leave = clip(y, dy, view[q, 1], view[q, 3], clip(x, dx, view[q, 0], view[q, 2], span))
+        enter, leave = clip(
+            y, over_dy, view[q, 1], view[q, 3], clip(x, over_dx, view[q, 0], view[q, 2], span)
+        )
         if enter > leave:
             continue
         used[0] += 1
@@ -131,7 +143,7 @@ def line_search(
     x_low, x_high = max(window[0], tables.x_rule[s, 0]), min(window[1], reach(tables, s, length))
     y_low = tables.half[s, 1]
     y_high = max(y_low, tables.width - y_low)
-    span = clip(y, dy, y_low, y_high, clip(x, dx, x_low, x_high, span))
+    span = clip(y, inverse(dy), y_low, y_high, clip(x, inverse(dx), x_low, x_high, span))
     if not span[0] <= span[1]:
         return np.inf, x, y
     n, met = crossings(tables, scratch, m, line, span, used)

@@ -8,7 +8,7 @@ from nesting.packing import EdgeRule, Item, Lattice, StripProblem, Variant
 from nesting.packing.checks import checked
 from nesting.packing.depth_kernel import depth
 from nesting.packing.grid_kernel import edge_columns, edge_distance, signed_nearest
-from nesting.packing.line_kernel import clip, crossings, line_search
+from nesting.packing.line_kernel import clip, crossings, inverse, line_search
 from nesting.packing.place_kernel import random_share, reach, snap_x, snap_y
 from nesting.packing.sight_kernel import cost_at, look_round, new_scratch, with_neighbour
 from nesting.packing.table_building import build
@@ -101,7 +101,7 @@ def test_a_line_asks_only_neighbours_it_goes_through_and_finds_what_asking_all_w
             )
             least_x, most_x = tables.half[s, 0], 60.0 - tables.half[s, 0]
             least_y, most_y = tables.half[s, 1], 40.0 - tables.half[s, 1]
-            span = clip(y, dy, least_y, most_y, clip(x, dx, least_x, most_x, everywhere))
+            span = clip(y, inverse(dy), least_y, most_y, clip(x, inverse(dx), least_x, most_x, everywhere))
             n, _ = crossings(tables, scratch, m, line, span, used)
             asked = [
                 cost_at(tables, scratch, m, x + t * dx, y + t * dy, 0.0, np.inf, used)
