@@ -149,6 +149,11 @@ def thinned(ring: FloatArray) -> FloatArray:
     return counter_clockwise(np.array(outer.coords)[:-1])
 
 
+def _even(units: FloatArray) -> FloatArray:
+    """The nearest even numbers; those of ``-units`` are their negatives."""
+    return 2.0 * np.rint(0.5 * units)
+
+
 def make_shape(
     ring: FloatArray, scale: float, outer: FloatArray | None = None, name: str = "an outline"
 ) -> Shape:
@@ -161,11 +166,11 @@ def make_shape(
     InvalidShape
         A ring so small or thin that nothing of it is left on the grid; `name` is for the message.
     """
-    low, high = np.rint(ring.min(axis=0) * scale), np.rint(ring.max(axis=0) * scale)
-    high += (high - low) % 2  # an even box has a whole centre
+    # On even units, so that the box has a whole centre whichever way the shape is turned or mirrored.
+    low, high = _even(ring.min(axis=0) * scale), _even(ring.max(axis=0) * scale)
     centre = (low + high) / 2
-    whole = (np.rint((ring if outer is None else outer) * scale) - centre).astype(np.int64)
-    whole = whole[(whole != np.roll(whole, 1, axis=0)).any(axis=1)]  # corners less than a unit apart are one
+    whole = (_even((ring if outer is None else outer) * scale) - centre).astype(np.int64)
+    whole = whole[(whole != np.roll(whole, 1, axis=0)).any(axis=1)]  # corners on one grid point are one
     if len(whole) < 3 or not signed_area((whole - whole[0]).astype(np.float64)):
         raise InvalidShape(
             f"'{name}' is thinner than {1 / scale:.1g} mm, the finest that is told apart beside the rest. "

@@ -2,6 +2,8 @@
 
 import numpy as np
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 from shapely import Polygon
 
 from nesting.errors import InvalidShape
@@ -10,6 +12,9 @@ from nesting.packing.problem import variant_outline
 from nesting.packing.shapes import THIN, checked_ring, make_shape, thinned, units_per_mm
 
 HOOK = np.array([[0.0, 0.0], [12.0, 0.0], [12.0, 4.0], [4.0, 4.0], [4.0, 9.0], [0.0, 9.0]])
+
+
+FLIPS = (Variant(), Variant(180), Variant(0, mirrored=True), Variant(180, mirrored=True))
 
 
 def blossom(count):
@@ -23,11 +28,22 @@ def test_the_grid_is_a_power_of_two_fine_enough_for_anything_cut():
     assert scale > 1e6
 
 
-@pytest.mark.parametrize("variant", [Variant(180), Variant(0, mirrored=True), Variant(180, mirrored=True)])
+@pytest.mark.parametrize("variant", FLIPS[1:])
 def test_flips_of_an_outline_share_their_canonical_form(variant):
     plain, turned = (make_shape(variant_outline(HOOK, v), 1024.0) for v in (Variant(), variant))
     assert plain.key == turned.key
     assert plain.flip != turned.flip
+
+
+@given(
+    st.lists(st.floats(5.0, 50.0), min_size=4, max_size=9),
+    st.floats(0.0, 1.0),
+    st.sampled_from([1024.0, units_per_mm(1400.0)]),
+)
+def test_flips_share_it_wherever_their_corners_lie_on_the_grid(far, begin, scale):
+    turn = begin + np.arange(len(far)) / len(far) * 2 * np.pi
+    ring = np.array(far)[:, None] * np.column_stack([np.cos(turn), np.sin(turn)])
+    assert len({make_shape(variant_outline(ring, variant), scale).key for variant in FLIPS}) == 1
 
 
 def test_a_quarter_turn_is_another_shape():
