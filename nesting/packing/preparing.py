@@ -46,7 +46,13 @@ def begin() -> None:
         stdout=subprocess.DEVNULL,
         stderr=subprocess.DEVNULL,
     )
-    atexit.register(_second.kill)
+    atexit.register(_end, _second)
+
+
+def _end(process: subprocess.Popen[bytes]) -> None:
+    """Not to outlive this process, nor to be left behind unasked for."""
+    process.kill()
+    process.wait()
 
 
 def wait(enough: Callable[[], bool]) -> None:

@@ -39,6 +39,14 @@ def test_the_first_run_has_the_search_compiled_beside_it_and_finds_the_same_lay(
     assert later.stdout.split() == [length, "None"]  # nothing left to prepare
 
 
+def test_a_run_that_ends_before_the_compiling_does_leaves_nothing_running_and_says_nothing(tmp_path):
+    cut_short = FIRST_RUN.replace("20_000", "0").replace("returncode", "poll()")
+    done = run(cut_short, tmp_path)
+    assert done.returncode == 0
+    assert done.stdout.split()[1] == "None"  # still compiling then
+    assert done.stderr == ""
+
+
 def test_waiting_ends_when_the_search_may_end(monkeypatch):
     class StillCompiling:
         def poll(self):
