@@ -41,8 +41,11 @@ from nesting.packing.tables import Layout, Tables
 
 __all__ = ["lower_bound"]
 
-CONTACT = 4
-"""Tolerances of the engine's depths, by which a lay may be shorter at one contact: SHRINK and the depth."""
+CONTACT = 5
+"""Tolerances of the engine's depths, by which a lay may be shorter at one contact.
+
+Three for SHRINK, one for the depth, and less than one for corners put on the grid, a unit for each shape.
+"""
 
 FEW = 8
 """Pieces up to which a proof by exhaustion is tried hard."""
