@@ -19,7 +19,7 @@ Exactness
 The engine's lays may overlap by some units of its grid (`nesting.packing.no_fit.SHRINK`, and the tolerance of
 its depths), which shortens a lay by about 1e-8 of the largest measure at each contact. The bounds that
 use no-fit polygons use them made smaller as the engine's own, and looser by its tolerance; from the others as
-much is taken off as that could win over all items one behind the other.
+much is taken off as that could win over all items one behind the other and along all their edges.
 Where the engine takes outlines that are larger than the true ones (a gap, thinned outlines), the tables are
 built anew: without the gap, and with outlines inside the true ones.
 """
@@ -44,7 +44,7 @@ __all__ = ["lower_bound"]
 CONTACT = 5
 """Tolerances of the engine's depths, by which a lay may be shorter at one contact.
 
-Three for SHRINK, one for the depth, and less than one for corners put on the grid, a unit for each shape.
+Three for SHRINK, one for the depth, less than one for `no_fit.CLEAN` and for corners put on the grid.
 """
 
 FEW = 8
@@ -63,7 +63,8 @@ COLUMNS = {True: 600, False: 300}
 
 def lower_bound(problem: StripProblem, layout: Layout) -> float:
     """The best of the bounds above, in mm, for a checked problem."""
-    slack = CONTACT * layout.tables.tolerance * (layout.tables.moving + 1)
+    touching = _perimeters(problem) / (2 * problem.width_mm)  # lengths of contact shared out over the width
+    slack = CONTACT * layout.tables.tolerance * (layout.tables.moving + 1 + touching)
     best = max(_area_bound(problem), _single_bound(layout.tables)) - slack
     best = max(best, slice_bound(problem, best) - slack)
     plain, loose = _without_excess(problem, layout)
@@ -72,6 +73,14 @@ def lower_bound(problem: StripProblem, layout: Layout) -> float:
         rounded = 0.0 if plain is layout else 2 * layout.tables.tolerance  # another grid
         best = max(best, _pair_bound(problem, plain, edges, best, loose) - rounded)
     return best * (1 - 1e-9)
+
+
+def _perimeters(problem: StripProblem) -> float:
+    """Of all items and obstacles together, mm: what they overlap by is at most a depth along half of it."""
+    rings = [(item.outline, item.demand) for item in problem.items] + [
+        (ring, 1) for ring in problem.obstacles
+    ]
+    return sum(count * float(np.hypot(*(ring - np.roll(ring, 1, axis=0)).T).sum()) for ring, count in rings)
 
 
 def _pair_bound(

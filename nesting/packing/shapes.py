@@ -173,7 +173,7 @@ def make_shape(
     whole = whole[(whole != np.roll(whole, 1, axis=0)).any(axis=1)]  # corners on one grid point are one
     if len(whole) < 3 or not signed_area((whole - whole[0]).astype(np.float64)):
         raise InvalidShape(
-            f"'{name}' is thinner than {1 / scale:.1g} mm, the finest that is told apart beside the rest. "
+            f"'{name}' is thinner than {2 / scale:.1g} mm, the finest that is told apart beside the rest. "
             "Leave it out, or check its measures."
         )
     best: tuple[bytes, IntArray, tuple[int, int]] | None = None

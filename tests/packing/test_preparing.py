@@ -45,6 +45,7 @@ def test_a_run_that_ends_before_the_compiling_does_leaves_nothing_running_and_sa
     assert done.returncode == 0
     assert done.stdout.split()[1] == "None"  # still compiling then
     assert done.stderr == ""
+    assert not list(tmp_path.rglob("separate.walk_on-*.nbi"))  # it did not go on to its end
 
 
 def test_waiting_ends_when_the_search_may_end(monkeypatch):
