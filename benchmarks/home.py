@@ -24,6 +24,8 @@ from benchmarks.garments import garment_lay
 from nesting.packing import Evaluations, Packing, Seconds, StopRule, StripProblem
 
 ROUNDING_MM = 1e-3
+"""As near as a length and a bound are taken for the same."""
+
 PROVABLE = 8
 """Placements up to which a proof of the shortest lay is hoped for."""
 

@@ -50,7 +50,7 @@ def begin() -> None:
 
 
 def _end(process: subprocess.Popen[bytes]) -> None:
-    """Not to outlive this process, nor to be left behind unasked for."""
+    """End the second process and collect it, so that it neither outlives this one nor is warned of."""
     process.kill()
     process.wait()
 
