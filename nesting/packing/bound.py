@@ -66,7 +66,7 @@ def lower_bound(problem: StripProblem, layout: Layout) -> float:
     touching = _perimeters(problem) / (2 * problem.width_mm)  # lengths of contact shared out over the width
     slack = CONTACT * layout.tables.tolerance * (layout.tables.moving + 1 + touching)
     best = max(_area_bound(problem), _single_bound(layout.tables)) - slack
-    best = max(best, slice_bound(problem, best) - slack)
+    best = max(best, slice_bound(problem, best, CONTACT * layout.tables.tolerance))
     plain, loose = _without_excess(problem, layout)
     if plain is not None:
         edges = [problem.items[i].edge for i in plain.piece_item]
@@ -144,7 +144,8 @@ def _without_excess(problem: StripProblem, layout: Layout) -> tuple[Layout | Non
             return None, loose
         items.append(replace(item, outline=inner, x_lattice=None, y_lattice=None))
         loose = max(loose, 2 * layout.tables.tolerance + 2 * off)
-    return build(replace(problem, items=tuple(items), gap_mm=0.0, obstacles=())), loose
+    bare = replace(problem, items=tuple(items), gap_mm=0.0, obstacles=())
+    return build(bare, layout.scale), loose
 
 
 def _inside(item: Item) -> tuple[FloatArray | None, float]:
@@ -176,7 +177,7 @@ def _box_distance(item: Item, ring: FloatArray) -> float:
 
 def _mirrored(problem: StripProblem, layout: Layout) -> list[int]:
     """For each piece the first piece of the item it becomes when a lay is mirrored end for end; else -1."""
-    scale = 16.0 / layout.tables.tolerance
+    scale = layout.scale
     own, turned = [], []
     for item in problem.items:
         rings = [variant_outline(item.outline, variant) for variant in item.variants]

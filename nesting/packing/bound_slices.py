@@ -18,6 +18,10 @@ The same holds for lines along a strip of length L: if
 shorter one (it would be one of length L, too). So every L found out in this way is a bound, wherever one
 looks.
 
+Where items may overlap by a depth d (a shift by d parts them), they do not once each has lost a rim of d/2: a
+point deeper than d/2 in both would stay in both whatever the shift. So chords are shortened at both ends, by
+d/2 measured at right angles to the edge, and a corner's d/2 on both sides of its line is left out.
+
 The functions used, and that they are dual feasible: Fekete and Schepers, "New classes of fast lower bounds
 for bin packing problems" (Mathematical Programming 91, 2001) and "A general framework for bounds for
 higher-dimensional orthogonal packing problems" (Math. Methods of Operations Research 60, 2004), both from
@@ -74,7 +78,7 @@ def _step(e: FloatArray, a: FloatArray) -> FloatArray:
     return np.where(a > 1.0 - e + GRAIN, 1.0, np.where(a < e + GRAIN, 0.0, a))
 
 
-def slice_bound(problem: StripProblem, least: float) -> float:
+def slice_bound(problem: StripProblem, least: float, loose_mm: float = 0.0) -> float:
     """The best bound from lines across and along the strip, in mm.
 
     Parameters
@@ -83,8 +87,10 @@ def slice_bound(problem: StripProblem, least: float) -> float:
         Checked.
     least : float, mm
         A bound already known.
+    loose_mm : float
+        Depth by which items may overlap.
     """
-    slices = Slices(problem)
+    slices = Slices(problem, loose_mm)
     best, step = max(least, slices.across()), FIRST_STEP
     while step > CLOSE:  # look further as long as that proves something, then closer
         if slices.refutes(best * (1 + step)):
@@ -97,14 +103,14 @@ def slice_bound(problem: StripProblem, least: float) -> float:
 class Slices:
     """The items of a checked problem, sliced both ways: how much of them has chords of which length."""
 
-    def __init__(self, problem: StripProblem) -> None:
+    def __init__(self, problem: StripProblem, loose_mm: float = 0.0) -> None:
         classes = [_classes(item, problem.width_mm) for item in problem.items]
         rings = [ring for some in classes for ring in some]
         self._width = problem.width_mm
         self._demand = np.array([item.demand for item in problem.items], dtype=np.float64)
         self._first = np.cumsum([0] + [len(some) for some in classes])[:-1]
-        self._across = _histogram([_chords(ring) for ring in rings])
-        self._along = _histogram([_chords(ring[:, ::-1]) for ring in rings])
+        self._across = _histogram([_chords(ring, loose_mm / 2) for ring in rings])
+        self._along = _histogram([_chords(ring[:, ::-1], loose_mm / 2) for ring in rings])
 
     def across(self) -> float:
         """Length needed, in mm, as lines across the strip show."""
@@ -133,8 +139,11 @@ def _classes(item: Item, width: float) -> list[FloatArray]:
     return list(found.values())
 
 
-def _chords(ring: FloatArray) -> tuple[FloatArray, FloatArray]:
-    """Lengths and widths of the slices of a polygon between lines x = constant, each at its shorter side."""
+def _chords(ring: FloatArray, rim: float) -> tuple[FloatArray, FloatArray]:
+    """Lengths and widths of the slices of a polygon between lines x = constant, each at its shorter side.
+
+    Of the polygon without a rim of that many mm.
+    """
     x, y = ring[:, 0], ring[:, 1]
     lines = np.unique(np.concatenate([x, np.linspace(x.min(), x.max(), STRIPS + 1)]))
     lines = lines[np.concatenate([[True], np.diff(lines) > 1e-9 * np.ptp(x)])]
@@ -150,11 +159,15 @@ def _chords(ring: FloatArray) -> tuple[FloatArray, FloatArray]:
     tilt = np.take_along_axis(np.broadcast_to(slope, meets.shape), order, axis=1)
     at = np.take_along_axis(at, order, axis=1)
     half = (right - left) / 2
+    near, corners = 1e-8 * np.ptp(x), np.sort(x)
+    cornered = np.searchsorted(corners, lines + near) > np.searchsorted(corners, lines - near)
+    width = np.maximum(0.0, 2 * half - rim * (cornered[:-1] * 1.0 + cornered[1:])[:, None])
     with np.errstate(invalid="ignore"):
         opening = np.abs(tilt[:, 1::2] - tilt[:, : count - count % 2 : 2])
         chord = at[:, 1::2] - at[:, : count - count % 2 : 2] - opening * half
+        chord -= rim * (np.hypot(1.0, tilt[:, 1::2]) + np.hypot(1.0, tilt[:, : count - count % 2 : 2]))
     real = np.isfinite(chord) & (chord > 0)
-    return chord[real], np.broadcast_to(2 * half, chord.shape)[real]
+    return chord[real], np.broadcast_to(width, chord.shape)[real]
 
 
 def _histogram(slices: list[tuple[FloatArray, FloatArray]]) -> tuple[FloatArray, FloatArray]:

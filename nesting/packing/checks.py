@@ -7,9 +7,10 @@ from dataclasses import replace
 import numpy as np
 
 from nesting.errors import DoesNotFit
+from nesting.geometry import FloatArray
 from nesting.packing.position_rules import x_values, y_values
 from nesting.packing.problem import EdgeRule, Item, StripProblem, variant_outline
-from nesting.packing.shapes import checked_ring, make_shape, units_per_mm
+from nesting.packing.shapes import checked_ring, grid_of, make_shape
 
 __all__ = ["checked"]
 
@@ -32,25 +33,33 @@ def checked(problem: StripProblem) -> StripProblem:
         raise ValueError(f"the gap between items must be 0 mm or more, not {problem.gap_mm}")
     if not problem.items:
         raise ValueError("there is nothing to place: the problem has no items")
-    items = tuple(_checked_item(item, problem.width_mm) for item in problem.items)
+    rings = [_checked_outline(item) for item in problem.items]
     obstacles = tuple(checked_ring(ring, f"obstacle {k + 1}") for k, ring in enumerate(problem.obstacles))
+    scale = grid_of(problem.width_mm, problem.gap_mm, (*rings, *obstacles))
+    items = tuple(
+        _fitting(replace(item, outline=ring), problem.width_mm, scale)
+        for item, ring in zip(problem.items, rings, strict=True)
+    )
     return replace(problem, items=items, obstacles=obstacles)
 
 
-def _checked_item(item: Item, width: float) -> Item:
+def _checked_outline(item: Item) -> FloatArray:
     if item.demand < 1:
         raise ValueError(f"'{item.name}' is asked for {item.demand} times; leave out what is not wanted")
     if not item.variants:
         raise ValueError(f"'{item.name}' has no variant in which it may lie; give at least one")
-    ring = checked_ring(item.outline, item.name)
-    scale = units_per_mm(max(width, float(np.hypot(*np.ptp(ring, axis=0)))))
+    return checked_ring(item.outline, item.name)
+
+
+def _fitting(item: Item, width: float, scale: float) -> Item:
+    """The item, if it fits in one variant at least."""
     across, shut = [], []
     for variant in item.variants:
-        shape = make_shape(variant_outline(ring, variant), scale, name=item.name)
+        shape = make_shape(variant_outline(item.outline, variant), scale, name=item.name)
         on_x, on_y = item.lattices(variant)
-        if y_values(shape.half[1], shape.centre[1], width, item.edge, on_y) is not None:
+        if y_values(shape.half[1], shape.centre[1], width, item.edge, on_y, 1 / scale) is not None:
             if x_values(shape.half[0], shape.centre[0], on_x, width, item.x_window_mm) is not None:
-                return replace(item, outline=ring)
+                return item
             shut.append(2 * float(shape.half[0]))
         across.append(2 * float(shape.half[1]))
     if shut:

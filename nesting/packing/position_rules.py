@@ -12,16 +12,24 @@ __all__ = ["x_values", "y_values"]
 SLACK = 1e-9
 """Of the strip's width: a piece exactly as wide as the strip fits."""
 
+ROUNDED = 2
+"""Grid units by which putting corners on the grid may make a piece wider."""
+
 
 def y_values(
-    half: float, centre: float, width: float, edge: EdgeRule, lattice: Lattice | None
+    half: float,
+    centre: float,
+    width: float,
+    edge: EdgeRule,
+    lattice: Lattice | None,
+    unit: float = 0.0,
 ) -> FloatArray | None:
     """First value, step and number of the y a shape's centre may have; None where it has none.
 
-    Zero in the last place: anything between `half` and ``width - half``.
+    Zero in the last place: anything between `half` and ``width - half``. All in mm, the grid's `unit`, too.
     """
     room = width - 2 * half
-    if room < -SLACK * width:
+    if room < -(SLACK * width + ROUNDED * unit):
         return None
     low, high = half, max(half, width - half)
     ends = {EdgeRule.LOW: [low], EdgeRule.HIGH: [high], EdgeRule.EITHER: [low, high]}.get(edge)

@@ -4,7 +4,8 @@ Terms
 -----
 unit
     The engine's grid: a power of two of a millimetre, so that outlines given on a coarser dyadic grid and all
-    quarter turns stay exact. About ``2**SCALE_BITS`` units go to the largest measure of the problem.
+    quarter turns stay exact. About ``2**SCALE_BITS`` units go to the largest measure of the problem. Corners
+    lie on even units.
 shape
     One item in one variant, its reference moved to the centre of its box.
 flip
@@ -14,6 +15,7 @@ flip
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from math import floor, log2
 
@@ -29,6 +31,7 @@ __all__ = [
     "IntArray",
     "Shape",
     "checked_ring",
+    "grid_of",
     "make_shape",
     "thinned",
     "units_per_mm",
@@ -39,7 +42,7 @@ IndexArray = npt.NDArray[np.uint64]
 """Places in an array; unsigned, so that compiled code need not ask whether one counts from the end."""
 
 SCALE_BITS = 34
-"""Relative grid 6e-11: rounding is far below anything that can be cut, products of lengths fit 128 bits."""
+"""Relative grid 6e-11, corners on 1.2e-10: far below what can be cut; products of lengths fit 128 bits."""
 
 MANY = 200
 """Vertices from which an outline is thinned."""
@@ -53,6 +56,12 @@ FLIPS = ((1, 1), (-1, -1), (1, -1), (-1, 1))
 def units_per_mm(largest_mm: float) -> float:
     """Grid units to a millimetre, a power of two."""
     return float(2.0 ** (SCALE_BITS - 1 - floor(log2(largest_mm))))
+
+
+def grid_of(width_mm: float, gap_mm: float, rings: Iterable[FloatArray]) -> float:
+    """Grid units to a millimetre for a strip, and rings (N, 2) in mm, that may lie on it in any turn."""
+    extents = [float(np.hypot(*np.ptp(ring, axis=0))) for ring in rings]
+    return units_per_mm(max([width_mm + 2 * gap_mm, *extents]))
 
 
 @dataclass(frozen=True, slots=True, eq=False)

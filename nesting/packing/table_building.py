@@ -14,23 +14,22 @@ from nesting.packing.shapes import (
     IntArray,
     Shape,
     checked_ring,
+    grid_of,
     make_shape,
     thinned,
-    units_per_mm,
 )
 from nesting.packing.tables import Layout, Tables
 
 __all__ = ["build"]
 
 
-def build(problem: StripProblem) -> Layout:
-    """Shapes, no-fit polygons and rules of a checked problem."""
+def build(problem: StripProblem, scale: float | None = None) -> Layout:
+    """Shapes, no-fit polygons and rules of a checked problem, on its own grid or `scale` units to a mm."""
     from shapely import MultiPoint
 
     rings = [checked_ring(item.outline, item.name) for item in problem.items]
     obstacles = [checked_ring(ring, f"obstacle {k + 1}") for k, ring in enumerate(problem.obstacles)]
-    extents = [float(np.hypot(*np.ptp(ring, axis=0))) for ring in rings + obstacles]
-    scale = units_per_mm(max([problem.width_mm + 2 * problem.gap_mm, *extents]))
+    scale = scale or grid_of(problem.width_mm, problem.gap_mm, rings + obstacles)
     shapes: list[Shape] = []
     variant_of: list[int] = []
     y_rules: list[FloatArray] = []
@@ -78,6 +77,7 @@ def build(problem: StripProblem) -> Layout:
         piece_copy,
         np.array([shape.centre for shape in shapes[moving_shapes:]]).reshape(-1, 2),
         np.arange(moving_shapes, len(shapes)),
+        scale,
     )
 
 
@@ -91,7 +91,7 @@ def _item_shapes(
     for index, variant in enumerate(item.variants):
         shape = make_shape(variant_outline(ring, variant), scale, variant_outline(outer, variant), item.name)
         on_x, on_y = item.lattices(variant)
-        y_rule = y_values(shape.half[1], shape.centre[1], width, item.edge, on_y)
+        y_rule = y_values(shape.half[1], shape.centre[1], width, item.edge, on_y, 1 / scale)
         if y_rule is None:
             continue
         x_rule = x_values(shape.half[0], shape.centre[0], on_x, width, item.x_window_mm)

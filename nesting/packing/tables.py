@@ -93,6 +93,8 @@ class Layout:
     fixed_xy : (O, 2) float64 array, mm
         Where the obstacles lie.
     fixed_shape : (O,) int64 array
+    scale : float
+        Grid units to a millimetre.
     """
 
     tables: Tables
@@ -102,6 +104,7 @@ class Layout:
     piece_copy: IntArray
     fixed_xy: FloatArray
     fixed_shape: IntArray
+    scale: float
 
 
 def placements_of(layout: Layout, xy: FloatArray, shape: IntArray) -> tuple[Placement, ...]:

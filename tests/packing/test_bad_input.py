@@ -162,6 +162,15 @@ def test_an_obstacle_outside_the_strip_is_in_no_ones_way():
     assert laid(problem).length_mm == pytest.approx(30.0, abs=1e-3)
 
 
+@pytest.mark.parametrize("width", [1000.0, 333.3, 1234.567])
+def test_an_item_exactly_as_wide_as_the_strip_beside_a_very_long_obstacle(width):
+    # the obstacle makes the grid coarse: the item must still fit after its corners are rounded
+    item = Item("full", board(100.1, width))
+    long = np.array([[500.0, 0.0], [60 * width, 0.0], [60 * width, 0.3 * width], [500.0, 0.3 * width]])
+    packing = pack(StripProblem(width, (item,), obstacles=(long,)), stop=Evaluations(10_000))
+    assert packing.length_mm == pytest.approx(100.1)
+
+
 def test_a_gap_wider_than_the_strip():
     packing = laid(StripProblem(10.0, (Item("tile", board(4, 4), 3),), gap_mm=40.0))
     assert packing.length_mm == pytest.approx(3 * 4 + 2 * 40, rel=0.05)

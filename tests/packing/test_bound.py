@@ -55,6 +55,14 @@ def test_wedges_on_one_edge_may_reach_over_each_other():
     assert pack(problem, stop=Evaluations(0)).length_mm == pytest.approx(20.0, abs=1e-3)
 
 
+@pytest.mark.parametrize("over", [1e-6, 2.7e-6, 4e-6, 1e-5])
+def test_boards_a_hair_wider_than_half_the_strip(over):
+    # the engine lays them side by side as long as the overlap is within its grid: the bound must allow for it
+    packing = pack(StripProblem(1400.0, (Item("half", board(1400, 700 + over), 2),)), stop=Evaluations(0))
+    assert packing.length_mm == pytest.approx(1400.0 if over < 3e-6 else 2800.0)
+    assert packing.bound_mm <= packing.length_mm
+
+
 def test_an_obstacle_takes_room_that_the_items_need():
     # 100 mm² of items and a block of 50 mm² at the beginning of a strip of 10
     problem = StripProblem(10.0, (Item("tile", board(5, 5), 4),), obstacles=(board(5, 10),))
