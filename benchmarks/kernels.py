@@ -1,7 +1,8 @@
-"""Where the search spends its time: ``python -m benchmarks.kernels FILE... [--evaluations E]``.
+"""Where the search spends its time: ``python -m benchmarks.kernels FILE... --garments N... --evaluations E``.
 
 The search runs for a while; from the lay it has then, with its overlaps and weights, every piece is asked
-each question many times over. One JSON object per instance: microseconds of processor time for one call,
+each question many times over. One JSON object per instance, and one per order of N made-up garments (as in
+`benchmarks.scaling`), to see what a move costs as orders grow: microseconds of processor time for one call,
 and how many evaluations it counts.
 """
 
@@ -16,8 +17,10 @@ from pathlib import Path
 import numba
 import numpy as np
 
+from benchmarks.garments import order
 from benchmarks.strip import read_instance
 from nesting.geometry import FloatArray
+from nesting.packing import StripProblem
 from nesting.packing.bound import lower_bound
 from nesting.packing.checks import checked
 from nesting.packing.construct import construct
@@ -103,9 +106,9 @@ def _ask(
             question(tables, walk, scratch, settings, i)
 
 
-def times_of(path: Path, evaluations: int) -> dict[str, object]:
+def times_of(name: str, problem: StripProblem, evaluations: int) -> dict[str, object]:
     """Microseconds and evaluations of each question about the lay the search has after that long."""
-    problem = checked(read_instance(path))
+    problem = checked(problem)
     layout = build(problem)
     tables = layout.tables
     xy, shape, length, _ = construct(layout)
@@ -115,7 +118,7 @@ def times_of(path: Path, evaluations: int) -> dict[str, object]:
     spent, begun = int(walk.used[0]), time.process_time()
     walk_on(tables, walk, scratch, settings, evaluations)
     found: dict[str, object] = {
-        "instance": path.stem,
+        "instance": name,
         "pieces": tables.moving,
         "edges of a no-fit polygon": round(len(tables.edge) / len(tables.box), 1),
         "million evaluations a second": round(
@@ -127,6 +130,8 @@ def times_of(path: Path, evaluations: int) -> dict[str, object]:
     measure_all(tables, walk)
     pieces = np.flatnonzero((walk.over[: tables.moving] > 0).any(axis=1))
     found["pieces that overlap"] = len(pieces)
+    if not len(pieces):
+        raise SystemExit(f"{name}: no piece overlaps after so many evaluations; ask for other --evaluations")
 
     def note(name: str, question: Question, chosen: FloatArray = settings) -> None:
         calls = ROUNDS * len(pieces)
@@ -157,11 +162,16 @@ def times_of(path: Path, evaluations: int) -> dict[str, object]:
 def main() -> None:
     """Read the command line and time each instance."""
     parser = argparse.ArgumentParser(description="Time the kernels of the search; one JSON object per line.")
-    parser.add_argument("files", nargs="+", type=Path, help="instance files")
+    parser.add_argument("files", nargs="*", type=Path, help="instance files")
+    parser.add_argument("--garments", type=int, nargs="+", default=[], help="sizes of made-up orders")
     parser.add_argument("--evaluations", type=int, default=20_000_000, help="how long to search before")
     asked = parser.parse_args()
-    for path in asked.files:
-        print(json.dumps(times_of(path, asked.evaluations), ensure_ascii=False), flush=True)
+    problems = [(path.stem, read_instance(path)) for path in asked.files]
+    problems += [(f"{garments} garments", order(0, garments)) for garments in asked.garments]
+    if not problems:
+        parser.error("give instance files, or --garments")
+    for name, problem in problems:
+        print(json.dumps(times_of(name, problem, asked.evaluations), ensure_ascii=False), flush=True)
 
 
 if __name__ == "__main__":

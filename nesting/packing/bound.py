@@ -18,8 +18,9 @@ Exactness
 ---------
 The engine's lays may overlap by some units of its grid (`nesting.packing.no_fit.SHRINK`, and the tolerance of
 its depths), which shortens a lay by about 1e-8 of the largest measure at each contact. The bounds that
-use no-fit polygons use them made smaller as the engine's own, and looser by its tolerance; from the others as
-much is taken off as that could win over all items one behind the other and along all their edges.
+use no-fit polygons use them made smaller as the engine's own, and looser by its tolerance; lines across take
+a rim off the items; from the others as much is taken off as that could win over all items one behind the
+other and along all their edges.
 Where the engine takes outlines that are larger than the true ones (a gap, thinned outlines), the tables are
 built anew: without the gap, and with outlines inside the true ones.
 """
@@ -53,6 +54,9 @@ FEW = 8
 MANY_PIECES = 40
 """Pieces from which exhaustion is not tried: too small a part of the lay."""
 
+NOTCH = 4
+"""By how much deeper a tab may lie in a notch: the mitre at which SHRINK cuts off a corner."""
+
 STEPS = {True: 1_000_000, False: 250_000}
 """Of exhaustion, for few pieces and for more: about 0.2 s and 0.06 s at most."""
 
@@ -66,21 +70,21 @@ def lower_bound(problem: StripProblem, layout: Layout) -> float:
     touching = _perimeters(problem) / (2 * problem.width_mm)  # lengths of contact shared out over the width
     slack = CONTACT * layout.tables.tolerance * (layout.tables.moving + 1 + touching)
     best = max(_area_bound(problem), _single_bound(layout.tables)) - slack
-    best = max(best, slice_bound(problem, best, CONTACT * layout.tables.tolerance))
+    best = max(best, slice_bound(problem, best, NOTCH * CONTACT * layout.tables.tolerance))
     plain, loose = _without_excess(problem, layout)
     if plain is not None:
         edges = [problem.items[i].edge for i in plain.piece_item]
-        rounded = 0.0 if plain is layout else 2 * layout.tables.tolerance  # another grid
+        rounded = 0.0 if plain is layout else 2 * layout.tables.tolerance  # corners put on the grid anew
         best = max(best, _pair_bound(problem, plain, edges, best, loose) - rounded)
     return best * (1 - 1e-9)
 
 
 def _perimeters(problem: StripProblem) -> float:
     """Of all items and obstacles together, mm: what they overlap by is at most a depth along half of it."""
-    rings = [(item.outline, item.demand) for item in problem.items] + [
-        (ring, 1) for ring in problem.obstacles
-    ]
-    return sum(count * float(np.hypot(*(ring - np.roll(ring, 1, axis=0)).T).sum()) for ring, count in rings)
+    import shapely
+
+    items = sum(item.demand * shapely.Polygon(item.outline).length for item in problem.items)
+    return float(items + sum(shapely.Polygon(ring).length for ring in problem.obstacles))
 
 
 def _pair_bound(

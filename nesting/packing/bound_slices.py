@@ -18,9 +18,11 @@ The same holds for lines along a strip of length L: if
 shorter one (it would be one of length L, too). So every L found out in this way is a bound, wherever one
 looks.
 
-Where items may overlap by a depth d (a shift by d parts them), they do not once each has lost a rim of d/2: a
-point deeper than d/2 in both would stay in both whatever the shift. So chords are shortened at both ends, by
-d/2 measured at right angles to the edge, and a corner's d/2 on both sides of its line is left out.
+Where items A and B may overlap by a depth d (B shifted by some v no longer than d only touches A), they do
+not once each has lost a rim of d/2: if the disc of a greater radius about p lay in A and in B, then p + v/2
+would be inside A and inside B + v. So chords are shortened at both ends, by d/2 measured at right angles to
+the edge, and d/2 on both sides of a corner is left out: farther from all corners only these two edges are
+near.
 
 The functions used, and that they are dual feasible: Fekete and Schepers, "New classes of fast lower bounds
 for bin packing problems" (Mathematical Programming 91, 2001) and "A general framework for bounds for
@@ -92,6 +94,8 @@ def slice_bound(problem: StripProblem, least: float, loose_mm: float = 0.0) -> f
     """
     slices = Slices(problem, loose_mm)
     best, step = max(least, slices.across()), FIRST_STEP
+    if best <= 0:  # nothing to begin with: items as thin as what is allowed for
+        return best
     while step > CLOSE:  # look further as long as that proves something, then closer
         if slices.refutes(best * (1 + step)):
             best *= 1 + step
@@ -104,7 +108,8 @@ class Slices:
     """The items of a checked problem, sliced both ways: how much of them has chords of which length."""
 
     def __init__(self, problem: StripProblem, loose_mm: float = 0.0) -> None:
-        classes = [_classes(item, problem.width_mm) for item in problem.items]
+        widest = problem.width_mm * (1 + 1e-8) + loose_mm
+        classes = [_classes(item, widest) for item in problem.items]
         rings = [ring for some in classes for ring in some]
         self._width = problem.width_mm
         self._demand = np.array([item.demand for item in problem.items], dtype=np.float64)
@@ -127,14 +132,14 @@ class Slices:
         return float((self._demand @ np.minimum.reduceat(by_class, self._first)).max())
 
 
-def _classes(item: Item, width: float) -> list[FloatArray]:
+def _classes(item: Item, widest: float) -> list[FloatArray]:
     """Outlines of the variants that fit across, those once that are flips of each other."""
     found: dict[float, FloatArray] = {}
     for variant in item.variants:
         name = round((-variant.angle_deg if variant.mirrored else variant.angle_deg) % 180.0, 9) % 180.0
         if name not in found:
             ring = variant_outline(item.outline, Variant(name))
-            if np.ptp(ring[:, 1]) <= width * (1 + 1e-8):
+            if np.ptp(ring[:, 1]) <= widest:
                 found[name] = ring
     return list(found.values())
 
@@ -159,9 +164,11 @@ def _chords(ring: FloatArray, rim: float) -> tuple[FloatArray, FloatArray]:
     tilt = np.take_along_axis(np.broadcast_to(slope, meets.shape), order, axis=1)
     at = np.take_along_axis(at, order, axis=1)
     half = (right - left) / 2
+    # what is left between the corner last passed and the next one
     near, corners = 1e-8 * np.ptp(x), np.sort(x)
-    cornered = np.searchsorted(corners, lines + near) > np.searchsorted(corners, lines - near)
-    width = np.maximum(0.0, 2 * half - rim * (cornered[:-1] * 1.0 + cornered[1:])[:, None])
+    behind = corners[np.searchsorted(corners, left + near, side="right") - 1]
+    ahead = corners[np.minimum(np.searchsorted(corners, right - near), len(corners) - 1)]
+    width = np.maximum(0.0, np.minimum(right, ahead - rim) - np.maximum(left, behind + rim))
     with np.errstate(invalid="ignore"):
         opening = np.abs(tilt[:, 1::2] - tilt[:, : count - count % 2 : 2])
         chord = at[:, 1::2] - at[:, : count - count % 2 : 2] - opening * half
@@ -172,7 +179,9 @@ def _chords(ring: FloatArray, rim: float) -> tuple[FloatArray, FloatArray]:
 
 def _histogram(slices: list[tuple[FloatArray, FloatArray]]) -> tuple[FloatArray, FloatArray]:
     """(N,) lengths, rounded down, that occur; and (N, C) how much of each outline has them."""
-    longest = max(float(lengths.max()) for lengths, _ in slices)
+    longest = max(float(lengths.max(initial=0.0)) for lengths, _ in slices)
+    if longest == 0.0:  # items thinner than what is allowed for
+        return np.zeros(1), np.zeros((1, len(slices)))
     columns: list[FloatArray] = []
     for lengths, widths in slices:
         step = (lengths * (BINS / longest)).astype(np.int64)

@@ -8,7 +8,7 @@ import numpy as np
 
 from nesting.errors import DoesNotFit
 from nesting.geometry import FloatArray
-from nesting.packing.position_rules import x_values, y_values
+from nesting.packing.position_rules import slack_mm, x_values, y_values
 from nesting.packing.problem import EdgeRule, Item, StripProblem, variant_outline
 from nesting.packing.shapes import checked_ring, grid_of, make_shape
 
@@ -54,11 +54,12 @@ def _checked_outline(item: Item) -> FloatArray:
 def _fitting(item: Item, width: float, scale: float) -> Item:
     """The item, if it fits in one variant at least."""
     across, shut = [], []
+    slack = slack_mm(width, scale)
     for variant in item.variants:
         shape = make_shape(variant_outline(item.outline, variant), scale, name=item.name)
         on_x, on_y = item.lattices(variant)
-        if y_values(shape.half[1], shape.centre[1], width, item.edge, on_y, 1 / scale) is not None:
-            if x_values(shape.half[0], shape.centre[0], on_x, width, item.x_window_mm) is not None:
+        if y_values(shape.half[1], shape.centre[1], width, item.edge, on_y, slack) is not None:
+            if x_values(shape.half[0], shape.centre[0], on_x, slack, item.x_window_mm) is not None:
                 return item
             shut.append(2 * float(shape.half[0]))
         across.append(2 * float(shape.half[1]))
@@ -69,7 +70,7 @@ def _fitting(item: Item, width: float, scale: float) -> Item:
             f"to lie between {low:.1f} and {high:.1f} mm. Make that part of the strip longer."
         )
     least = min(across)
-    if least > width:
+    if least > width + slack:
         raise DoesNotFit(
             f"'{item.name}' measures at least {least:.1f} mm across in every allowed turn,"
             f" the strip {width:.1f} mm. Allow more turns, choose a wider strip, or divide it."

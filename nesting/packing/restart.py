@@ -3,8 +3,7 @@
 A lay without overlap is kept, pressed together by pushing all its pieces at once, and the aim shortened.
 When the loss at an aim no longer falls, the lay of least loss is taken up again; after some such strikes it
 goes into a small pool, one of the pool has two large pieces exchanged and is tried; after many of these
-failures the aim is given up for a longer one. Such a trial is looked at twice on its way, and given up for
-the next one where it is worse than half of those before it were then.
+failures the aim is given up for a longer one.
 """
 
 from __future__ import annotations
@@ -20,7 +19,6 @@ from nesting.packing.walk import (
     AIM,
     BEST,
     DONE,
-    EARLY,
     FAILURES,
     FLOOR,
     LOW,
@@ -34,7 +32,6 @@ from nesting.packing.walk import (
     SHRINK_MOST,
     STALE,
     STRIKES,
-    TRIAL,
     TRIED,
     Walk,
     copy_lay,
@@ -43,19 +40,13 @@ from nesting.packing.walk import (
     measure_all,
 )
 
-__all__ = ["begin_anew", "given_up", "keep_best", "settled", "strike"]
+__all__ = ["begin_anew", "keep_best", "settled", "strike"]
 
 PRESS_FIRST, PRESS_LEAST = 2e-3, 1e-5
 """Shares of the length by which a lay is pressed together: tried first; at least."""
 
 EASE = 2e-4
 """Share by which a lay pushed apart all at once must be shorter than the shortest."""
-
-LOOKS = (20.0, 80.0)
-"""Passes after which a trial is looked at, early and late."""
-
-STEP = 1.16
-"""By how much the loss at which half of the trials are is taken for more or less after each of them."""
 
 
 @kernel
@@ -90,7 +81,7 @@ def begin_anew(tables: Tables, walk: Walk) -> None:
     number[LOW] = np.inf
     number[TRIED] = np.inf
     number[MARK] = np.inf
-    number[STALE], number[STRIKES], number[FAILURES], number[POOLED], number[TRIAL] = 0.0, 0.0, 0.0, 0.0, 0.0
+    number[STALE], number[STRIKES], number[FAILURES], number[POOLED] = 0.0, 0.0, 0.0, 0.0
     even_weights(walk)
     squeeze(tables, walk)
 
@@ -193,7 +184,7 @@ def settled(tables: Tables, walk: Walk, settings: FloatArray) -> bool:
 @kernel
 def strike(tables: Tables, walk: Walk, settings: FloatArray) -> None:
     """The loss has stopped falling: go back to the least, or exchange pieces, or give up this aim."""
-    number = walk.number
+    number, rng = walk.number, walk.rng
     number[STALE] = 0.0
     number[STRIKES] = 0.0 if number[LOW] < 0.98 * number[MARK] else number[STRIKES] + 1.0
     number[MARK] = number[LOW]
@@ -201,6 +192,7 @@ def strike(tables: Tables, walk: Walk, settings: FloatArray) -> None:
         copy_lay(walk.low_xy, walk.low_shape, walk.xy, walk.shape)
         measure_all(tables, walk)
         return
+    number[STRIKES] = 0.0
     number[FAILURES] += 1.0
     if number[FAILURES] > settings[MAX_FAILURES]:
         number[SHRINK] = max(settings[SHRINK_LEAST], 0.5 * number[SHRINK])
@@ -213,39 +205,12 @@ def strike(tables: Tables, walk: Walk, settings: FloatArray) -> None:
         slot = int(np.argmax(walk.pool_loss))
     walk.pool_loss[slot] = number[LOW]
     copy_lay(walk.low_xy, walk.low_shape, walk.pool_xy[slot], walk.pool_shape[slot])
-    try_exchange(tables, walk)
-
-
-@kernel
-def try_exchange(tables: Tables, walk: Walk) -> None:
-    """Begin a trial: the better of two lays of the pool, two of its large pieces exchanged."""
-    number, rng = walk.number, walk.rng
     held = int(number[POOLED])
     a, b = int(random_share(rng) * held), int(random_share(rng) * held)
     chosen = a if walk.pool_loss[a] <= walk.pool_loss[b] else b
     copy_lay(walk.pool_xy[chosen], walk.pool_shape[chosen], walk.xy, walk.shape)
     even_weights(walk)
     exchange(tables, walk)
-    number[LOW], number[TRIED], number[MARK] = np.inf, np.inf, np.inf
-    number[STALE], number[STRIKES], number[TRIAL] = 0.0, 0.0, 1.0
-
-
-@kernel
-def given_up(tables: Tables, walk: Walk) -> bool:
-    """Count a pass of a trial; begin another one in its stead if its least loss is above the running median.
-
-    The median is followed by steps up and down of equal size (Robbins and Monro 1951, on the logarithm).
-    """
-    number = walk.number
-    if number[TRIAL] == 0.0:
-        return False
-    number[TRIAL] += 1.0
-    for look in range(2):
-        if number[TRIAL] == LOOKS[look]:
-            low, median = number[LOW], number[EARLY + look]
-            worse = bool(0.0 < median < low)
-            number[EARLY + look] = low if median == 0.0 else median * (STEP if worse else 1.0 / STEP)
-            if worse:
-                try_exchange(tables, walk)
-            return worse
-    return False
+    number[LOW] = np.inf
+    number[TRIED] = np.inf
+    number[MARK] = np.inf

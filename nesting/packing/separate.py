@@ -8,8 +8,7 @@ to one.
 A walk has an aim, a strip length. When no overlap is left the lay is kept and the aim shortened. When the
 loss (total overlap, unweighted) stops falling, the walk returns to the lay of least loss and goes on with
 other weights; after some such strikes it puts that lay into a small pool, takes one of the pool, exchanges
-two large pieces and tries again, giving up poor trials early; and after some failures it gives the aim up for
-a longer one.
+two large pieces and tries again; and after some of these failures it gives the aim up for a longer one.
 """
 
 from __future__ import annotations
@@ -21,7 +20,7 @@ from nesting.packing.jit import kernel
 from nesting.packing.line_kernel import line_search
 from nesting.packing.move_kernel import refine
 from nesting.packing.place_kernel import has_place, random_share, snap_x, snap_y
-from nesting.packing.restart import begin_anew, given_up, keep_best, settled, strike
+from nesting.packing.restart import begin_anew, keep_best, settled, strike
 from nesting.packing.sight_kernel import Scratch, cost_at, look_round, touching_spot
 from nesting.packing.tables import Tables
 from nesting.packing.walk import (
@@ -32,12 +31,10 @@ from nesting.packing.walk import (
     GROW_LEAST,
     GROW_MOST,
     LOW,
-    MAX_FAILURES,
     PATIENCE,
     POINTS,
     SAMPLES,
     STALE,
-    TRIAL,
     TRIED,
     WINDOW,
     Walk,
@@ -163,8 +160,7 @@ def walk_on(tables: Tables, walk: Walk, scratch: Scratch, settings: FloatArray, 
     number = walk.number
     turn = scratch.turn
     until = walk.used[0] + budget
-    no_trials = settings[MAX_FAILURES] == 0.0
-    if number[AIM] >= number[BEST] or (no_trials and number[TRIAL] > 0.0):
+    if number[AIM] >= number[BEST]:
         begin_anew(tables, walk)
     while walk.used[0] < until and number[DONE] == 0.0:
         for a in range(moving - 1, 0, -1):
@@ -188,8 +184,6 @@ def walk_on(tables: Tables, walk: Walk, scratch: Scratch, settings: FloatArray, 
             copy_lay(walk.xy, walk.shape, walk.low_xy, walk.low_shape)
             if loss < WORTH * number[TRIED] and settled(tables, walk, settings):
                 continue
-        if given_up(tables, walk):
-            continue
         number[STALE] += 1.0
         raise_weights(tables, walk, settings)
         if number[STALE] >= settings[PATIENCE]:

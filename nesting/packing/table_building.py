@@ -7,7 +7,7 @@ import numpy as np
 from nesting.geometry import FloatArray
 from nesting.packing.grid_kernel import edge_columns, fill_grid
 from nesting.packing.no_fit import no_fit, offset_ring, shrunk
-from nesting.packing.position_rules import x_values, y_values
+from nesting.packing.position_rules import slack_mm, x_values, y_values
 from nesting.packing.problem import Item, StripProblem, variant_outline
 from nesting.packing.shapes import (
     IndexArray,
@@ -29,7 +29,8 @@ def build(problem: StripProblem, scale: float | None = None) -> Layout:
 
     rings = [checked_ring(item.outline, item.name) for item in problem.items]
     obstacles = [checked_ring(ring, f"obstacle {k + 1}") for k, ring in enumerate(problem.obstacles)]
-    scale = scale or grid_of(problem.width_mm, problem.gap_mm, rings + obstacles)
+    if scale is None:
+        scale = grid_of(problem.width_mm, problem.gap_mm, rings + obstacles)
     shapes: list[Shape] = []
     variant_of: list[int] = []
     y_rules: list[FloatArray] = []
@@ -87,14 +88,15 @@ def _item_shapes(
     """Variants that fit the strip: index, shape, x and y rule; equal ones once, the first of them."""
     found: list[tuple[int, Shape, FloatArray, FloatArray]] = []
     seen = set()
+    slack = slack_mm(width, scale)
     outer = thinned(ring)
     for index, variant in enumerate(item.variants):
         shape = make_shape(variant_outline(ring, variant), scale, variant_outline(outer, variant), item.name)
         on_x, on_y = item.lattices(variant)
-        y_rule = y_values(shape.half[1], shape.centre[1], width, item.edge, on_y, 1 / scale)
+        y_rule = y_values(shape.half[1], shape.centre[1], width, item.edge, on_y, slack)
         if y_rule is None:
             continue
-        x_rule = x_values(shape.half[0], shape.centre[0], on_x, width, item.x_window_mm)
+        x_rule = x_values(shape.half[0], shape.centre[0], on_x, slack, item.x_window_mm)
         if x_rule is None:
             continue
         free = on_x is None and on_y is None

@@ -30,12 +30,10 @@ __all__ = [
 ]
 
 AIM, BEST, FLOOR, LOW, SHRINK, STALE, STRIKES, FAILURES, POOLED, DONE, MARK, TRIED = range(12)
-TRIAL, EARLY, LATE = range(12, 15)
 """Places in `Walk.number`: strip length aimed at; shortest lay; length never to go below; least loss at
 this aim; share by which the next aim is shorter; passes since LOW fell; strikes; failures; lays in the
 pool; whether the floor is reached; LOW at the start of the strike; LOW when all pieces were last pushed
-apart at once; passes of this trial (0: there was no exchange yet); LOW at which half of the trials are at an
-early and at a late look."""
+apart at once."""
 
 POOL = 8
 
@@ -65,7 +63,7 @@ class Walk(NamedTuple):
         Depths of the lay being worked on.
     trial_xy : (P, 2) float64 mm
         Room for a lay that may come to nothing.
-    number : (15,) float64
+    number : (12,) float64
     rng, used : (1,) int64
         Random state; evaluations so far: depths asked for, and neighbours a line was cut with.
     """
@@ -92,7 +90,7 @@ def new_walk(tables: Tables, xy: FloatArray, shape: IntArray, length: float, flo
     """Begin a walk at a lay without overlap."""
     count = len(shape)
     scale = np.outer(tables.size, tables.size) / tables.size.mean() ** 2
-    number = np.zeros(15)
+    number = np.zeros(12)
     number[[AIM, BEST, FLOOR, LOW, SHRINK]] = length, length, floor, np.inf, 0.01
     number[[MARK, TRIED]] = np.inf
     return Walk(

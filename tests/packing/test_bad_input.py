@@ -166,9 +166,16 @@ def test_an_obstacle_outside_the_strip_is_in_no_ones_way():
 def test_an_item_exactly_as_wide_as_the_strip_beside_a_very_long_obstacle(width):
     # the obstacle makes the grid coarse: the item must still fit after its corners are rounded
     item = Item("full", board(100.1, width))
-    long = np.array([[500.0, 0.0], [60 * width, 0.0], [60 * width, 0.3 * width], [500.0, 0.3 * width]])
+    long = board(60 * width, 0.3 * width) + np.array([500.0, 0.0])
     packing = pack(StripProblem(width, (item,), obstacles=(long,)), stop=Evaluations(10_000))
     assert packing.length_mm == pytest.approx(100.1)
+
+
+def test_a_window_exactly_as_long_as_the_item_on_a_coarse_grid():
+    item = Item("snug", board(100.105, 500.0), x_window_mm=(0.0, 100.105))
+    long = board(60_000.0, 300.0) + np.array([500.0, 0.0])
+    packing = pack(StripProblem(1000.0, (item,), obstacles=(long,)), stop=Evaluations(10_000))
+    assert packing.length_mm == pytest.approx(100.105)
 
 
 def test_a_gap_wider_than_the_strip():

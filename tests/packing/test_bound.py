@@ -63,6 +63,21 @@ def test_boards_a_hair_wider_than_half_the_strip(over):
     assert packing.bound_mm <= packing.length_mm
 
 
+@pytest.mark.parametrize(
+    ("item", "obstacles"),
+    [
+        (Item("slip", board(1.2e-4, 1400), 20), ()),
+        (Item("hair", board(1.8e-5, 10), 150), ()),
+        (Item("film", board(100, 5e-6)), ()),
+        (Item("full", board(100.1, 1400.000011)), (board(60_000, 400) + np.array([500.0, 0.0]),)),
+    ],
+    ids=["boards as thin as their contacts", "thinner", "a film", "a grid unit wider than the strip"],
+)
+def test_pieces_as_thin_as_the_grid_or_a_grid_unit_too_wide(item, obstacles):
+    packing = pack(StripProblem(1400.0, (item,), obstacles=obstacles), stop=Evaluations(0))
+    assert packing.bound_mm <= packing.length_mm
+
+
 def test_an_obstacle_takes_room_that_the_items_need():
     # 100 mm² of items and a block of 50 mm² at the beginning of a strip of 10
     problem = StripProblem(10.0, (Item("tile", board(5, 5), 4),), obstacles=(board(5, 10),))
