@@ -60,7 +60,7 @@ def main() -> None:
         from distributed import LocalCluster
 
         begun = time.perf_counter()
-        with LocalCluster(n_workers=2, threads_per_worker=1, dashboard_address=None) as cluster:  # type: ignore[no-untyped-call, unused-ignore]
+        with LocalCluster(n_workers=2, threads_per_worker=1, dashboard_address=None) as cluster:
             started_s = time.perf_counter() - begun
             seconds, found = timed(plan, lambda: SchedulerCrew(cluster.scheduler_address))
         ways.append(("Dask, 2 workers", seconds, found))

@@ -167,7 +167,7 @@ def main() -> None:
     parser.add_argument("--evaluations", type=int, default=20_000_000, help="how long to search before")
     asked = parser.parse_args()
     problems = [(path.stem, read_instance(path)) for path in asked.files]
-    problems += [(f"{garments} garments", order(0, garments)) for garments in asked.garments]
+    problems += [(f"order of {garments}", order(0, garments)) for garments in asked.garments]
     if not problems:
         parser.error("give instance files, or --garments")
     for name, problem in problems:

@@ -18,9 +18,9 @@ Exactness
 ---------
 The engine's lays may overlap by some units of its grid (`nesting.packing.no_fit.SHRINK`, and the tolerance of
 its depths), which shortens a lay by about 1e-8 of the largest measure at each contact. The bounds that
-use no-fit polygons use them made smaller as the engine's own, and looser by its tolerance; lines across take
-a rim off the items; from the others as much is taken off as that could win over all items one behind the
-other and along all their edges.
+use no-fit polygons use them made smaller as the engine's own, and looser by its tolerance; lines across and
+along take a rim off the items; from the others as much is taken off as that could win over all items one
+behind the other and along all their edges.
 Where the engine takes outlines that are larger than the true ones (a gap, thinned outlines), the tables are
 built anew: without the gap, and with outlines inside the true ones.
 """
@@ -55,7 +55,7 @@ MANY_PIECES = 40
 """Pieces from which exhaustion is not tried: too small a part of the lay."""
 
 NOTCH = 4
-"""By how much deeper a tab may lie in a notch: the mitre at which SHRINK cuts off a corner."""
+"""How many times as deep a tab may lie in a notch: the mitre of the corners that SHRINK moves inwards."""
 
 STEPS = {True: 1_000_000, False: 250_000}
 """Of exhaustion, for few pieces and for more: about 0.2 s and 0.06 s at most."""
@@ -181,12 +181,11 @@ def _box_distance(item: Item, ring: FloatArray) -> float:
 
 def _mirrored(problem: StripProblem, layout: Layout) -> list[int]:
     """For each piece the first piece of the item it becomes when a lay is mirrored end for end; else -1."""
-    scale = layout.scale
     own, turned = [], []
     for item in problem.items:
         rings = [variant_outline(item.outline, variant) for variant in item.variants]
-        own.append(_marks(rings, scale))
-        turned.append(_marks([ring[::-1] * [-1.0, 1.0] for ring in rings], scale))
+        own.append(_marks(rings, layout.scale))
+        turned.append(_marks([ring[::-1] * [-1.0, 1.0] for ring in rings], layout.scale))
     other = [-1] * len(own)
     for i in range(len(own)):
         if other[i] < 0:

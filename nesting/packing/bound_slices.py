@@ -147,7 +147,7 @@ def _classes(item: Item, widest: float) -> list[FloatArray]:
 def _chords(ring: FloatArray, rim: float) -> tuple[FloatArray, FloatArray]:
     """Lengths and widths of the slices of a polygon between lines x = constant, each at its shorter side.
 
-    Of the polygon without a rim of that many mm.
+    Of what is left of the polygon without a rim of that many mm.
     """
     x, y = ring[:, 0], ring[:, 1]
     lines = np.unique(np.concatenate([x, np.linspace(x.min(), x.max(), STRIPS + 1)]))
@@ -169,10 +169,11 @@ def _chords(ring: FloatArray, rim: float) -> tuple[FloatArray, FloatArray]:
     behind = corners[np.searchsorted(corners, left + near, side="right") - 1]
     ahead = corners[np.minimum(np.searchsorted(corners, right - near), len(corners) - 1)]
     width = np.maximum(0.0, np.minimum(right, ahead - rim) - np.maximum(left, behind + rim))
+    lower, upper = slice(0, count - count % 2, 2), slice(1, None, 2)
     with np.errstate(invalid="ignore"):
-        opening = np.abs(tilt[:, 1::2] - tilt[:, : count - count % 2 : 2])
-        chord = at[:, 1::2] - at[:, : count - count % 2 : 2] - opening * half
-        chord -= rim * (np.hypot(1.0, tilt[:, 1::2]) + np.hypot(1.0, tilt[:, : count - count % 2 : 2]))
+        opening = np.abs(tilt[:, upper] - tilt[:, lower])
+        chord = at[:, upper] - at[:, lower] - opening * half
+        chord -= rim * (np.hypot(1.0, tilt[:, upper]) + np.hypot(1.0, tilt[:, lower]))
     real = np.isfinite(chord) & (chord > 0)
     return chord[real], np.broadcast_to(width, chord.shape)[real]
 

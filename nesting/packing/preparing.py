@@ -17,7 +17,7 @@ from pathlib import Path
 
 import numpy as np
 
-from nesting.packing.jit import is_kept
+from nesting.packing.jit import is_kept, is_loaded, kept_in
 
 __all__ = ["begin", "compile_search", "wait"]
 
@@ -32,10 +32,10 @@ def begin() -> None:
     global _second
     from nesting.packing.separate import walk_on
 
-    if _second is not None or walk_on.nopython_signatures or not sys.executable:  # type: ignore[attr-defined]
-        return  # (the attribute is the dispatcher's, which `kernel` hides behind the plain function's type)
-    kept = Path(walk_on.stats.cache_path or os.devnull)  # type: ignore[attr-defined]
-    if not kept.is_dir() or is_kept(walk_on):
+    if _second is not None or is_loaded(walk_on) or not sys.executable:
+        return
+    directory = kept_in(walk_on)
+    if directory is None or not directory.is_dir() or is_kept(walk_on):
         return
     root = str(Path(__file__).parents[2])
     path = os.pathsep.join(filter(None, (root, os.environ.get("PYTHONPATH"))))

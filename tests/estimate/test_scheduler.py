@@ -3,6 +3,7 @@
 import builtins
 
 import pytest
+from distributed import LocalCluster
 
 from nesting.cutting.laying import Effort
 from nesting.errors import EllwandError
@@ -16,9 +17,8 @@ LITTLE = Effort(evaluations_per_placement=1_000)
 
 @pytest.fixture
 def address():
-    distributed = pytest.importorskip("distributed", reason="no check of --scheduler: install the extra")
     options = {"dashboard_address": None, "worker_dashboard_address": None, "silence_logs": 50}
-    with distributed.LocalCluster(n_workers=1, threads_per_worker=2, processes=False, **options) as cluster:
+    with LocalCluster(n_workers=1, threads_per_worker=2, processes=False, **options) as cluster:
         yield cluster.scheduler_address
 
 
@@ -42,7 +42,6 @@ def test_a_worker_with_another_program_is_refused(jacket_like, monkeypatch):
 
 
 def test_nobody_answers(monkeypatch):
-    pytest.importorskip("distributed", reason="no check of --scheduler: install the extra")
     monkeypatch.setattr(crews, "CONNECT_SECONDS", 0.2)
     with pytest.raises(EllwandError, match=r"No scheduler answers at tcp://127\.0\.0\.1:9"):
         SchedulerCrew("tcp://127.0.0.1:9")

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from ortools.sat.python import cp_model
 
 from nesting.packing import AnyOf, Evaluations, Item, LengthReached, StripProblem, Variant, pack, violations
 
@@ -72,7 +73,6 @@ def test_dissected_rectangles(seed):
 
 def cp_sat_optimum(width, boards):
     """Least strip length for rectangles (whole numbers) that may turn a quarter, proven by CP-SAT."""
-    cp_model = pytest.importorskip("ortools.sat.python.cp_model", reason="needs the test extra's OR-Tools")
     model = cp_model.CpModel()
     horizon = sum(max(board) for board in boards)
     length = model.new_int_var(0, horizon, "length")
