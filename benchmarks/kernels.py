@@ -26,8 +26,7 @@ from nesting.packing.checks import checked
 from nesting.packing.construct import construct
 from nesting.packing.line_kernel import line_search
 from nesting.packing.move_kernel import refine
-from nesting.packing.relocate import move_piece, window_at
-from nesting.packing.separate import walk_on
+from nesting.packing.separate import move_piece, walk_on, window_at
 from nesting.packing.settle_kernel import settle
 from nesting.packing.shapes import IntArray
 from nesting.packing.sight_kernel import Scratch, cost_at, look_round, new_scratch, touching_spot

@@ -87,6 +87,49 @@ def begin_anew(tables: Tables, walk: Walk) -> None:
 
 
 @kernel
+def large_piece(tables: Tables, walk: Walk) -> int:
+    """A piece at random, the larger the likelier (by area of the hull)."""
+    total = 0.0
+    for i in range(tables.moving):
+        total += tables.size[i] ** 2
+    pick = random_share(walk.rng) * total
+    for i in range(tables.moving - 1):
+        pick -= tables.size[i] ** 2
+        if pick < 0.0:
+            return i
+    return tables.moving - 1
+
+
+@kernel
+def exchange(tables: Tables, walk: Walk) -> None:
+    """Let two large pieces of different kinds change places, each in a random shape of its own."""
+    one = large_piece(tables, walk)
+    other = one
+    for _ in range(50):
+        other = large_piece(tables, walk)
+        if tables.shapes[one, 0] != tables.shapes[other, 0]:
+            break
+    x, y = walk.xy[one, 0], walk.xy[one, 1]
+    put_near(tables, walk, one, walk.xy[other, 0], walk.xy[other, 1])
+    put_near(tables, walk, other, x, y)
+    measure_all(tables, walk)
+
+
+@kernel
+def put_near(tables: Tables, walk: Walk, i: int, x: float, y: float) -> None:
+    """Put a piece near (x, y), in a random shape that has a place on this strip."""
+    aim = walk.number[AIM]
+    first, last = tables.shapes[i, 0], tables.shapes[i, 1]
+    for _ in range(20):
+        s = first + int(random_share(walk.rng) * (last - first))
+        if has_place(tables, s, aim):
+            walk.shape[i] = s
+            break
+    walk.xy[i, 0] = snap_x(tables, walk.shape[i], aim, x)
+    walk.xy[i, 1] = snap_y(tables, walk.shape[i], y)
+
+
+@kernel
 def press(tables: Tables, walk: Walk) -> None:
     """Shorten the shortest lay by pushing all its pieces at once, in steps as long as they succeed."""
     number = walk.number
@@ -122,7 +165,7 @@ def keep_best(tables: Tables, walk: Walk, settings: FloatArray) -> None:
 
 
 @kernel
-def settled(tables: Tables, walk: Walk) -> bool:
+def settled(tables: Tables, walk: Walk, settings: FloatArray) -> bool:
     """Push the lay of least loss apart on a strip a little shorter than the shortest; whether that does."""
     number = walk.number
     number[TRIED] = number[LOW]
@@ -132,15 +175,15 @@ def settled(tables: Tables, walk: Walk) -> bool:
         return False
     copy_lay(walk.trial_xy, walk.low_shape, walk.xy, walk.shape)
     measure_all(tables, walk)
-    return bool(loss_of(tables, walk) == 0.0)
+    if loss_of(tables, walk) > 0.0:
+        return False
+    keep_best(tables, walk, settings)
+    return True
 
 
 @kernel
-def strike(tables: Tables, walk: Walk, settings: FloatArray) -> bool:
-    """The loss has stopped falling: go back to the least, or to a lay of the pool, or give up this aim.
-
-    True for a lay of the pool: pieces of it are to be exchanged, or it would come to the same again.
-    """
+def strike(tables: Tables, walk: Walk, settings: FloatArray) -> None:
+    """The loss has stopped falling: go back to the least, or exchange pieces, or give up this aim."""
     number, rng = walk.number, walk.rng
     number[STALE] = 0.0
     number[STRIKES] = 0.0 if number[LOW] < 0.98 * number[MARK] else number[STRIKES] + 1.0
@@ -148,13 +191,13 @@ def strike(tables: Tables, walk: Walk, settings: FloatArray) -> bool:
     if number[STRIKES] < settings[MAX_STRIKES]:
         copy_lay(walk.low_xy, walk.low_shape, walk.xy, walk.shape)
         measure_all(tables, walk)
-        return False
+        return
     number[STRIKES] = 0.0
     number[FAILURES] += 1.0
     if number[FAILURES] > settings[MAX_FAILURES]:
         number[SHRINK] = max(settings[SHRINK_LEAST], 0.5 * number[SHRINK])
         begin_anew(tables, walk)
-        return False
+        return
     slot = int(number[POOLED])
     if slot < POOL:
         number[POOLED] += 1.0
@@ -167,8 +210,7 @@ def strike(tables: Tables, walk: Walk, settings: FloatArray) -> bool:
     chosen = a if walk.pool_loss[a] <= walk.pool_loss[b] else b
     copy_lay(walk.pool_xy[chosen], walk.pool_shape[chosen], walk.xy, walk.shape)
     even_weights(walk)
+    exchange(tables, walk)
     number[LOW] = np.inf
     number[TRIED] = np.inf
     number[MARK] = np.inf
-    measure_all(tables, walk)
-    return True

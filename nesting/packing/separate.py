@@ -1,7 +1,7 @@
 """One walk of the search: shorten the strip, let pieces overlap, move them apart again.
 
 Guided local search on the overlap of a lay (after Umetani et al. 2009 and Egeblad et al. 2007, see
-`nesting.packing.relocate` for the moves): in each pass every overlapping piece, in random order, moves
+`nesting.packing.move_kernel` for the moves): in each pass every overlapping piece, in random order, moves
 to the cheapest place found; the weights of pairs that still overlap then grow, all others slowly fall back
 to one.
 
@@ -13,46 +13,133 @@ two large pieces and tries again; and after some of these failures it gives the 
 
 from __future__ import annotations
 
+import numpy as np
+
 from nesting.geometry import FloatArray
-from nesting.packing.exchange import exchange
 from nesting.packing.jit import kernel
-from nesting.packing.place_kernel import random_share
-from nesting.packing.relocate import move_piece
+from nesting.packing.line_kernel import line_search
+from nesting.packing.move_kernel import refine
+from nesting.packing.place_kernel import has_place, random_share, snap_x, snap_y
 from nesting.packing.restart import begin_anew, keep_best, settled, strike
-from nesting.packing.sight_kernel import Scratch
+from nesting.packing.sight_kernel import Scratch, cost_at, look_round, touching_spot
 from nesting.packing.tables import Tables
 from nesting.packing.walk import (
     AIM,
     BEST,
     DECAY,
     DONE,
-    FAILURES,
-    GROW_FIRST,
-    GROW_LATER,
     GROW_LEAST,
+    GROW_MOST,
     LOW,
     PATIENCE,
+    POINTS,
+    SAMPLES,
     STALE,
     TRIED,
+    WINDOW,
     Walk,
     copy_lay,
     loss_of,
+    measure,
 )
 
 __all__ = ["walk_on"]
+
+ASIDE = 1.0
+"""How far round its place a piece is tried in another shape, in half perimeters of its box."""
+
+ELSEWHERE = 0.5
+"""Share of the moves for which places away from the piece are looked at, too."""
+
+HOPELESS = 4.0
+"""A place elsewhere that costs more than this many times the best near by is not looked at closer.
+
+Nine tenths of the places elsewhere that became the best cost less than three times as much before."""
 
 WORTH = 0.7
 """All pieces are pushed apart at once when the least loss fell below this share of that last tried."""
 
 
 @kernel
-def raise_weights(tables: Tables, walk: Walk, settings: FloatArray) -> None:
-    """Pairs that overlap become dearer, the deeper the more; all others slowly cheaper.
+def window_at(tables: Tables, s: int, x: float, settings: FloatArray) -> tuple[float, float]:
+    """How far along the strip shape `s` looks and moves from x."""
+    far = settings[WINDOW] * (tables.half[s, 0] + tables.half[s, 1])
+    return x - far, x + far
 
-    Once pieces were exchanged the deepest grow less: then the lay is to be mended more than moved.
+
+@kernel
+def elsewhere(
+    tables: Tables, walk: Walk, scratch: Scratch, i: int, settings: FloatArray, enough: float
+) -> tuple[float, float, float, int]:
+    """The best of a few places away from where a piece lies: cost (`enough` if none costs less), x, y, shape.
+
+    The first is another shape near the same place, shifted to the cheapest crossing of a line; each of the
+    others is the best of some touching spots anywhere on the strip.
     """
+    aim, rng, used = walk.number[AIM], walk.rng, walk.used
+    old = walk.shape[i]
+    first, last = tables.shapes[i, 0], tables.shapes[i, 1]
+    best, best_x, best_y, best_s = enough, walk.xy[i, 0], walk.xy[i, 1], old
+    for sample in range(int(settings[SAMPLES])):
+        s = first + int(random_share(rng) * (last - first))
+        if sample == 0 and last - first > 1:
+            s = first + (old - first + 1 + int(random_share(rng) * (last - first - 1))) % (last - first)
+        if not has_place(tables, s, aim):
+            continue
+        if sample == 0:
+            spread = ASIDE * (tables.half[s, 0] + tables.half[s, 1])
+            x = snap_x(tables, s, aim, walk.xy[i, 0] + spread * (random_share(rng) - 0.5))
+            y = snap_y(tables, s, walk.xy[i, 1] + spread * (random_share(rng) - 0.5))
+            window = window_at(tables, s, x, settings)
+            m = look_round(tables, walk.xy, walk.shape, walk.weight, i, s, window, scratch)
+            upright = tables.y_rule[s, 2] == 0.0
+            line = (x, y, 0.0 if upright else 1.0, 1.0 if upright else 0.0)
+            cost, x, y = line_search(
+                tables, scratch, m, s, aim, window, line, (-np.inf, np.inf), 0.0, best, used
+            )
+            if cost < best:
+                best, best_x, best_y, best_s = cost, x, y, s
+            continue
+        m = look_round(tables, walk.xy, walk.shape, walk.weight, i, s, (-np.inf, np.inf), scratch)
+        for _ in range(int(settings[POINTS])):
+            x, y = touching_spot(tables, scratch, m, s, aim, rng)
+            cost = cost_at(tables, scratch, m, x, y, 0.0, best, used)
+            if cost < best:
+                best, best_x, best_y, best_s = cost, x, y, s
+    return best, best_x, best_y, best_s
+
+
+@kernel
+def move_piece(tables: Tables, walk: Walk, scratch: Scratch, i: int, settings: FloatArray) -> None:
+    """Move a piece to a corner near by or, if that is cheaper, to one next to a place elsewhere.
+
+    Both lie within what its rules and its window allow.
+    """
+    aim, used, weight = walk.number[AIM], walk.used, walk.weight
+    s, x, y = walk.shape[i], walk.xy[i, 0], walk.xy[i, 1]
+    window = window_at(tables, s, x, settings)
+    m = look_round(tables, walk.xy, walk.shape, weight, i, s, window, scratch)
+    now = cost_at(tables, scratch, m, x, y, 0.0, np.inf, used)
+    best, best_x, best_y = refine(tables, scratch, m, s, aim, window, x, y, now, 0.0, used)
+    best_s = s
+    if best > 0.0 and random_share(walk.rng) < ELSEWHERE:
+        enough = HOPELESS * best
+        cost, x, y, s = elsewhere(tables, walk, scratch, i, settings, enough)
+        if cost < enough:
+            window = window_at(tables, s, x, settings)
+            m = look_round(tables, walk.xy, walk.shape, weight, i, s, window, scratch)
+            cost, x, y = refine(tables, scratch, m, s, aim, window, x, y, cost, 0.0, used)
+            if cost < best:
+                best, best_x, best_y, best_s = cost, x, y, s
+    if best < now:
+        walk.xy[i, 0], walk.xy[i, 1], walk.shape[i] = best_x, best_y, best_s
+        measure(tables, walk, i)
+
+
+@kernel
+def raise_weights(tables: Tables, walk: Walk, settings: FloatArray) -> None:
+    """Pairs that overlap become dearer, the deeper the more; all others slowly cheaper."""
     over, weight, scale = walk.over, walk.weight, walk.scale
-    most = settings[GROW_FIRST] if walk.number[FAILURES] == 0.0 else settings[GROW_LATER]
     deepest = 0.0
     for i in range(tables.moving):
         for j in range(over.shape[0]):
@@ -60,7 +147,7 @@ def raise_weights(tables: Tables, walk: Walk, settings: FloatArray) -> None:
     for i in range(tables.moving):
         for j in range(over.shape[0]):
             if over[i, j] > 0.0:
-                growth = most - settings[GROW_LEAST]
+                growth = settings[GROW_MOST] - settings[GROW_LEAST]
                 weight[i, j] *= settings[GROW_LEAST] + growth * over[i, j] / deepest
             else:
                 weight[i, j] = max(scale[i, j], weight[i, j] * settings[DECAY])
@@ -87,17 +174,19 @@ def walk_on(tables: Tables, walk: Walk, scratch: Scratch, settings: FloatArray, 
                     break
         walk.used[0] += 1  # so that a pass is never free, and a round always ends
         loss = loss_of(tables, walk)
+        if loss == 0.0:
+            keep_best(tables, walk, settings)
+            continue
         if loss < number[LOW]:
             if loss < 0.98 * number[LOW]:
                 number[STALE] = 0.0
             number[LOW] = loss
             copy_lay(walk.xy, walk.shape, walk.low_xy, walk.low_shape)
+            if loss < WORTH * number[TRIED] and settled(tables, walk, settings):
+                continue
         number[STALE] += 1.0
-        weary = number[STALE] >= settings[PATIENCE]
-        worth = number[LOW] < (1.0 if weary else WORTH) * number[TRIED]
-        if loss == 0.0 or (worth and settled(tables, walk)):
-            keep_best(tables, walk, settings)
-            continue
         raise_weights(tables, walk, settings)
-        if weary and strike(tables, walk, settings):
-            exchange(tables, walk, scratch, settings)
+        if number[STALE] >= settings[PATIENCE]:
+            if number[LOW] < number[TRIED] and settled(tables, walk, settings):
+                continue
+            strike(tables, walk, settings)

@@ -38,12 +38,11 @@ apart at once."""
 POOL = 8
 
 SAMPLES, PATIENCE, MAX_STRIKES, MAX_FAILURES, GROW_LEAST = range(5)
-GROW_FIRST, GROW_LATER, DECAY, SHRINK_MOST, SHRINK_LEAST, WINDOW, POINTS = range(5, 12)
-"""Places in the settings. The weights of the deepest pairs grow by GROW_FIRST at a new aim and by GROW_LATER
-once pieces were exchanged."""
+GROW_MOST, DECAY, SHRINK_MOST, SHRINK_LEAST, WINDOW, POINTS = range(5, 11)
+"""Places in the settings."""
 
-EXPLORE = np.array([3.0, 100.0, 3.0, 20.0, 1.3, 2.0, 1.6, 0.98, 0.003, 1e-4, 1.0, 10.0])
-COMPRESS = np.array([3.0, 100.0, 2.0, 0.0, 1.3, 2.0, 1.6, 0.98, 0.001, 1e-5, 1.0, 10.0])
+EXPLORE = np.array([3.0, 100.0, 3.0, 20.0, 1.3, 2.0, 0.98, 0.003, 1e-4, 1.0, 10.0])
+COMPRESS = np.array([3.0, 100.0, 2.0, 0.0, 1.3, 2.0, 0.98, 0.001, 1e-5, 1.0, 10.0])
 
 
 class Walk(NamedTuple):
