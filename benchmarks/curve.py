@@ -1,7 +1,10 @@
 """Density against time: ``python -m benchmarks.curve DIRECTORY --seconds 60 --picture FILE``.
 
-Lays each instance file of a directory once and prints a JSON line with every better lay: seconds and density.
+Lays each instance file of a directory once and prints a JSON line with every better lay, and last the
+end of the search: seconds and density.
 All are drawn into one picture, time on a logarithmic axis; the ending of its name decides the kind of file.
+With ``--printed FILE`` the lines that earlier runs printed are drawn, too, so that a long evening may be cut
+into pieces.
 """
 
 from __future__ import annotations
@@ -17,7 +20,7 @@ from nesting.packing import Evaluations, Packing, Progress, Seconds
 Curve = list[tuple[float, float]]
 
 
-def draw(curves: dict[str, Curve], end: float, picture: Path, note: str) -> None:
+def draw(curves: dict[str, Curve], picture: Path, note: str) -> None:
     """One small drawing for each instance."""
     import matplotlib
 
@@ -30,9 +33,10 @@ def draw(curves: dict[str, Curve], end: float, picture: Path, note: str) -> None
     for axis in axes.flat[len(curves) :]:
         axis.set_visible(False)
     for axis, (name, curve) in zip(axes.flat, curves.items(), strict=False):
-        seconds, density = zip(*[*curve, (end, curve[-1][1])], strict=True)
+        seconds, density = zip(*curve, strict=True)
         axis.step(seconds, density, where="post", color="black", linewidth=1)
         axis.set_xscale("log")
+        axis.xaxis.set_minor_formatter("")  # only powers of ten are named
         axis.set_title(f"{name}: {density[-1]:.2f} %", fontsize=9)
         axis.tick_params(labelsize=7)
         axis.grid(color="0.9")
@@ -43,6 +47,12 @@ def draw(curves: dict[str, Curve], end: float, picture: Path, note: str) -> None
     figure.savefig(picture, metadata={"Date": None} if picture.suffix == ".svg" else None)
 
 
+def printed(lines: Path) -> dict[str, Curve]:
+    """The curves that earlier runs printed."""
+    read = [json.loads(line) for line in lines.read_text(encoding="utf-8").splitlines()]
+    return {line["instance"]: [(seconds, density) for seconds, density in line["curve"]] for line in read}
+
+
 def main() -> None:
     """Read the command line, lay and draw."""
     parser = argparse.ArgumentParser(description="Density against time on a directory of instances.")
@@ -51,11 +61,12 @@ def main() -> None:
     parser.add_argument("--seed", type=int, default=0)
     parser.add_argument("--workers", type=int, default=2)
     parser.add_argument("--picture", type=Path, default=Path("docs/pictures/density-against-time.svg"))
+    parser.add_argument("--printed", type=Path, help="lines that earlier runs printed, to be drawn, too")
     parser.add_argument("--note", default="", help="the machine, in general words; written into the corner")
     asked = parser.parse_args()
     from nesting.packing import pack
 
-    curves: dict[str, Curve] = {}
+    curves = printed(asked.printed) if asked.printed else {}
     for path in sorted(asked.directory.glob("*.json")):
         problem = read_instance(path)
         area = sum(item.demand * abs(signed_area(item.outline)) for item in problem.items)
@@ -67,12 +78,14 @@ def main() -> None:
             curve.append((round(progress.seconds, 3), round(100 * most / packing.length_mm, 3)))
 
         pack(problem, stop=Evaluations(0))  # kernels loaded before the clock starts
-        pack(problem, stop=Seconds(asked.seconds), seed=asked.seed, walks=asked.workers, on_progress=better)
+        stop = Seconds(asked.seconds)
+        ended = pack(problem, stop=stop, seed=asked.seed, walks=asked.workers, on_progress=better)
+        curve.append((round(ended.seconds, 3), curve[-1][1]))
         print(json.dumps({"instance": path.stem, "seed": asked.seed, "curve": curve}), flush=True)
     if not curves:
         parser.error(f"{asked.directory} holds no .json file")
     note = f"{asked.workers} workers, seed {asked.seed}. {asked.note}"
-    draw(curves, asked.seconds, asked.picture, note)
+    draw(dict(sorted(curves.items())), asked.picture, note)
 
 
 if __name__ == "__main__":
