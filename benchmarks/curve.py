@@ -3,8 +3,8 @@
 Lays each instance file of a directory once and prints a JSON line with every better lay, and last the
 end of the search: seconds and density.
 All are drawn into one picture, time on a logarithmic axis; the ending of its name decides the kind of file.
-With ``--printed FILE`` the lines that earlier runs printed are drawn, too, so that a long evening may be cut
-into pieces.
+With ``--printed FILE`` the lines that earlier runs of the same seed and workers printed are drawn, too, so
+that a long evening may be cut into pieces.
 """
 
 from __future__ import annotations
