@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from nesting.geometry import FloatArray
-from nesting.packing.jit import kernel
+from nesting.packing.jit import entry_kernel, kernel
 from nesting.packing.shapes import IntArray
 
 __all__ = ["FOUND", "REFUTED", "UNDECIDED", "inner_intervals", "refute"]
@@ -20,7 +20,7 @@ REFUTED, FOUND, UNDECIDED = range(3)
 """No arrangement exists; the relaxed problem seems to have one; the budget of nodes was used first."""
 
 
-@kernel
+@entry_kernel
 def inner_intervals(
     edge: FloatArray, low: FloatArray, high: FloatArray, width: float, loose: float, span: FloatArray
 ) -> None:
@@ -76,7 +76,7 @@ def inner_intervals(
                     low[c], high[c] = begin, end
 
 
-@kernel
+@entry_kernel
 def refute(
     kind: IntArray,
     ways: IntArray,

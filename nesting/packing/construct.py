@@ -11,7 +11,7 @@ import numpy as np
 
 from nesting.errors import DoesNotFit
 from nesting.geometry import FloatArray
-from nesting.packing.jit import kernel
+from nesting.packing.jit import entry_kernel
 from nesting.packing.line_kernel import line_search
 from nesting.packing.move_kernel import refine
 from nesting.packing.place_kernel import snap_y
@@ -99,7 +99,7 @@ def _ample_length(layout: Layout) -> float:
     )
 
 
-@kernel
+@entry_kernel
 def lay_in_order(
     tables: Tables,
     sequence: IntArray,

@@ -11,7 +11,7 @@ from __future__ import annotations
 import numpy as np
 
 from nesting.geometry import FloatArray
-from nesting.packing.jit import inner_kernel, kernel
+from nesting.packing.jit import entry_kernel, inner_kernel
 from nesting.packing.shapes import IndexArray, IntArray
 
 __all__ = ["edge_columns", "fill_grid"]
@@ -72,7 +72,7 @@ def signed_nearest(
     return (distance if best_side > 0.0 else -distance), int(np.int64(nearest))
 
 
-@kernel
+@entry_kernel
 def fill_grid(
     edge_first: IndexArray,
     edge: FloatArray,

@@ -16,7 +16,7 @@ from __future__ import annotations
 import numpy as np
 
 from nesting.geometry import FloatArray
-from nesting.packing.jit import kernel
+from nesting.packing.jit import entry_kernel, kernel
 from nesting.packing.line_kernel import line_search
 from nesting.packing.move_kernel import refine
 from nesting.packing.place_kernel import has_place, random_share, snap_x, snap_y
@@ -153,7 +153,7 @@ def raise_weights(tables: Tables, walk: Walk, settings: FloatArray) -> None:
                 weight[i, j] = max(scale[i, j], weight[i, j] * settings[DECAY])
 
 
-@kernel
+@entry_kernel
 def walk_on(tables: Tables, walk: Walk, scratch: Scratch, settings: FloatArray, budget: int) -> None:
     """Go on for about `budget` evaluations."""
     count, moving = walk.xy.shape[0], tables.moving

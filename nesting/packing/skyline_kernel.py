@@ -9,7 +9,7 @@ import numpy as np
 import numpy.typing as npt
 
 from nesting.geometry import FloatArray
-from nesting.packing.jit import kernel
+from nesting.packing.jit import entry_kernel
 
 __all__ = ["ANYWHERE", "skyline_length"]
 
@@ -17,7 +17,7 @@ ANYWHERE = -1
 """In place of a cell where a box must begin."""
 
 
-@kernel
+@entry_kernel
 def skyline_length(
     along: FloatArray, cells: npt.NDArray[np.int64], at: npt.NDArray[np.int64], skyline: FloatArray
 ) -> float:

@@ -4,14 +4,32 @@ import numpy as np
 import pytest
 import shapely
 
-from nesting.packing import EdgeRule, Item, Lattice, StripProblem, Variant
+from nesting.packing import (
+    EdgeRule,
+    Item,
+    Lattice,
+    StripProblem,
+    Variant,
+    depth_kernel,
+    grid_kernel,
+    line_kernel,
+    place_kernel,
+    sight_kernel,
+)
 from nesting.packing.checks import checked
-from nesting.packing.depth_kernel import depth
-from nesting.packing.grid_kernel import edge_columns, edge_distance, signed_nearest
-from nesting.packing.line_kernel import clip, crossings, inverse, line_search
-from nesting.packing.place_kernel import random_share, reach, snap_x, snap_y
-from nesting.packing.sight_kernel import cost_at, look_round, new_scratch, with_neighbour
+from nesting.packing.grid_kernel import edge_columns
+from nesting.packing.sight_kernel import new_scratch
 from nesting.packing.table_building import build
+from tests.kernels_by_hand import by_hand
+
+depth = by_hand(depth_kernel.depth)
+edge_distance, signed_nearest = by_hand(grid_kernel.edge_distance), by_hand(grid_kernel.signed_nearest)
+clip, crossings = by_hand(line_kernel.clip), by_hand(line_kernel.crossings)
+inverse, line_search = by_hand(line_kernel.inverse), by_hand(line_kernel.line_search)
+random_share, reach = by_hand(place_kernel.random_share), by_hand(place_kernel.reach)
+snap_x, snap_y = by_hand(place_kernel.snap_x), by_hand(place_kernel.snap_y)
+cost_at, look_round = by_hand(sight_kernel.cost_at), by_hand(sight_kernel.look_round)
+with_neighbour = by_hand(sight_kernel.with_neighbour)
 
 HOOK = np.array([[0.0, 0.0], [12.0, 0.0], [12.0, 4.0], [4.0, 4.0], [4.0, 9.0], [0.0, 9.0]])
 EVERY_WAY = tuple(Variant(angle, mirrored) for angle in (0.0, 90.0, 180.0) for mirrored in (False, True))
@@ -24,12 +42,9 @@ def tables():
 
 
 def test_twins_agree_on_distances():
-    edge = edge_columns(HOOK)
-    every = np.arange(len(edge), dtype=np.uint64)
+    edge, plain = edge_columns(HOOK), grid_kernel.edge_distance.py_func
     for x, y in np.random.default_rng(0).uniform(-5, 15, (200, 2)):
-        assert edge_distance.py_func(edge, 1, x, y) == pytest.approx(edge_distance(edge, 1, x, y))
-        plain = signed_nearest.py_func(edge, every, 0, len(edge), x, y)
-        assert plain == pytest.approx(signed_nearest(edge, every, 0, len(edge), x, y))
+        assert plain(edge, 1, x, y) == pytest.approx(edge_distance(edge, 1, x, y))
 
 
 def test_signed_distance_is_shapelys():
@@ -115,13 +130,12 @@ def test_a_line_asks_only_neighbours_it_goes_through_and_finds_what_asking_all_w
 
 def test_well_outside_there_is_no_depth(tables):
     assert depth(tables, 0, 1e6, 0.0) == (-np.inf, -1)
-    assert depth.py_func(tables, 0, 1e6, 0.0) == (-np.inf, -1)
 
 
 def test_the_random_stream_is_the_same_in_both_twins_and_fills_the_unit_interval():
     one, other = np.array([12345]), np.array([12345])
     compiled = [random_share(one) for _ in range(2000)]
-    assert compiled == [random_share.py_func(other) for _ in range(2000)]
+    assert compiled == [place_kernel.random_share.py_func(other) for _ in range(2000)]
     assert 0.0 <= min(compiled) < 0.01
     assert 0.99 < max(compiled) < 1.0
     assert np.mean(compiled) == pytest.approx(0.5, abs=0.03)
