@@ -17,7 +17,7 @@ from pathlib import Path
 
 import numpy as np
 
-from nesting.packing.jit import is_kept, is_loaded, kept_in
+from nesting.packing.jit import compile_for, is_kept, is_loaded, kept_in
 
 __all__ = ["begin", "compile_search", "wait"]
 
@@ -62,8 +62,12 @@ def wait(enough: Callable[[], bool]) -> None:
 
 
 def compile_search() -> None:
-    """Compile the search by walking a moment on two squares; what the first lay needs is not touched."""
+    """Compile the search by walking a moment on two squares.
+
+    First what the first lay can do without: by then the first process has compiled and kept what both need.
+    """
     from nesting.packing.problem import Item, StripProblem
+    from nesting.packing.restart import settled, strike
     from nesting.packing.separate import walk_on
     from nesting.packing.sight_kernel import new_scratch
     from nesting.packing.table_building import build
@@ -72,7 +76,10 @@ def compile_search() -> None:
     square = np.array([[0.0, 0.0], [1.0, 0.0], [1.0, 1.0], [0.0, 1.0]])
     tables = build(StripProblem(2.5, (Item("square", square, 2),))).tables
     xy, shape = np.array([[0.5, 0.5], [1.5, 0.5]]), np.zeros(2, dtype=np.int64)
-    walk_on(tables, new_walk(tables, xy, shape, 2.0, 1.0, 1), new_scratch(2), EXPLORE, 100)
+    walk = new_walk(tables, xy, shape, 2.0, 1.0, 1)
+    for apart_from_the_first_lay in (strike, settled):
+        compile_for(apart_from_the_first_lay, tables, walk, EXPLORE)
+    walk_on(tables, walk, new_scratch(2), EXPLORE, 100)
 
 
 if __name__ == "__main__":
