@@ -29,7 +29,7 @@ def entry_kernel(function: F) -> F:
     The only kind that may be called from Python; the others are called by kernels.
 
     No ``fastmath``: the same input gives the same last digit on every run. The plain Python twin stays
-    reachable as ``.py_func``.
+    reachable as ``.py_func``; it runs only if it calls no kernel that is not an entry.
 
     Kernels allocate nothing and return no arrays, so numba's reference counting is switched off (``_nrt``):
     counting up and down for every array of every call took six tenths of the time, and more between threads.

@@ -64,10 +64,10 @@ def wait(enough: Callable[[], bool]) -> None:
 def compile_search() -> None:
     """Compile the search by walking a moment on two squares.
 
-    First what the first lay can do without: by then the first process has compiled and kept what both need.
+    First what the first lay can do without, so that by then the first has kept most of what both need.
     """
     from nesting.packing.problem import Item, StripProblem
-    from nesting.packing.restart import settled, strike
+    from nesting.packing.restart import keep_best, settled, strike
     from nesting.packing.separate import walk_on
     from nesting.packing.sight_kernel import new_scratch
     from nesting.packing.table_building import build
@@ -77,8 +77,9 @@ def compile_search() -> None:
     tables = build(StripProblem(2.5, (Item("square", square, 2),))).tables
     xy, shape = np.array([[0.5, 0.5], [1.5, 0.5]]), np.zeros(2, dtype=np.int64)
     walk = new_walk(tables, xy, shape, 2.0, 1.0, 1)
-    for apart_from_the_first_lay in (strike, settled):
-        compile_for(apart_from_the_first_lay, tables, walk, EXPLORE)
+    compile_for(strike, tables, walk, EXPLORE)
+    compile_for(keep_best, tables, walk, EXPLORE)
+    compile_for(settled, tables, walk)
     walk_on(tables, walk, new_scratch(2), EXPLORE, 100)
 
 

@@ -3,7 +3,7 @@
 A lay without overlap is kept, pressed together by pushing all its pieces at once, and the aim shortened.
 When the loss at an aim no longer falls, the lay of least loss is taken up again; after some such strikes it
 goes into a small pool, one of the pool has two large pieces exchanged and is tried; after many of these
-failures the aim is given up for a longer one.
+failures the aim is given up for a longer one. `nesting.packing.separate` then begins anew, as after success.
 """
 
 from __future__ import annotations
@@ -150,7 +150,10 @@ def press(tables: Tables, walk: Walk) -> None:
 
 @kernel
 def keep_best(tables: Tables, walk: Walk, settings: FloatArray) -> None:
-    """No overlap is left: keep this lay and aim for a shorter one."""
+    """No overlap is left: keep this lay, press it, and settle by how much the next is to be shorter.
+
+    A lay at the floor ends the walk.
+    """
     number = walk.number
     number[BEST] = lay_length(tables, walk.xy, walk.shape)
     copy_lay(walk.xy, walk.shape, walk.best_xy, walk.best_shape)
@@ -161,12 +164,14 @@ def keep_best(tables: Tables, walk: Walk, settings: FloatArray) -> None:
     if number[FAILURES] == 0.0:
         number[SHRINK] = number[SHRINK] * 1.3
     number[SHRINK] = min(settings[SHRINK_MOST], number[SHRINK])
-    begin_anew(tables, walk)
 
 
 @kernel
-def settled(tables: Tables, walk: Walk, settings: FloatArray) -> bool:
-    """Push the lay of least loss apart on a strip a little shorter than the shortest; whether that does."""
+def settled(tables: Tables, walk: Walk) -> bool:
+    """Push the lay of least loss apart on a strip a little shorter than the shortest; whether that does.
+
+    If so, `walk.xy` and `walk.shape` hold it.
+    """
     number = walk.number
     number[TRIED] = number[LOW]
     copy_lay(walk.low_xy, walk.low_shape, walk.trial_xy, walk.low_shape)
@@ -175,15 +180,12 @@ def settled(tables: Tables, walk: Walk, settings: FloatArray) -> bool:
         return False
     copy_lay(walk.trial_xy, walk.low_shape, walk.xy, walk.shape)
     measure_all(tables, walk)
-    if loss_of(tables, walk) > 0.0:
-        return False
-    keep_best(tables, walk, settings)
-    return True
+    return loss_of(tables, walk) == 0.0
 
 
 @kernel
-def strike(tables: Tables, walk: Walk, settings: FloatArray) -> None:
-    """The loss has stopped falling: go back to the least, or exchange pieces, or give up this aim."""
+def strike(tables: Tables, walk: Walk, settings: FloatArray) -> bool:
+    """The loss has stopped falling: go back to the least, or exchange pieces; whether to give up this aim."""
     number, rng = walk.number, walk.rng
     number[STALE] = 0.0
     number[STRIKES] = 0.0 if number[LOW] < 0.98 * number[MARK] else number[STRIKES] + 1.0
@@ -191,13 +193,12 @@ def strike(tables: Tables, walk: Walk, settings: FloatArray) -> None:
     if number[STRIKES] < settings[MAX_STRIKES]:
         copy_lay(walk.low_xy, walk.low_shape, walk.xy, walk.shape)
         measure_all(tables, walk)
-        return
+        return False
     number[STRIKES] = 0.0
     number[FAILURES] += 1.0
     if number[FAILURES] > settings[MAX_FAILURES]:
         number[SHRINK] = max(settings[SHRINK_LEAST], 0.5 * number[SHRINK])
-        begin_anew(tables, walk)
-        return
+        return True
     slot = int(number[POOLED])
     if slot < POOL:
         number[POOLED] += 1.0
@@ -214,3 +215,4 @@ def strike(tables: Tables, walk: Walk, settings: FloatArray) -> None:
     number[LOW] = np.inf
     number[TRIED] = np.inf
     number[MARK] = np.inf
+    return False

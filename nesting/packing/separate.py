@@ -174,19 +174,21 @@ def walk_on(tables: Tables, walk: Walk, scratch: Scratch, settings: FloatArray, 
                     break
         walk.used[0] += 1  # so that a pass is never free, and a round always ends
         loss = loss_of(tables, walk)
-        if loss == 0.0:
-            keep_best(tables, walk, settings)
-            continue
-        if loss < number[LOW]:
+        fits, given_up = loss == 0.0, False
+        if 0.0 < loss < number[LOW]:
             if loss < 0.98 * number[LOW]:
                 number[STALE] = 0.0
             number[LOW] = loss
             copy_lay(walk.xy, walk.shape, walk.low_xy, walk.low_shape)
-            if loss < WORTH * number[TRIED] and settled(tables, walk, settings):
-                continue
-        number[STALE] += 1.0
-        raise_weights(tables, walk, settings)
-        if number[STALE] >= settings[PATIENCE]:
-            if number[LOW] < number[TRIED] and settled(tables, walk, settings):
-                continue
-            strike(tables, walk, settings)
+            fits = loss < WORTH * number[TRIED] and settled(tables, walk)
+        if not fits:
+            number[STALE] += 1.0
+            raise_weights(tables, walk, settings)
+            if number[STALE] >= settings[PATIENCE]:
+                fits = number[LOW] < number[TRIED] and settled(tables, walk)
+                if not fits:
+                    given_up = strike(tables, walk, settings)
+        if fits:
+            keep_best(tables, walk, settings)
+        if given_up or (fits and number[DONE] == 0.0):
+            begin_anew(tables, walk)

@@ -35,29 +35,73 @@ def test_what_was_kept_is_used_until_a_module_of_the_engine_changes(tmp_path, mo
     assert not found_on_disk()
 
 
-def kinds_of(tree):
-    """The functions of a module that are kernels, by their decorators."""
+COMPILED = {"kernel", "inner_kernel", "entry_kernel", "_compiled"}  # the last is that of benchmarks
+
+
+def kernels_of(tree):
+    """The kernels of a module and by what each is compiled."""
     for node in ast.walk(tree):
         for decorator in getattr(node, "decorator_list", ()):
-            if getattr(decorator, "id", None) in ("kernel", "inner_kernel", "entry_kernel"):
+            if getattr(decorator, "id", None) in COMPILED:
                 yield node, decorator.id
+
+
+def closed_kernels_of(tree):
+    """Names of those that only other kernels may call."""
+    return {node.name for node, kind in kernels_of(tree) if kind in {"kernel", "inner_kernel"}}
+
+
+def named_from_python(tree, closed):
+    """Where a module names one of the closed kernels outside of kernels, but to have it compiled."""
+    imports = [node for node in ast.walk(tree) if isinstance(node, ast.ImportFrom)]
+    engine = [node for node in imports if (node.module or "").startswith("nesting.packing")]
+    aliases = [alias for node in engine for alias in node.names]
+    names = {alias.asname or alias.name for alias in aliases if alias.name in closed} | closed_kernels_of(
+        tree
+    )
+    modules = {alias.asname or alias.name for alias in aliases}
+    compiling = [
+        node
+        for node in ast.walk(tree)
+        if isinstance(node, ast.Call) and getattr(node.func, "id", None) == "compile_for"
+    ]
+    allowed = [kernel for kernel, _ in kernels_of(tree)] + compiling
+    inside = {id(node) for outer in allowed for node in ast.walk(outer)}
+    for node in ast.walk(tree):
+        by_name = isinstance(node, ast.Name) and node.id in names
+        by_module = (
+            isinstance(node, ast.Attribute)
+            and node.attr in closed
+            and getattr(node.value, "id", None) in modules
+        )
+        if (by_name or by_module) and id(node) not in inside:
+            yield ast.unparse(node)
 
 
 def test_kernels_without_a_way_in_are_called_by_kernels_only():
     """Called from Python they would end the process without a word."""
-    files = [file for file in Path(jit.__file__).parents[1].rglob("*.py") if file.name != "jit.py"]
+    root = Path(jit.__file__).parents[2]
+    files = [file for part in ("nesting", "cli", "benchmarks") for file in (root / part).rglob("*.py")]
     trees = {file: ast.parse(file.read_text(encoding="utf-8")) for file in files}
-    closed = {node.name for tree in trees.values() for node, kind in kinds_of(tree) if kind != "entry_kernel"}
+    closed = set().union(*map(closed_kernels_of, trees.values()))
     assert {"refine", "settle", "random_share"} <= closed
-    for file, tree in trees.items():
-        within = {id(inner) for kernel, _ in kinds_of(tree) for inner in ast.walk(kernel)}
-        imported = {
-            alias.name
-            for node in ast.walk(tree)
-            if isinstance(node, ast.ImportFrom) and (node.module or "").startswith("nesting.packing")
-            for alias in node.names
-        }
-        own = {node.name for node, _ in kinds_of(tree)}
-        for node in ast.walk(tree):
-            if isinstance(node, ast.Name) and node.id in closed & (imported | own):
-                assert id(node) in within, f"{file.name}:{node.lineno} calls {node.id} from Python"
+    assert {file.name: found for file in files if (found := [*named_from_python(trees[file], closed)])} == {}
+
+
+def test_a_closed_kernel_named_from_python_is_noticed():
+    wrong = """
+from nesting.packing import restart
+from nesting.packing.settle_kernel import settle as push
+
+@kernel
+def one(walk):
+    push(walk)
+
+def other(walk):
+    compile_for(push, walk)
+    one(walk)
+    push(walk)
+    restart.strike(walk)
+"""
+    found = named_from_python(ast.parse(wrong), {"settle", "strike"})
+    assert sorted(found) == ["one", "push", "restart.strike"]
