@@ -13,7 +13,7 @@ __all__ = ["compile_for", "entry_kernel", "inner_kernel", "is_kept", "is_loaded"
 
 _log = logging.getLogger(__name__)
 _told = False
-_OPTIONS: Any = {"nogil": True, "error_model": "numpy", "_nrt": False}
+_OPTIONS: Any = {"nogil": True, "error_model": "numpy", "_nrt": False, "no_cfunc_wrapper": True}
 F = TypeVar("F", bound=Callable[..., object])
 
 _STAMP = tuple(
