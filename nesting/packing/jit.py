@@ -26,7 +26,7 @@ _STAMP = tuple(
 def entry_kernel(function: F) -> F:
     """Compile for flat arrays, without the interpreter lock, kept on disk between runs where that is allowed.
 
-    The only kind that may be called from Python; the others are called by kernels.
+    The only kind that may be called from Python; the others are called by kernels. None has a way in from C.
 
     No ``fastmath``: the same input gives the same last digit on every run. The plain Python twin stays
     reachable as ``.py_func``; it runs only if it calls no kernel that is not an entry.

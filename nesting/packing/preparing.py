@@ -64,7 +64,8 @@ def wait(enough: Callable[[], bool]) -> None:
 def compile_search() -> None:
     """Compile the search by walking a moment on two squares.
 
-    First what the first lay can do without, so that by then the first has kept most of what both need.
+    What the first lay can do without comes first, so that the first process has time to keep most of what
+    both need.
     """
     from nesting.packing.problem import Item, StripProblem
     from nesting.packing.restart import keep_best, settled, strike

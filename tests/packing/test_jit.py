@@ -56,9 +56,8 @@ def named_from_python(tree, closed):
     imports = [node for node in ast.walk(tree) if isinstance(node, ast.ImportFrom)]
     engine = [node for node in imports if (node.module or "").startswith("nesting.packing")]
     aliases = [alias for node in engine for alias in node.names]
-    names = {alias.asname or alias.name for alias in aliases if alias.name in closed} | closed_kernels_of(
-        tree
-    )
+    names = {alias.asname or alias.name for alias in aliases if alias.name in closed}
+    names |= closed_kernels_of(tree)
     modules = {alias.asname or alias.name for alias in aliases}
     compiling = [
         node
