@@ -149,7 +149,7 @@ def refute(
         if partner >= 0 and stack[here, 0, 0] + stack[here, 0, partner] > length + grain:
             possible = False
         # what each pair forbids, whatever the pieces' places within their ranges
-        count = 0
+        count = np.int64(0)  # a plain 0 is of a type of its own, for which `_stackable` is compiled once more
         if possible:
             for i in range(n):
                 row = slot[kind[i]] + int(stack[here, 2, i])

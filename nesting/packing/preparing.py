@@ -62,26 +62,23 @@ def wait(enough: Callable[[], bool]) -> None:
 
 
 def compile_search() -> None:
-    """Compile the search by walking a moment on two squares.
+    """Compile the search.
 
     What the first lay can do without comes first, so that the first process has time to keep most of what
     both need.
     """
-    from nesting.packing.problem import Item, StripProblem
     from nesting.packing.restart import keep_best, settled, strike
     from nesting.packing.separate import walk_on
     from nesting.packing.sight_kernel import new_scratch
-    from nesting.packing.table_building import build
+    from nesting.packing.tables import blank_tables
     from nesting.packing.walk import EXPLORE, new_walk
 
-    square = np.array([[0.0, 0.0], [1.0, 0.0], [1.0, 1.0], [0.0, 1.0]])
-    tables = build(StripProblem(2.5, (Item("square", square, 2),))).tables
-    xy, shape = np.array([[0.5, 0.5], [1.5, 0.5]]), np.zeros(2, dtype=np.int64)
-    walk = new_walk(tables, xy, shape, 2.0, 1.0, 1)
+    tables = blank_tables()
+    walk = new_walk(tables, np.zeros((1, 2)), np.zeros(1, np.int64), 1.0, 1.0, 1)
     compile_for(strike, tables, walk, EXPLORE)
     compile_for(keep_best, tables, walk, EXPLORE)
     compile_for(settled, tables, walk)
-    walk_on(tables, walk, new_scratch(2), EXPLORE, 100)
+    compile_for(walk_on, tables, walk, new_scratch(1), EXPLORE, 1)
 
 
 if __name__ == "__main__":

@@ -51,7 +51,7 @@ EASE = 2e-4
 
 @kernel
 def squeeze(tables: Tables, walk: Walk) -> None:
-    """Bring every piece onto the strip aimed at and measure the lay anew."""
+    """Bring every piece onto the strip aimed at."""
     aim = walk.number[AIM]
     for i in range(tables.moving):
         if not has_place(tables, walk.shape[i], aim):
@@ -61,7 +61,6 @@ def squeeze(tables: Tables, walk: Walk) -> None:
                     walk.xy[i, 1] = snap_y(tables, t, walk.xy[i, 1])
                     break
         walk.xy[i, 0] = snap_x(tables, walk.shape[i], aim, walk.xy[i, 0])
-    measure_all(tables, walk)
 
 
 @kernel
@@ -74,7 +73,7 @@ def even_weights(walk: Walk) -> None:
 
 @kernel
 def begin_anew(tables: Tables, walk: Walk) -> None:
-    """Aim anew from the shortest lay."""
+    """Aim anew from the shortest lay; its depths are still to be measured."""
     number = walk.number
     copy_lay(walk.best_xy, walk.best_shape, walk.xy, walk.shape)
     number[AIM] = max(number[FLOOR], number[BEST] * (1.0 - number[SHRINK]))
@@ -112,7 +111,6 @@ def exchange(tables: Tables, walk: Walk) -> None:
     x, y = walk.xy[one, 0], walk.xy[one, 1]
     put_near(tables, walk, one, walk.xy[other, 0], walk.xy[other, 1])
     put_near(tables, walk, other, x, y)
-    measure_all(tables, walk)
 
 
 @kernel
@@ -185,14 +183,16 @@ def settled(tables: Tables, walk: Walk) -> bool:
 
 @kernel
 def strike(tables: Tables, walk: Walk, settings: FloatArray) -> bool:
-    """The loss has stopped falling: go back to the least, or exchange pieces; whether to give up this aim."""
+    """The loss has stopped falling: go back to the least, or exchange pieces; whether to give up this aim.
+
+    The depths of the lay gone back to are still to be measured.
+    """
     number, rng = walk.number, walk.rng
     number[STALE] = 0.0
     number[STRIKES] = 0.0 if number[LOW] < 0.98 * number[MARK] else number[STRIKES] + 1.0
     number[MARK] = number[LOW]
     if number[STRIKES] < settings[MAX_STRIKES]:
         copy_lay(walk.low_xy, walk.low_shape, walk.xy, walk.shape)
-        measure_all(tables, walk)
         return False
     number[STRIKES] = 0.0
     number[FAILURES] += 1.0
@@ -203,7 +203,10 @@ def strike(tables: Tables, walk: Walk, settings: FloatArray) -> bool:
     if slot < POOL:
         number[POOLED] += 1.0
     else:
-        slot = int(np.argmax(walk.pool_loss))
+        slot = 0
+        for other in range(1, POOL):
+            if walk.pool_loss[other] > walk.pool_loss[slot]:
+                slot = other
     walk.pool_loss[slot] = number[LOW]
     copy_lay(walk.low_xy, walk.low_shape, walk.pool_xy[slot], walk.pool_shape[slot])
     held = int(number[POOLED])

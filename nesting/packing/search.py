@@ -100,8 +100,8 @@ def pack(
     problem = checked(problem)
     preparing.begin()
     layout = build(problem)
-    bound = lower_bound(problem, layout)
     xy, shape, length, used = construct(layout)
+    bound = lower_bound(problem, layout)
     desk = _Desk(problem, layout, bound, seed, begun, on_progress)
     if not desk.offer(xy, shape, length, used):
         raise LayRefused("the constructed lay failed verification: " + "; ".join(desk.faults))

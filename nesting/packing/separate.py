@@ -41,6 +41,7 @@ from nesting.packing.walk import (
     copy_lay,
     loss_of,
     measure,
+    measure_all,
 )
 
 __all__ = ["walk_on"]
@@ -162,6 +163,7 @@ def walk_on(tables: Tables, walk: Walk, scratch: Scratch, settings: FloatArray, 
     until = walk.used[0] + budget
     if number[AIM] >= number[BEST]:
         begin_anew(tables, walk)
+        measure_all(tables, walk)
     while walk.used[0] < until and number[DONE] == 0.0:
         for a in range(moving - 1, 0, -1):
             b = int(random_share(walk.rng) * (a + 1))
@@ -174,7 +176,7 @@ def walk_on(tables: Tables, walk: Walk, scratch: Scratch, settings: FloatArray, 
                     break
         walk.used[0] += 1  # so that a pass is never free, and a round always ends
         loss = loss_of(tables, walk)
-        fits, given_up = loss == 0.0, False
+        fits, struck, given_up = loss == 0.0, False, False
         if 0.0 < loss < number[LOW]:
             if loss < 0.98 * number[LOW]:
                 number[STALE] = 0.0
@@ -187,8 +189,10 @@ def walk_on(tables: Tables, walk: Walk, scratch: Scratch, settings: FloatArray, 
             if number[STALE] >= settings[PATIENCE]:
                 fits = number[LOW] < number[TRIED] and settled(tables, walk)
                 if not fits:
-                    given_up = strike(tables, walk, settings)
+                    struck, given_up = True, strike(tables, walk, settings)
         if fits:
             keep_best(tables, walk, settings)
         if given_up or (fits and number[DONE] == 0.0):
             begin_anew(tables, walk)
+        if struck or fits:
+            measure_all(tables, walk)

@@ -9,11 +9,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import NamedTuple
 
+import numpy as np
+
 from nesting.geometry import FloatArray
 from nesting.packing.problem import Placement
 from nesting.packing.shapes import IndexArray, IntArray
 
-__all__ = ["Layout", "Tables", "placements_of"]
+__all__ = ["Layout", "Tables", "blank_tables", "placements_of"]
 
 
 class Tables(NamedTuple):
@@ -105,6 +107,33 @@ class Layout:
     fixed_xy: FloatArray
     fixed_shape: IntArray
     scale: float
+
+
+def blank_tables() -> Tables:
+    """Tables of one piece that has no shape: enough to know for which types to compile the kernels."""
+    index, whole = np.zeros(1, np.uint64), np.zeros((1, 3), np.int64)
+    columns = {n: np.zeros((1, n)) for n in (2, 3, 4, 8)}
+    return Tables(
+        pair=np.zeros((1, 1), np.int64),
+        sign=np.zeros((1, 1, 2)),
+        box=columns[4],
+        edge_first=index,
+        edge=columns[8],
+        grid=columns[4],
+        cells=whole,
+        cell_first=index,
+        cell_edge=index,
+        cell_least=np.zeros(1),
+        half=columns[2],
+        y_rule=columns[3],
+        x_rule=columns[3],
+        shapes=np.zeros((1, 2), np.int64),
+        size=np.ones(1),
+        width=1.0,
+        tolerance=1.0,
+        moving=1,
+        gap=0.0,
+    )
 
 
 def placements_of(layout: Layout, xy: FloatArray, shape: IntArray) -> tuple[Placement, ...]:
