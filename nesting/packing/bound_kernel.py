@@ -149,7 +149,7 @@ def refute(
         if partner >= 0 and stack[here, 0, 0] + stack[here, 0, partner] > length + grain:
             possible = False
         # what each pair forbids, whatever the pieces' places within their ranges
-        count = np.int64(0)  # a plain 0 is of a type of its own, for which `_stackable` is compiled once more
+        count = 0
         if possible:
             for i in range(n):
                 row = slot[kind[i]] + int(stack[here, 2, i])
@@ -172,8 +172,9 @@ def refute(
                         pair_state[count, 0], pair_state[count, 1] = i, j
                         pair_state[count, 2], pair_state[count, 3] = below, above
                         count += 1
+            # int: a plain 0 is a type of its own to numba, which would compile `_stackable` once more for it
             possible = _stackable(
-                kind, slot, stack[here, 2], rule, grain, count, depth_state, pair_state, used
+                kind, slot, stack[here, 2], rule, grain, int(count), depth_state, pair_state, used
             )
         if not possible:
             top -= 1

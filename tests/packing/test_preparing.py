@@ -4,7 +4,12 @@ import os
 import subprocess
 import sys
 
-from nesting.packing import preparing
+import numba
+import numpy as np
+
+from nesting.packing import Item, StripProblem, preparing
+from nesting.packing.table_building import build
+from nesting.packing.tables import blank_tables
 
 FIRST_RUN = """
 import numpy as np
@@ -62,3 +67,9 @@ def test_waiting_ends_when_the_search_may_end(monkeypatch):
 
     preparing.wait(enough)
     assert len(asked) == 3
+
+
+def test_the_search_is_compiled_for_the_very_types_that_a_problem_has():
+    square = np.array([[0.0, 0.0], [1.0, 0.0], [1.0, 1.0], [0.0, 1.0]])
+    built = build(StripProblem(2.5, (Item("square", square, 2),))).tables
+    assert numba.typeof(blank_tables()) == numba.typeof(built)
