@@ -32,7 +32,7 @@ from nesting.packing.shapes import IntArray
 from nesting.packing.sight_kernel import Scratch, cost_at, look_round, new_scratch, touching_spot
 from nesting.packing.table_building import build
 from nesting.packing.tables import Tables
-from nesting.packing.walk import AIM, EXPLORE, SAMPLES, Walk, copy_lay, measure, measure_all, new_walk
+from nesting.packing.walk import AIM, EXPLORE, SAMPLES, Walk, bring_onto, copy_lay, measure, new_walk
 
 __all__ = ["times_of"]
 
@@ -90,13 +90,6 @@ def _move(tables: Tables, walk: Walk, scratch: Scratch, settings: FloatArray, i:
 
 
 @_compiled
-def _take_up(tables: Tables, walk: Walk) -> None:
-    """Take the lay of least loss up again."""
-    copy_lay(walk.low_xy, walk.low_shape, walk.xy, walk.shape)
-    measure_all(tables, walk)
-
-
-@_compiled
 def _push_all(tables: Tables, walk: Walk, n: int) -> None:
     """Push all pieces of the lay of least loss apart at once, `n` times."""
     for _ in range(n):
@@ -141,7 +134,8 @@ def times_of(name: str, problem: StripProblem, evaluations: int) -> dict[str, ob
         ),
     }
 
-    _take_up(tables, walk)
+    walk.xy[:], walk.shape[:] = walk.low_xy, walk.low_shape
+    bring_onto(tables, walk)
     pieces = np.flatnonzero((walk.over[: tables.moving] > 0).any(axis=1))
     found["pieces that overlap"] = len(pieces)
     if not len(pieces):

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import numpy as np
 
-from nesting.packing.jit import inner_kernel, kernel
+from nesting.packing.jit import inner_kernel, kernel, plain
 from nesting.packing.shapes import IntArray
 from nesting.packing.tables import Tables
 
-__all__ = ["has_place", "random_share", "random_spot", "reach", "snap_x", "snap_y"]
+__all__ = ["has_place", "random_share", "random_spot", "reach", "share_of", "snap_x", "snap_y"]
 
 
 @inner_kernel
@@ -20,6 +20,10 @@ def random_share(rng: IntArray) -> float:
     state ^= state << np.uint64(17)
     rng[0] = np.int64(state)
     return float(state >> np.uint64(11)) / 9007199254740992.0
+
+
+share_of = plain(random_share)
+"""As `random_share`, from Python."""
 
 
 @inner_kernel

@@ -31,12 +31,12 @@ _second: subprocess.Popen[bytes] | None = None
 def begin() -> None:
     """Start the second process, unless it was started before or the compiled search is there already."""
     global _second
-    from nesting.packing.separate import walk_on
+    from nesting.packing.separate import passes
 
-    if _second is not None or is_loaded(walk_on) or not sys.executable:
+    if _second is not None or is_loaded(passes) or not sys.executable:
         return
-    directory = kept_in(walk_on)
-    if directory is None or not directory.is_dir() or is_kept(walk_on):
+    directory = kept_in(passes)
+    if directory is None or not directory.is_dir() or is_kept(passes):
         return
     root = str(Path(__file__).parents[2])
     path = os.pathsep.join(filter(None, (root, os.environ.get("PYTHONPATH"))))
@@ -68,20 +68,22 @@ def compile_search() -> None:
     What the first lay can do without comes first, so that the first process has time to keep most of what
     both need.
     """
-    from nesting.packing.restart import keep_best, settled, strike
-    from nesting.packing.separate import walk_on
+    from nesting.packing.separate import elsewhere, passes, raise_weights
+    from nesting.packing.settle_kernel import settle
     from nesting.packing.sight_kernel import new_scratch
     from nesting.packing.tables import blank_tables
-    from nesting.packing.walk import EXPLORE, new_walk
+    from nesting.packing.walk import EXPLORE, bring_onto, new_walk
 
     tables = blank_tables()
     walk = new_walk(tables, np.zeros((1, 2)), np.zeros(1, np.int64), 1.0, 1.0, 1)
-    compile_for(strike, tables, walk, EXPLORE)
-    compile_for(keep_best, tables, walk, EXPLORE)
-    compile_for(settled, tables, walk)
-    compile_for(walk_on, tables, walk, new_scratch(1), EXPLORE, 1)
+    scratch = new_scratch(1)
+    compile_for(settle, tables, walk.xy, walk.shape, 1.0, walk.used)
+    compile_for(bring_onto, tables, walk)
+    compile_for(elsewhere, tables, walk, scratch, 0, EXPLORE, 1.0)
+    compile_for(raise_weights, tables, walk, EXPLORE)
+    compile_for(passes, tables, walk, scratch, EXPLORE, 1)
 
 
 if __name__ == "__main__":
-    gc.disable()  # this process ends before it would have to; a fifth of the time went into looking for rubbish
+    gc.disable()  # looking for rubbish took a fifth of the time, and this process ends before it matters
     compile_search()

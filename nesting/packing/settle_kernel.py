@@ -13,7 +13,7 @@ import numpy as np
 
 from nesting.geometry import FloatArray
 from nesting.packing.depth_kernel import apart, depth
-from nesting.packing.jit import inner_kernel, kernel
+from nesting.packing.jit import entry_kernel, inner_kernel
 from nesting.packing.place_kernel import has_place, reach
 from nesting.packing.shapes import IntArray
 from nesting.packing.tables import Tables
@@ -80,7 +80,7 @@ def part(
     return float(inside)
 
 
-@kernel
+@entry_kernel
 def settle(
     tables: Tables,
     xy: FloatArray,

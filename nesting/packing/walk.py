@@ -8,7 +8,8 @@ import numpy as np
 
 from nesting.geometry import FloatArray
 from nesting.packing.depth_kernel import apart, depth
-from nesting.packing.jit import kernel
+from nesting.packing.jit import entry_kernel, inner_kernel, kernel
+from nesting.packing.place_kernel import has_place, snap_x, snap_y
 from nesting.packing.shapes import IntArray
 from nesting.packing.tables import Tables
 
@@ -21,12 +22,12 @@ __all__ = [
     "FLOOR",
     "SHRINK",
     "Walk",
+    "bring_onto",
     "copy_lay",
-    "lay_length",
     "loss_of",
     "measure",
-    "measure_all",
     "new_walk",
+    "overlaps",
 ]
 
 AIM, BEST, FLOOR, LOW, SHRINK, STALE, STRIKES, FAILURES, POOLED, DONE, MARK, TRIED = range(12)
@@ -61,8 +62,6 @@ class Walk(NamedTuple):
         Of pairs, scaled by the sizes of the two; `scale` holds the plain scaling.
     over : (P, P) float64, mm
         Depths of the lay being worked on.
-    trial_xy : (P, 2) float64 mm
-        Room for a lay that may come to nothing.
     number : (12,) float64
     rng, used : (1,) int64
         Random state; evaluations so far: depths asked for, and neighbours a line was cut with.
@@ -80,7 +79,6 @@ class Walk(NamedTuple):
     weight: FloatArray
     scale: FloatArray
     over: FloatArray
-    trial_xy: FloatArray
     number: FloatArray
     rng: IntArray
     used: IntArray
@@ -106,7 +104,6 @@ def new_walk(tables: Tables, xy: FloatArray, shape: IntArray, length: float, flo
         scale.copy(),
         scale,
         np.zeros((count, count)),
-        np.zeros((count, 2)),
         number,
         np.array([seed | 1], dtype=np.int64),
         np.zeros(1, dtype=np.int64),
@@ -131,23 +128,27 @@ def measure(tables: Tables, walk: Walk, i: int) -> None:
         walk.over[j, i] = inside
 
 
+@inner_kernel
+def overlaps(walk: Walk, i: int) -> bool:
+    """Whether a piece overlaps any other. All are counted, for a processor compares several at once."""
+    count = 0
+    for j in range(walk.over.shape[1]):
+        count += 1 if walk.over[i, j] > 0.0 else 0
+    return count > 0
+
+
 @kernel
 def loss_of(tables: Tables, walk: Walk) -> float:
     """Total overlap, scaled by sizes, unweighted."""
     total = 0.0
     for i in range(tables.moving):
+        if not overlaps(walk, i):
+            continue
         for j in range(i):
             total += walk.over[i, j] * walk.scale[i, j]
         for j in range(tables.moving, walk.xy.shape[0]):
             total += walk.over[i, j] * walk.scale[i, j]
     return total
-
-
-@kernel
-def measure_all(tables: Tables, walk: Walk) -> None:
-    """Bring all depths up to date."""
-    for i in range(tables.moving):
-        measure(tables, walk, i)
 
 
 @kernel
@@ -158,10 +159,20 @@ def copy_lay(from_xy: FloatArray, from_shape: IntArray, to_xy: FloatArray, to_sh
         to_shape[i] = from_shape[i]
 
 
-@kernel
-def lay_length(tables: Tables, xy: FloatArray, shape: IntArray) -> float:
-    """Where the last piece ends."""
-    length = 0.0
+@entry_kernel
+def bring_onto(tables: Tables, walk: Walk) -> None:
+    """Bring every piece onto the strip aimed at, as its rules allow, and measure all depths.
+
+    One that has no place there in its shape takes the first of its shapes that has.
+    """
+    aim = walk.number[AIM]
     for i in range(tables.moving):
-        length = max(length, xy[i, 0] + tables.half[shape[i], 0])
-    return length
+        if not has_place(tables, walk.shape[i], aim):
+            for t in range(tables.shapes[i, 0], tables.shapes[i, 1]):
+                if has_place(tables, t, aim):
+                    walk.shape[i] = t
+                    break
+        walk.xy[i, 0] = snap_x(tables, walk.shape[i], aim, walk.xy[i, 0])
+        walk.xy[i, 1] = snap_y(tables, walk.shape[i], walk.xy[i, 1])
+    for i in range(tables.moving):
+        measure(tables, walk, i)

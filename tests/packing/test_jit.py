@@ -52,7 +52,7 @@ def closed_kernels_of(tree):
 
 
 def named_from_python(tree, closed):
-    """Where a module names one of the closed kernels outside of kernels, but to have it compiled."""
+    """Where a module names one of the closed kernels outside of kernels, but to have it compiled or plain."""
     imports = [node for node in ast.walk(tree) if isinstance(node, ast.ImportFrom)]
     engine = [node for node in imports if (node.module or "").startswith("nesting.packing")]
     aliases = [alias for node in engine for alias in node.names]
@@ -62,7 +62,7 @@ def named_from_python(tree, closed):
     compiling = [
         node
         for node in ast.walk(tree)
-        if isinstance(node, ast.Call) and getattr(node.func, "id", None) == "compile_for"
+        if isinstance(node, ast.Call) and getattr(node.func, "id", None) in {"compile_for", "plain"}
     ]
     allowed = [kernel for kernel, _ in kernels_of(tree)] + compiling
     inside = {id(node) for outer in allowed for node in ast.walk(outer)}
@@ -83,7 +83,7 @@ def test_kernels_without_a_way_in_are_called_by_kernels_only():
     files = [file for part in ("nesting", "cli", "benchmarks") for file in (root / part).rglob("*.py")]
     trees = {file: ast.parse(file.read_text(encoding="utf-8")) for file in files}
     closed = set().union(*map(closed_kernels_of, trees.values()))
-    assert {"refine", "settle", "random_share"} <= closed
+    assert {"refine", "measure", "random_share"} <= closed
     assert {file.name: found for file in files if (found := [*named_from_python(trees[file], closed)])} == {}
 
 
@@ -104,3 +104,28 @@ def other(walk):
 """
     found = named_from_python(ast.parse(wrong), {"settle", "strike"})
     assert sorted(found) == ["one", "push", "restart.strike"]
+
+
+def with_twins_that_call_kernels(tree, closed):
+    """Kernels whose Python twin is asked for though it calls another kernel."""
+    bodies = {node.name: node for node, _ in kernels_of(tree)}
+    for node in ast.walk(tree):
+        if isinstance(node, ast.Call) and getattr(node.func, "id", None) == "plain":
+            named = {part.id for part in ast.walk(bodies[node.args[0].id]) if isinstance(part, ast.Name)}
+            if named & closed:
+                yield node.args[0].id
+
+
+def test_twins_in_python_call_no_kernels():
+    root = Path(jit.__file__).parents[2]
+    trees = [ast.parse(file.read_text(encoding="utf-8")) for file in (root / "nesting").rglob("*.py")]
+    closed = set().union(*map(closed_kernels_of, trees))
+    assert [found for tree in trees for found in with_twins_that_call_kernels(tree, closed)] == []
+    wrong = """
+@inner_kernel
+def one(x):
+    return other(x)
+
+python_one = plain(one)
+"""
+    assert [*with_twins_that_call_kernels(ast.parse(wrong), {"one", "other"})] == ["one"]

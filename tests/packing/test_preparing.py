@@ -1,11 +1,13 @@
 """A machine's first run, played in a process of its own with an empty place for compiled code."""
 
 import os
+import shutil
 import subprocess
 import sys
 
 import numba
 import numpy as np
+import pytest
 
 from nesting.packing import Item, StripProblem, preparing
 from nesting.packing.table_building import build
@@ -34,23 +36,33 @@ def run(code, cache):
     )
 
 
-def test_the_first_run_has_the_search_compiled_beside_it_and_finds_the_same_lay(tmp_path):
-    first = run(FIRST_RUN, tmp_path)
-    assert first.returncode == 0, first.stderr
-    length, ended = first.stdout.split()
+@pytest.fixture(scope="module")
+def first(tmp_path_factory):
+    """A first run and the place where it kept its compiled code."""
+    cache = tmp_path_factory.mktemp("kept")
+    return run(FIRST_RUN, cache), cache
+
+
+def test_the_first_run_has_the_search_compiled_beside_it_and_finds_the_same_lay(first):
+    done, cache = first
+    assert done.returncode == 0, done.stderr
+    length, ended = done.stdout.split()
     assert ended == "0"
-    assert list(tmp_path.rglob("separate.walk_on-*.nbi"))
-    later = run(FIRST_RUN.replace("preparing._second.returncode", "preparing._second"), tmp_path)
+    assert list(cache.rglob("separate.passes-*.nbi"))
+    later = run(FIRST_RUN.replace("preparing._second.returncode", "preparing._second"), cache)
     assert later.stdout.split() == [length, "None"]  # nothing left to prepare
 
 
-def test_a_run_that_ends_before_the_compiling_does_leaves_nothing_running_and_says_nothing(tmp_path):
+def test_a_run_that_ends_before_the_compiling_does_leaves_nothing_running_and_says_nothing(first, tmp_path):
+    shutil.copytree(first[1], tmp_path, dirs_exist_ok=True)
+    for file in tmp_path.rglob("separate.*"):
+        file.unlink()
     cut_short = FIRST_RUN.replace("20_000", "0").replace("returncode", "poll()")
     done = run(cut_short, tmp_path)
     assert done.returncode == 0
     assert done.stdout.split()[1] == "None"  # still compiling then
     assert done.stderr == ""
-    assert not list(tmp_path.rglob("separate.walk_on-*.nbi"))  # it did not go on to its end
+    assert not list(tmp_path.rglob("separate.passes-*.nbi"))  # it did not go on to its end
 
 
 def test_waiting_ends_when_the_search_may_end(monkeypatch):

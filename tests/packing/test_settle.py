@@ -4,12 +4,10 @@ from __future__ import annotations
 
 import numpy as np
 
-from nesting.packing import Item, StripProblem, settle_kernel
+from nesting.packing import Item, StripProblem
 from nesting.packing.checks import checked
+from nesting.packing.settle_kernel import settle
 from nesting.packing.table_building import build
-from tests.kernels_by_hand import by_hand
-
-settle = by_hand(settle_kernel.settle)
 
 SQUARE = np.array([[0.0, 0.0], [10.0, 0.0], [10.0, 10.0], [0.0, 10.0]])
 

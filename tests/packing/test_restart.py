@@ -1,0 +1,125 @@
+"""What a walk does between its passes."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from nesting.packing import Item, StripProblem, Variant, place_kernel
+from nesting.packing.checks import checked
+from nesting.packing.place_kernel import share_of
+from nesting.packing.restart import begin_anew, exchange, keep_best, large_piece, settled, strike
+from nesting.packing.table_building import build
+from nesting.packing.walk import (
+    AIM,
+    BEST,
+    DONE,
+    EXPLORE,
+    FAILURES,
+    FLOOR,
+    LOW,
+    MAX_FAILURES,
+    POOL,
+    POOLED,
+    SHRINK,
+    SHRINK_LEAST,
+    bring_onto,
+    new_walk,
+)
+from tests.kernels_by_hand import by_hand
+
+SQUARE = np.array([[0.0, 0.0], [10.0, 0.0], [10.0, 10.0], [0.0, 10.0]])
+OBLONG = SQUARE * [3.0, 1.0]
+
+
+@pytest.fixture
+def row():
+    """Two squares and an oblong one after the other on a strip as wide as a square, 2 mm between them."""
+    items = (Item("square", SQUARE, 2), Item("oblong", OBLONG, 1))
+    tables = build(checked(StripProblem(10.0, items))).tables
+    xy = np.array([[5.0, 5.0], [17.0, 5.0], [39.0, 5.0]])
+    shape = tables.shapes[:, 0].copy()
+    return tables, new_walk(tables, xy, shape, 54.0, 40.0, 1)
+
+
+def test_random_numbers_are_those_of_the_kernels():
+    one, other = np.array([7], dtype=np.int64), np.array([7], dtype=np.int64)
+    in_kernels = by_hand(place_kernel.random_share)
+    assert [share_of(one) for _ in range(100)] == [in_kernels(other) for _ in range(100)]
+
+
+def test_large_pieces_are_drawn_by_their_areas(row):
+    tables, walk = row
+    drawn = np.bincount([large_piece(tables, walk.rng) for _ in range(5000)], minlength=3) / 5000
+    assert np.allclose(drawn, [0.2, 0.2, 0.6], atol=0.03)
+
+
+def test_two_of_different_kinds_change_places_and_are_measured_anew(row):
+    tables, walk = row
+    before = walk.xy.copy()
+    walk.number[AIM] = 54.0
+    exchange(tables, walk)
+    moved = np.flatnonzero((walk.xy != before).any(axis=1))
+    assert 2 in moved
+    assert len(moved) == 2
+    assert (walk.xy[:, 0] + tables.half[walk.shape, 0] <= 54.0).all()
+    overlapping = walk.over.copy()
+    bring_onto(tables, walk)
+    assert overlapping.max() > 0.0
+    assert (overlapping == walk.over).all()
+
+
+def test_a_lay_that_fits_is_pressed_together_and_one_at_the_floor_is_the_last(row):
+    tables, walk = row
+    keep_best(tables, walk, EXPLORE)
+    assert 50.0 - 1e-3 <= walk.number[BEST] < 50.2
+    assert walk.number[DONE] == 0.0
+    walk.number[FLOOR] = walk.number[BEST]
+    walk.xy[:] = walk.best_xy
+    keep_best(tables, walk, EXPLORE)
+    assert walk.number[DONE] == 1.0
+
+
+def test_a_new_aim_is_below_the_shortest_and_all_pieces_are_on_it(row):
+    tables, walk = row
+    walk.number[SHRINK] = 0.1
+    begin_anew(tables, walk)
+    assert walk.number[AIM] == pytest.approx(54.0 * 0.9)
+    assert (walk.xy[:, 0] + tables.half[walk.shape, 0] <= walk.number[AIM]).all()
+    assert walk.over.max() > 0.0
+
+
+def test_the_lay_of_least_loss_is_pushed_apart_only_where_there_is_room(row):
+    tables, walk = row
+    walk.number[AIM], walk.number[LOW] = 51.0, 1.0
+    walk.low_xy[:] = [[5.0, 5.0], [14.0, 5.0], [33.0, 5.0]]
+    assert settled(tables, walk)
+    bring_onto(tables, walk)
+    assert walk.over.max() == 0.0
+    walk.number[AIM], walk.number[BEST] = 49.0, 49.5
+    assert not settled(tables, walk)
+
+
+def test_failures_fill_the_pool_until_the_aim_is_given_up(row):
+    tables, walk = row
+    walk.number[AIM] = 49.0
+    before = walk.number[SHRINK]
+    for _ in range(200):
+        walk.number[LOW] = 100.0
+        if strike(tables, walk, EXPLORE):
+            break
+        assert walk.number[POOLED] == min(walk.number[FAILURES], POOL)
+    assert walk.number[FAILURES] == EXPLORE[MAX_FAILURES] + 1
+    assert walk.number[POOLED] == POOL
+    assert walk.number[SHRINK] == max(EXPLORE[SHRINK_LEAST], before / 2)
+
+
+def test_a_piece_with_no_place_on_the_strip_takes_another_of_its_shapes():
+    oblong = Item("oblong", OBLONG, 1, (Variant(0), Variant(90)))
+    tables = build(checked(StripProblem(40.0, (oblong,)))).tables
+    walk = new_walk(tables, np.array([[15.0, 5.0]]), np.zeros(1, dtype=np.int64), 30.0, 10.0, 1)
+    walk.number[AIM] = 20.0
+    bring_onto(tables, walk)
+    assert walk.shape[0] == 1
+    assert walk.xy[0, 0] + tables.half[1, 0] <= 20.0
+    assert tables.half[1, 1] <= walk.xy[0, 1] <= 40.0 - tables.half[1, 1]
