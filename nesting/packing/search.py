@@ -99,9 +99,10 @@ def pack(
         raise ValueError(f"a search needs at least one walk, not {walks}")
     problem = checked(problem)
     preparing.begin()
-    layout = build(problem)
-    xy, shape, length, used = construct(layout)
-    bound = lower_bound(problem, layout)
+    with preparing.compiling():
+        layout = build(problem)
+        xy, shape, length, used = construct(layout)
+        bound = lower_bound(problem, layout)
     desk = _Desk(problem, layout, bound, seed, begun, on_progress)
     if not desk.offer(xy, shape, length, used):
         raise LayRefused("the constructed lay failed verification: " + "; ".join(desk.faults))

@@ -1,5 +1,6 @@
 """A machine's first run, played in a process of its own with an empty place for compiled code."""
 
+import gc
 import os
 import shutil
 import subprocess
@@ -63,6 +64,22 @@ def test_a_run_that_ends_before_the_compiling_does_leaves_nothing_running_and_sa
     assert done.stdout.split()[1] == "None"  # still compiling then
     assert done.stderr == ""
     assert not list(tmp_path.rglob("separate.passes-*.nbi"))  # it did not go on to its end
+
+
+def test_rubbish_is_not_looked_for_while_compiling_and_is_again_afterwards(monkeypatch):
+    monkeypatch.setattr(preparing, "_second", None)
+    with preparing.compiling():
+        assert gc.isenabled()  # no first run
+    monkeypatch.setattr(preparing, "_second", object())
+
+    def interrupted():
+        with preparing.compiling():
+            assert not gc.isenabled()
+            raise KeyboardInterrupt
+
+    with pytest.raises(KeyboardInterrupt):
+        interrupted()
+    assert gc.isenabled()
 
 
 def test_waiting_ends_when_the_search_may_end(monkeypatch):
