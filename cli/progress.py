@@ -105,7 +105,7 @@ class LayProgress:
 
     def _say_first_run(self) -> None:
         self._console.print(
-            "Preparing the search. This is done once on a machine and may take half a minute."
+            "Preparing the search. This is done once on a machine and may take a quarter of a minute."
         )
 
 

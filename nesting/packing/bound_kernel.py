@@ -125,12 +125,12 @@ def refute(
     n = len(kind)
     columns = low.shape[2]
     half_columns = columns / 2
+    left, right, way = stack[0, 0], stack[0, 1], stack[0, 2]
     for i in range(n):
-        stack[0, 2, i] = ways[kind[i]] if ways[kind[i]] > 1 else 0
-        row = slot[kind[i]] + int(stack[0, 2, i])
-        stack[0, 0, i] = half[row]
-        stack[0, 1, i] = length - half[row]
-        if stack[0, 0, i] > stack[0, 1, i]:
+        way[i] = ways[kind[i]] if ways[kind[i]] > 1 else 0
+        row = slot[kind[i]] + int(way[i])
+        left[i], right[i] = half[row], length - half[row]
+        if left[i] > right[i]:
             return REFUTED
     top = 1
     most_ways = 1
@@ -142,24 +142,25 @@ def refute(
             return UNDECIDED
         used[0] += 1
         here = top - 1
+        left, right, way = stack[here, 0], stack[here, 1], stack[here, 2]
         possible = True
         for i in range(1, n):  # of equal pieces the earlier lies no further along
-            if kind[i] == kind[i - 1] and stack[here, 0, i - 1] > stack[here, 1, i]:
+            if kind[i] == kind[i - 1] and left[i - 1] > right[i]:
                 possible = False
-        if partner >= 0 and stack[here, 0, 0] + stack[here, 0, partner] > length + grain:
+        if partner >= 0 and left[0] + left[partner] > length + grain:
             possible = False
         # what each pair forbids, whatever the pieces' places within their ranges
         count = 0
         if possible:
             for i in range(n):
-                row = slot[kind[i]] + int(stack[here, 2, i])
+                row = slot[kind[i]] + int(way[i])
                 depth_state[0, i] = rule[row, 0]
             for i in range(n):
-                one = slot[kind[i]] + int(stack[here, 2, i])
+                one = slot[kind[i]] + int(way[i])
                 for j in range(i + 1, n):
-                    other = slot[kind[j]] + int(stack[here, 2, j])
-                    first = (stack[here, 0, j] - stack[here, 1, i]) / width + half_columns
-                    last = (stack[here, 1, j] - stack[here, 0, i]) / width + half_columns
+                    other = slot[kind[j]] + int(way[j])
+                    first = (left[j] - right[i]) / width + half_columns
+                    last = (right[j] - left[i]) / width + half_columns
                     if first < 0.0 or last >= columns:
                         continue
                     below, above = -np.inf, np.inf
@@ -173,50 +174,51 @@ def refute(
                         pair_state[count, 2], pair_state[count, 3] = below, above
                         count += 1
             # int: a plain 0 is a type of its own to numba, which would compile `_stackable` once more for it
-            possible = _stackable(
-                kind, slot, stack[here, 2], rule, grain, int(count), depth_state, pair_state, used
-            )
+            possible = _stackable(kind, slot, way, rule, grain, int(count), depth_state, pair_state, used)
         if not possible:
             top -= 1
             continue
         widest, which, weightiest = 0.0, -1, -1.0
         open_way = -1
         for i in range(n):
-            wide = stack[here, 1, i] - stack[here, 0, i]
+            wide = right[i] - left[i]
             widest = max(widest, wide)
             # the taller a piece, the more its place decides
-            weight = wide * rule[slot[kind[i]] + int(stack[here, 2, i]), 0]
+            weight = wide * rule[slot[kind[i]] + int(way[i]), 0]
             if wide > width and weight > weightiest:
                 weightiest, which = weight, i
-            if open_way < 0 and ways[kind[i]] > 1 and stack[here, 2, i] == ways[kind[i]]:
+            if open_way < 0 and ways[kind[i]] > 1 and way[i] == ways[kind[i]]:
                 open_way = i
         if open_way >= 0 and widest < VARIANT_BELOW * length:
             i = open_way
-            total = ways[kind[i]]
             top -= 1
-            before_low, before_high = stack[here, 0, i], stack[here, 1, i]
-            for way in range(total):
-                row = slot[kind[i]] + way
-                left, right = max(before_low, half[row]), min(before_high, length - half[row])
-                if left > right:
+            before_left, before_right = left[i], right[i]
+            for one_way in range(ways[kind[i]]):
+                row = slot[kind[i]] + one_way
+                low_x, high_x = max(before_left, half[row]), min(before_right, length - half[row])
+                if low_x > high_x:
                     continue
                 if top != here:
-                    for q in range(n):
-                        stack[top, 0, q], stack[top, 1, q] = stack[here, 0, q], stack[here, 1, q]
-                        stack[top, 2, q] = stack[here, 2, q]
-                stack[top, 0, i], stack[top, 1, i], stack[top, 2, i] = left, right, way
+                    _copy_ranges(stack, here, top)
+                stack[top, 0, i], stack[top, 1, i], stack[top, 2, i] = low_x, high_x, one_way
                 top += 1
             continue
         if widest <= width:
             return FOUND
-        middle = 0.5 * (stack[here, 0, which] + stack[here, 1, which])
-        for q in range(n):
-            stack[top, 0, q], stack[top, 1, q] = stack[here, 0, q], stack[here, 1, q]
-            stack[top, 2, q] = stack[here, 2, q]
-        stack[here, 0, which] = middle
+        middle = 0.5 * (left[which] + right[which])
+        _copy_ranges(stack, here, top)
+        left[which] = middle
         stack[top, 1, which] = middle
         top += 1
     return REFUTED
+
+
+@kernel
+def _copy_ranges(stack: FloatArray, here: int, there: int) -> None:
+    """Ranges and variants of one node of the search to another."""
+    for part in range(3):
+        for q in range(stack.shape[2]):
+            stack[there, part, q] = stack[here, part, q]
 
 
 @kernel
