@@ -1,4 +1,4 @@
-"""What a walk does after success and after failure: press the lay, aim anew, exchange pieces.
+"""What a walk does after success and failure, in plain Python: press the lay, aim anew, exchange pieces.
 
 A lay without overlap is kept, pressed together by pushing all its pieces at once, and the aim shortened.
 When the loss at an aim no longer falls, the lay of least loss is taken up again; after some such strikes it
@@ -37,7 +37,7 @@ from nesting.packing.walk import (
     bring_onto,
 )
 
-__all__ = ["begin_anew", "keep_best", "settled", "strike"]
+__all__ = ["begin_anew", "exchange", "keep_best", "large_piece", "settled", "strike"]
 
 PRESS_FIRST, PRESS_LEAST = 2e-3, 1e-5
 """Shares of the length by which a lay is pressed together: tried first; at least."""
@@ -64,7 +64,10 @@ def large_piece(tables: Tables, rng: IntArray) -> int:
 
 
 def exchange(tables: Tables, walk: Walk) -> None:
-    """Let two large pieces of different kinds change places, each in a random shape of its own."""
+    """Let two large pieces of different kinds change places.
+
+    Each takes a random shape of its own or, where that has no place on the strip, the first that has.
+    """
     one = other = large_piece(tables, walk.rng)
     for _ in range(50):
         other = large_piece(tables, walk.rng)
@@ -103,13 +106,16 @@ def press(tables: Tables, walk: Walk) -> None:
 def keep_best(tables: Tables, walk: Walk, settings: FloatArray) -> None:
     """No overlap is left: keep this lay, press it, and settle by how much the next is to be shorter.
 
-    A lay at the floor ends the walk.
+    A lay at the floor ends the walk, and so does one that is no shorter than the shortest so far: every aim
+    is shorter than that but where the floor is a hair below what the longest piece can do.
     """
     number = walk.number
+    before = float(number[BEST])
     number[BEST] = lay_length(tables, walk.xy, walk.shape)
     walk.best_xy[:], walk.best_shape[:] = walk.xy, walk.shape
     press(tables, walk)
-    if number[BEST] <= number[FLOOR] + 1e-12 * tables.width:  # not the aim: a lay pushed apart may miss it
+    at_floor = number[BEST] <= number[FLOOR] + 1e-12 * tables.width  # not the aim: a pushed lay may miss it
+    if at_floor or number[BEST] >= before:
         number[DONE] = 1.0
         return
     if number[FAILURES] == 0.0:

@@ -31,7 +31,7 @@ from nesting.packing.stop import AnyOf, BoundReached, Evaluations, StopRule, def
 from nesting.packing.table_building import build
 from nesting.packing.tables import Layout, Tables, placements_of
 from nesting.packing.verify import violations
-from nesting.packing.walk import BEST, COMPRESS, DONE, EXPLORE, Walk, new_walk
+from nesting.packing.walk import AIM, BEST, COMPRESS, DONE, EXPLORE, Walk, new_walk
 
 __all__ = ["Observer", "pack"]
 
@@ -163,7 +163,8 @@ def _compare(team: list[Walk], desk: _Desk, spent: int) -> None:
     for walk in team:
         if not desk.length <= walk.number[BEST] <= desk.length * (1.0 + LAG):  # shorter: it was refused
             walk.best_xy[:], walk.best_shape[:], walk.number[BEST] = desk.xy, desk.shape, desk.length
-            walk.number[DONE] = 0.0
+            if walk.number[DONE]:  # its lay was refused: nothing of it is worth going on from
+                walk.number[DONE], walk.number[AIM] = 0.0, np.inf
 
 
 class _Desk:

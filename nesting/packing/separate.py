@@ -188,9 +188,8 @@ def passes(tables: Tables, walk: Walk, scratch: Scratch, settings: FloatArray, u
 def walk_on(tables: Tables, walk: Walk, scratch: Scratch, settings: FloatArray, budget: int) -> None:
     """Go on for about `budget` evaluations.
 
-    Passes are compiled; what is decided between them is plain Python. That costs a lay of ten pieces 6 per
-    cent of its time and one of thirty nothing that could be measured, and compiling it took a third of a
-    machine's first run.
+    Passes are compiled; what is decided between them is plain Python, which spares a machine's first run
+    much compiling (figures: docs/engine-search.md, Cold start).
     """
     number, until = walk.number, int(walk.used[0]) + budget
     if number[AIM] >= number[BEST]:

@@ -130,7 +130,10 @@ def measure(tables: Tables, walk: Walk, i: int) -> None:
 
 @inner_kernel
 def overlaps(walk: Walk, i: int) -> bool:
-    """Whether a piece overlaps any other. All are counted, for a processor compares several at once."""
+    """Whether a piece overlaps any other.
+
+    Counted to the end, not only up to the first: so it compiles to instructions that compare several at once.
+    """
     count = 0
     for j in range(walk.over.shape[1]):
         count += 1 if walk.over[i, j] > 0.0 else 0

@@ -66,11 +66,18 @@ def test_a_run_that_ends_before_the_compiling_does_leaves_nothing_running_and_sa
     assert not list(tmp_path.rglob("separate.passes-*.nbi"))  # it did not go on to its end
 
 
+class StillCompiling:
+    """A second process that has not ended."""
+
+    def poll(self):
+        return None
+
+
 def test_rubbish_is_not_looked_for_while_compiling_and_is_again_afterwards(monkeypatch):
     monkeypatch.setattr(preparing, "_second", None)
     with preparing.compiling():
         assert gc.isenabled()  # no first run
-    monkeypatch.setattr(preparing, "_second", object())
+    monkeypatch.setattr(preparing, "_second", StillCompiling())
 
     def interrupted():
         with preparing.compiling():
@@ -83,10 +90,6 @@ def test_rubbish_is_not_looked_for_while_compiling_and_is_again_afterwards(monke
 
 
 def test_waiting_ends_when_the_search_may_end(monkeypatch):
-    class StillCompiling:
-        def poll(self):
-            return None
-
     monkeypatch.setattr(preparing, "_second", StillCompiling())
     asked = []
 

@@ -5,9 +5,8 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from nesting.packing import Item, StripProblem, Variant, place_kernel
+from nesting.packing import Evaluations, Item, StripProblem, Variant, pack
 from nesting.packing.checks import checked
-from nesting.packing.place_kernel import share_of
 from nesting.packing.restart import begin_anew, exchange, keep_best, large_piece, settled, strike
 from nesting.packing.table_building import build
 from nesting.packing.walk import (
@@ -26,7 +25,6 @@ from nesting.packing.walk import (
     bring_onto,
     new_walk,
 )
-from tests.kernels_by_hand import by_hand
 
 SQUARE = np.array([[0.0, 0.0], [10.0, 0.0], [10.0, 10.0], [0.0, 10.0]])
 OBLONG = SQUARE * [3.0, 1.0]
@@ -40,12 +38,6 @@ def row():
     xy = np.array([[5.0, 5.0], [17.0, 5.0], [39.0, 5.0]])
     shape = tables.shapes[:, 0].copy()
     return tables, new_walk(tables, xy, shape, 54.0, 40.0, 1)
-
-
-def test_random_numbers_are_those_of_the_kernels():
-    one, other = np.array([7], dtype=np.int64), np.array([7], dtype=np.int64)
-    in_kernels = by_hand(place_kernel.random_share)
-    assert [share_of(one) for _ in range(100)] == [in_kernels(other) for _ in range(100)]
 
 
 def test_large_pieces_are_drawn_by_their_areas(row):
@@ -100,18 +92,51 @@ def test_the_lay_of_least_loss_is_pushed_apart_only_where_there_is_room(row):
     assert not settled(tables, walk)
 
 
-def test_failures_fill_the_pool_until_the_aim_is_given_up(row):
+def fail(walk, tables, loss):
+    """Strike until that counts as a failure, the least loss being `loss`; whether the aim is given up."""
+    failures = walk.number[FAILURES]
+    while walk.number[FAILURES] == failures:
+        walk.number[LOW] = loss
+        given_up = strike(tables, walk, EXPLORE)
+    return given_up
+
+
+def test_the_pool_fills_and_then_the_worst_of_it_is_replaced(row):
+    tables, walk = row
+    walk.number[AIM] = 49.0
+    for loss in (5.0, 9.0, 1.0, 2.0, 3.0, 4.0, 6.0, 7.0):
+        assert not fail(walk, tables, loss)
+    assert walk.number[POOLED] == POOL
+    walk.low_xy[:] = 7.5
+    fail(walk, tables, 8.0)
+    assert walk.pool_loss.tolist() == [5.0, 8.0, 1.0, 2.0, 3.0, 4.0, 6.0, 7.0]
+    assert (walk.pool_xy[1] == 7.5).all()
+    assert walk.number[POOLED] == POOL
+
+
+def test_after_many_failures_the_aim_is_given_up_for_one_half_as_far_below(row):
     tables, walk = row
     walk.number[AIM] = 49.0
     before = walk.number[SHRINK]
-    for _ in range(200):
-        walk.number[LOW] = 100.0
-        if strike(tables, walk, EXPLORE):
-            break
-        assert walk.number[POOLED] == min(walk.number[FAILURES], POOL)
-    assert walk.number[FAILURES] == EXPLORE[MAX_FAILURES] + 1
-    assert walk.number[POOLED] == POOL
+    assert not any(fail(walk, tables, 100.0) for _ in range(int(EXPLORE[MAX_FAILURES])))
+    assert fail(walk, tables, 100.0)
     assert walk.number[SHRINK] == max(EXPLORE[SHRINK_LEAST], before / 2)
+
+
+def test_a_lay_no_shorter_than_the_shortest_ends_the_walk(row):
+    tables, walk = row
+    walk.number[BEST] = 54.0 - 4.0 - 1e-3  # what pressing can't reach from where the pieces lie
+    keep_best(tables, walk, EXPLORE)
+    assert walk.number[DONE] == 1.0
+
+
+def test_a_search_ends_where_the_longest_piece_alone_decides():
+    """The bound is a hair below its length there, so that no lay is ever at the floor."""
+    hook = np.array([[0.0, 0.0], [20.0, 0.0], [20.0, 8.0], [8.0, 8.0], [8.0, 25.0], [0.0, 25.0]])
+    turned = tuple(Variant(turn) for turn in (0, 90, 180, 270))
+    found = pack(StripProblem(31.0, (Item("hook", hook, 2, turned),)), stop=Evaluations(1_000_000), seed=1)
+    assert found.length_mm == pytest.approx(25.0, abs=1e-6)
+    assert found.evaluations < 300_000
 
 
 def test_a_piece_with_no_place_on_the_strip_takes_another_of_its_shapes():
