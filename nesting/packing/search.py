@@ -163,7 +163,7 @@ def _compare(team: list[Walk], desk: _Desk, spent: int) -> None:
     for walk in team:
         if not desk.length <= walk.number[BEST] <= desk.length * (1.0 + LAG):  # shorter: it was refused
             walk.best_xy[:], walk.best_shape[:], walk.number[BEST] = desk.xy, desk.shape, desk.length
-            if walk.number[DONE]:  # its lay was refused: nothing of it is worth going on from
+            if walk.number[DONE]:  # it had ended, so it has no aim to go on with
                 walk.number[DONE], walk.number[AIM] = 0.0, np.inf
 
 

@@ -102,9 +102,9 @@ def settle(
         total = 0.0
         for a in range(moving):
             i = a if sweep % 2 == 0 else moving - 1 - a
-            for j in range(count):
-                if j < i or j >= moving:
-                    total += part(tables, xy, shape, i, j, length, used)
+            for k in range(i + count - moving):  # the pieces before it and the obstacles
+                j = k if k < i else moving + k - i
+                total += part(tables, xy, shape, i, j, length, used)
         used[0] += 1
         if total == 0.0:
             return True
