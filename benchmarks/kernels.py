@@ -1,7 +1,9 @@
 """Where the search spends its time: ``python -m benchmarks.kernels FILE... --garments N... --evaluations E``.
 
 The search runs for a while; from the lay it has then, with its overlaps and weights, every piece is asked
-each question many times over. One JSON object per instance, and one per order of N made-up garments (as in
+each question many times over. The same few questions again and again are answered faster than in a search,
+where each comes once (two to three times, on large lays), so moves are timed in ordinary passes, too. One
+JSON object per instance, and one per order of N made-up garments (as in
 `benchmarks.scaling`), to see what a move costs as orders grow: microseconds of processor time for one call,
 and how many evaluations it counts.
 """
@@ -26,19 +28,19 @@ from nesting.packing.checks import checked
 from nesting.packing.construct import construct
 from nesting.packing.line_kernel import line_search
 from nesting.packing.move_kernel import refine
-from nesting.packing.separate import move_piece, walk_on, window_at
+from nesting.packing.separate import move_piece, raise_weights, walk_on, window_at
 from nesting.packing.settle_kernel import settle
 from nesting.packing.shapes import IntArray
 from nesting.packing.sight_kernel import Scratch, cost_at, look_round, new_scratch, touching_spot
 from nesting.packing.table_building import build
 from nesting.packing.tables import Tables
-from nesting.packing.walk import AIM, EXPLORE, SAMPLES, Walk, bring_onto, copy_lay, measure, new_walk
+from nesting.packing.walk import AIM, ROAM, SAMPLES, Walk, bring_onto, copy_lay, measure, new_walk, overlaps
 
 __all__ = ["times_of"]
 
 Question = Callable[[Tables, Walk, Scratch, FloatArray, int], None]
 
-ROUNDS = 200
+ROUNDS, PASSES = 200, 1000
 
 _compiled = numba.njit(nogil=True, error_model="numpy", _nrt=False)
 
@@ -91,10 +93,29 @@ def _move(tables: Tables, walk: Walk, scratch: Scratch, settings: FloatArray, i:
 
 @_compiled
 def _push_all(tables: Tables, walk: Walk, n: int) -> None:
-    """Push all pieces of the lay of least loss apart at once, `n` times."""
+    """Push all pieces of the lay of least overlap apart at once, `n` times."""
     for _ in range(n):
         copy_lay(walk.low_xy, walk.low_shape, walk.xy, walk.shape)
         settle(tables, walk.xy, walk.shape, walk.number[AIM], walk.used)
+
+
+@_compiled
+def _passes(tables: Tables, walk: Walk, scratch: Scratch, settings: FloatArray, n: int) -> int:
+    """So many passes as in a search, anew from the lay of least overlap when none is left; moves made."""
+    moves = 0
+    for _ in range(n):
+        before = moves
+        for i in range(tables.moving):
+            if overlaps(walk, i):
+                move_piece(tables, walk, scratch, i, settings)
+                moves += 1
+        if moves > before:
+            raise_weights(tables, walk, settings)
+        else:
+            copy_lay(walk.low_xy, walk.low_shape, walk.xy, walk.shape)
+            for i in range(tables.moving):
+                measure(tables, walk, i)
+    return moves
 
 
 @_compiled
@@ -107,7 +128,7 @@ def _ask(
     pieces: IntArray,
     n: int,
 ) -> None:
-    """Ask of each of the pieces, `n` times, always about the lay of least loss."""
+    """Ask of each of the pieces, `n` times, always about the lay of least overlap."""
     for _ in range(n):
         copy_lay(walk.low_xy, walk.low_shape, walk.xy, walk.shape)
         for i in pieces:
@@ -121,7 +142,7 @@ def times_of(name: str, problem: StripProblem, evaluations: int) -> dict[str, ob
     tables = layout.tables
     xy, shape, length, _ = construct(layout)
     walk = new_walk(tables, xy, shape, length, lower_bound(problem, layout), 7)
-    scratch, settings = new_scratch(len(shape)), EXPLORE.copy()
+    scratch, settings = new_scratch(len(shape)), ROAM.copy()
     walk_on(tables, walk, scratch, settings, 1000)  # compiles
     spent, begun = int(walk.used[0]), time.process_time()
     walk_on(tables, walk, scratch, settings, evaluations)
@@ -159,6 +180,15 @@ def times_of(name: str, problem: StripProblem, evaluations: int) -> dict[str, ob
     near_by[SAMPLES] = 0.0
     note("move, near by only", _move, near_by)
     note("move", _move)
+    _passes(tables, walk, scratch, settings, 1)  # compiles
+    spent, begun = int(walk.used[0]), time.process_time()
+    moves = _passes(tables, walk, scratch, settings, PASSES)
+    taken = time.process_time() - begun
+    found["move, in passes as in a search"] = {
+        "µs": round(1e6 * taken / moves, 2),
+        "evaluations": round((int(walk.used[0]) - spent) / moves, 1),
+        "moves a pass": round(moves / PASSES, 1),
+    }
     _push_all(tables, walk, 1)  # compiles
     begun = time.process_time()
     _push_all(tables, walk, ROUNDS)

@@ -1,10 +1,11 @@
 """From a home project to a workroom order: ``python -m benchmarks.scaling --seconds 60``.
 
 The same made-up garment of ten placements, 1, 2, 4 … 32 times on cloth of 1400 mm. One JSON line each:
-seconds to the first verified lay, seconds until within 2 % of the final density, placements considered a
-second, and the most memory the process has held so far (so run the sizes in rising order, as this does). What
-a move costs is told by evaluations a second: each move takes about the same number whatever the size,
-so evaluations a second may fall no faster than 1 / log n. Set-up and bound are in the times.
+seconds to the first verified lay and until within 2 % of the final density, both with set-up and bound in
+them; evaluations a second since the first lay; and the most memory the process has held so far (so run the
+sizes in rising order, as this does). What a move costs, which may grow no faster than n·log n, can't be told
+from these, for a move takes more evaluations in a larger lay: ``python -m benchmarks.kernels --garments``
+times moves.
 """
 
 from __future__ import annotations
@@ -14,6 +15,7 @@ import json
 import resource
 
 from benchmarks.garments import order
+from benchmarks.home import begin
 from nesting.geometry import signed_area
 from nesting.packing import Evaluations, Packing, Progress, Seconds, StopRule
 
@@ -32,7 +34,7 @@ def main() -> None:
     asked = parser.parse_args()
     from nesting.packing import pack
 
-    pack(order(0, 1), stop=Evaluations(1000))  # kernels loaded before the clock starts
+    begin(order(0, 1))
     stop: StopRule = Evaluations(asked.evaluations) if asked.seconds is None else Seconds(asked.seconds)
     for garments in sorted(asked.garments):
         problem = order(asked.seed, garments)

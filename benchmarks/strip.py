@@ -2,17 +2,22 @@
 
 Prints one JSON object per line. With ``--evaluations E`` instead of ``--seconds`` the run is reproducible
 to the last digit. Instances are JSON files with ``strip_width`` and ``pieces`` (``outline``, ``quantity``,
-``rotations`` in degrees); a directory stands for all such files in it.
+``rotations`` in degrees); a directory stands for all such files in it. What is wrong with a file is told on
+standard error and the others are packed; the exit code is 2 then.
 """
 
 from __future__ import annotations
 
 import argparse
 import json
+import sys
+from operator import index
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 
+from nesting.errors import EllwandError, InvalidProblem
 from nesting.geometry import signed_area
 from nesting.packing import Evaluations, Item, Packing, Seconds, StripProblem, Variant
 
@@ -20,18 +25,47 @@ __all__ = ["read_instance", "report"]
 
 
 def read_instance(path: Path) -> StripProblem:
-    """The strip problem in a file."""
-    data = json.loads(path.read_text())
-    items = tuple(
-        Item(
-            piece["id"],
+    """The strip problem in a file.
+
+    Raises
+    ------
+    InvalidProblem
+        When the file can't be read, or does not hold such a problem.
+    """
+    if path.is_dir():
+        raise InvalidProblem("there is no .json file in this directory")
+    try:
+        data = json.loads(path.read_text(encoding="utf-8"))
+    except OSError as error:
+        raise InvalidProblem(f"it can't be read ({error.strerror})") from error
+    except ValueError as error:
+        raise InvalidProblem(f"it is no JSON ({error})") from error
+    try:
+        width, pieces = float(data["strip_width"]), list(data["pieces"])
+    except KeyError as error:
+        raise InvalidProblem(f"it has no {error}") from error
+    except (TypeError, ValueError) as error:
+        raise InvalidProblem(f"its strip_width or pieces make no sense ({error})") from error
+    return StripProblem(width, tuple(_item(k + 1, piece) for k, piece in enumerate(pieces)))
+
+
+def _files_of(given: Path) -> list[Path]:
+    """Those of a directory, or the one that is given."""
+    return (sorted(given.glob("*.json")) if given.is_dir() else []) or [given]
+
+
+def _item(number: int, piece: Any) -> Item:
+    try:
+        return Item(
+            str(piece["id"]),
             np.array(piece["outline"], dtype=np.float64),
-            piece["quantity"],
-            tuple(Variant(angle) for angle in piece["rotations"]),
+            index(piece["quantity"]),
+            tuple(Variant(float(angle)) for angle in piece["rotations"]),
         )
-        for piece in data["pieces"]
-    )
-    return StripProblem(float(data["strip_width"]), items)
+    except KeyError as error:
+        raise InvalidProblem(f"piece {number} has no {error}") from error
+    except (TypeError, ValueError) as error:
+        raise InvalidProblem(f"piece {number} makes no sense ({error})") from error
 
 
 def report(path: Path, problem: StripProblem, packing: Packing, seconds: float | None, workers: int) -> str:
@@ -69,12 +103,19 @@ def main() -> None:
     asked = parser.parse_args()
     from nesting.packing import pack
 
-    for given in asked.files:
-        for path in sorted(given.glob("*.json")) if given.is_dir() else [given]:
+    faulty = False
+    stop = Evaluations(asked.evaluations) if asked.seconds is None else Seconds(asked.seconds)
+    for path in (path for given in asked.files for path in _files_of(given)):
+        try:
             problem = read_instance(path)
-            stop = Evaluations(asked.evaluations) if asked.seconds is None else Seconds(asked.seconds)
             packing = pack(problem, stop=stop, seed=asked.seed, walks=asked.workers)
-            print(report(path, problem, packing, asked.seconds, asked.workers), flush=True)
+        except EllwandError as error:
+            faulty = True
+            print(f"{path}: {error}", file=sys.stderr, flush=True)
+            continue
+        print(report(path, problem, packing, asked.seconds, asked.workers), flush=True)
+    if faulty:
+        sys.exit(2)
 
 
 if __name__ == "__main__":

@@ -4,15 +4,18 @@ from __future__ import annotations
 
 import signal
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from types import FrameType, TracebackType
 
 from rich.console import Console
 from rich.markup import escape
 from rich.progress import BarColumn, Progress, TaskProgressColumn, TextColumn, TimeRemainingColumn
 
+from cli.progress import first_run
+from nesting.cutting.laying import Effort
 from nesting.estimate.crew import Crew, ProcessCrew, SchedulerCrew, cores
 from nesting.estimate.figures import ClothFigures
-from nesting.estimate.jobs import LayJob, Store
+from nesting.estimate.jobs import LayJob, Store, work
 from nesting.estimate.side_by_side import Watcher, lay_side_by_side, still_to_do
 from nesting.units import Unit, format_length
 
@@ -42,8 +45,28 @@ def lay_many(
     with crew, _Bar(left, name_of, unit) as bar:
         if found:
             bar.say(f"{len(found)} of {len(found) + len(left)} lays are kept from earlier.")
+        if not scheduler:
+            _prepare(left, bar)
         watcher = Watcher(bar.better, bar.done, bar.enough)
         return found | lay_side_by_side(left, crew, store, watcher)
+
+
+def _prepare(jobs: Sequence[LayJob], bar: _Bar) -> None:
+    """On a machine's first run have the search compiled before the workers start, or each would do it.
+
+    The job of the least work, without search, makes this process compile what a first lay needs while another
+    compiles the search. Where nothing is kept on disk that would help no worker.
+    """
+    from nesting.packing import preparing
+    from nesting.packing.jit import kept_in
+    from nesting.packing.separate import passes
+
+    words = first_run()
+    if words:
+        bar.say(words)
+        if kept_in(passes) is not None:
+            work(replace(jobs[-1], effort=Effort(evaluations_per_placement=0)))
+            preparing.wait(bar.enough)
 
 
 class _Bar:

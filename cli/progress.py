@@ -15,10 +15,23 @@ from nesting.cutting.laying import LayEvent
 from nesting.packing.result import INTERRUPTED, Progress
 from nesting.units import Unit, format_length
 
-__all__ = ["FIRST_LAY_SECONDS", "CtrlC", "LayProgress", "SheetProgress"]
+__all__ = ["FIRST_LAY_SECONDS", "CtrlC", "LayProgress", "SheetProgress", "first_run"]
 
 FIRST_LAY_SECONDS = 1.5
-"""A first lay that takes longer than this means that the search is being compiled: the person is told."""
+"""A first lay that takes longer than this may mean that the search is being compiled: the person is told."""
+
+
+def first_run() -> str:
+    """What to tell while the search is compiled; empty where it has been already."""
+    from nesting.packing.construct import lay_in_order
+    from nesting.packing.jit import is_kept, is_loaded, kept_in
+    from nesting.packing.separate import passes
+
+    if all(is_loaded(kernel) or is_kept(kernel) for kernel in (lay_in_order, passes)):
+        return ""
+    if kept_in(passes) is None:  # that it is done on every start, `jit` has said
+        return "Preparing the search. This may take half a minute."
+    return "Preparing the search. This is done once on a machine and may take a quarter of a minute."
 
 
 class CtrlC:
@@ -104,9 +117,8 @@ class LayProgress:
         )
 
     def _say_first_run(self) -> None:
-        self._console.print(
-            "Preparing the search. This is done once on a machine and may take a quarter of a minute."
-        )
+        if words := first_run():
+            self._console.print(words)
 
 
 class SheetProgress:

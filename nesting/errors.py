@@ -8,7 +8,15 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-__all__ = ["BadInput", "DoesNotFit", "EllwandError", "InvalidShape", "LayRefused", "Problem"]
+__all__ = [
+    "BadInput",
+    "DoesNotFit",
+    "EllwandError",
+    "InvalidProblem",
+    "InvalidShape",
+    "LayRefused",
+    "Problem",
+]
 
 
 class EllwandError(Exception):
@@ -52,6 +60,10 @@ class BadInput(EllwandError, ValueError):
 
 class InvalidShape(EllwandError, ValueError):
     """An outline that is no simple polygon with an inside."""
+
+
+class InvalidProblem(EllwandError, ValueError):
+    """A strip, an item or a rule whose numbers make no sense, or nothing to do at all."""
 
 
 class DoesNotFit(EllwandError, ValueError):

@@ -8,7 +8,7 @@ from nesting.geometry import FloatArray
 from nesting.packing.jit import entry_kernel, kernel
 from nesting.packing.shapes import IntArray
 
-__all__ = ["FOUND", "REFUTED", "UNDECIDED", "inner_intervals", "refute"]
+__all__ = ["REFUTED", "inner_intervals", "refute"]
 
 TRIES = 2000
 """Orders tried in one node; more, and it is taken to be possible."""

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from nesting.errors import DoesNotFit
+from nesting.errors import DoesNotFit, InvalidProblem
 from nesting.geometry import FloatArray
 from nesting.packing.position_rules import slack_mm, x_values, y_values
 from nesting.packing.problem import EdgeRule, Item, StripProblem, variant_outline
@@ -24,15 +24,16 @@ def checked(problem: StripProblem) -> StripProblem:
         An outline that is no simple polygon with an inside, or too small for the grid.
     DoesNotFit
         An item that fits in none of its variants.
-    ValueError
-        A width, gap or demand that makes no sense, an item with no variants, or nothing to place.
+    InvalidProblem
+        A width, gap, demand, turn or window that makes no sense, an item with no variants, or nothing to
+        place.
     """
     if not (np.isfinite(problem.width_mm) and problem.width_mm > 0):
-        raise ValueError(f"the strip's width must be above 0 mm, not {problem.width_mm}")
+        raise InvalidProblem(f"the strip's width must be above 0 mm, not {problem.width_mm}")
     if not (np.isfinite(problem.gap_mm) and problem.gap_mm >= 0):
-        raise ValueError(f"the gap between items must be 0 mm or more, not {problem.gap_mm}")
+        raise InvalidProblem(f"the gap between items must be 0 mm or more, not {problem.gap_mm}")
     if not problem.items:
-        raise ValueError("there is nothing to place: the problem has no items")
+        raise InvalidProblem("there is nothing to place: the problem has no items")
     rings = [_checked_outline(item) for item in problem.items]
     obstacles = tuple(checked_ring(ring, f"obstacle {k + 1}") for k, ring in enumerate(problem.obstacles))
     scale = grid_of(problem.width_mm, problem.gap_mm, (*rings, *obstacles))
@@ -45,9 +46,15 @@ def checked(problem: StripProblem) -> StripProblem:
 
 def _checked_outline(item: Item) -> FloatArray:
     if item.demand < 1:
-        raise ValueError(f"'{item.name}' is asked for {item.demand} times; leave out what is not wanted")
+        raise InvalidProblem(f"'{item.name}' is asked for {item.demand} times; leave out what is not wanted")
     if not item.variants:
-        raise ValueError(f"'{item.name}' has no variant in which it may lie; give at least one")
+        raise InvalidProblem(f"'{item.name}' has no variant in which it may lie; give at least one")
+    for variant in item.variants:
+        if not np.isfinite([variant.angle_deg, variant.x_phase_mm, variant.y_phase_mm]).all():
+            raise InvalidProblem(f"'{item.name}' is turned or shifted by what is not a number: {variant}")
+    low, high = item.x_window_mm
+    if not (np.isfinite(low) and low < high):
+        raise InvalidProblem(f"'{item.name}' has to lie between {low} and {high} mm, which is nowhere")
     return checked_ring(item.outline, item.name)
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import logging
 from collections.abc import Callable
+from multiprocessing import current_process
 from pathlib import Path
 from typing import Any, TypeVar, cast
 
@@ -38,7 +39,8 @@ def entry_kernel(function: F) -> F:
     The only kind that may be called from Python; the others are called by kernels. None has a way in from C.
 
     No ``fastmath``: the same input gives the same last digit on every run. The plain Python twin stays
-    reachable as ``.py_func``; it runs only if it calls no kernel that is not an entry.
+    reachable as ``.py_func``; it runs only if it calls no kernel that is not an entry. Where nothing can be
+    kept, that is logged once, by the process that starts the others.
 
     Kernels allocate nothing and return no arrays, so numba's reference counting is switched off (``_nrt``):
     counting up and down for every array of every call took six tenths of the time, and more between threads.
@@ -99,7 +101,7 @@ def _compiled(function: F, options: dict[str, Any]) -> F:
     try:
         compiled = numba.njit(cache=True, **options)(function)
     except RuntimeError:  # numba's word for "no directory to write the compiled code to"
-        if not _told:
+        if not _told and current_process().name == "MainProcess":  # set before a worker loads modules
             _told = True
             _log.warning("compiled code can't be kept on disk here; it is compiled again on every start")
         return cast(F, numba.njit(**options)(function))

@@ -33,15 +33,15 @@ CLEAN = 4
 """Grid units: corners this near to each other, or to the straight line past them, are rounding."""
 
 
-def shrunk(ring: IntArray, units: float = SHRINK) -> IntArray:
-    """Every edge moved inwards by `units`, corners mitred (at most four times as far)."""
+def shrunk(ring: IntArray) -> IntArray:
+    """Every edge moved inwards by `SHRINK`, corners mitred (at most four times as far)."""
     points = ring.astype(np.float64)
     ahead = np.roll(points, -1, axis=0) - points
     ahead /= np.hypot(ahead[:, 0], ahead[:, 1])[:, None]
     inward = np.column_stack([-ahead[:, 1], ahead[:, 0]])
     both = inward + np.roll(inward, 1, axis=0)
     square = np.maximum((both * both).sum(axis=1), 0.25)
-    moved: IntArray = np.rint(points + 2.0 * units * both / square[:, None]).astype(np.int64)
+    moved: IntArray = np.rint(points + 2.0 * SHRINK * both / square[:, None]).astype(np.int64)
     return moved
 
 

@@ -89,16 +89,16 @@ def compile_search() -> None:
     from nesting.packing.settle_kernel import settle
     from nesting.packing.sight_kernel import new_scratch
     from nesting.packing.tables import blank_tables
-    from nesting.packing.walk import EXPLORE, bring_onto, new_walk
+    from nesting.packing.walk import ROAM, bring_onto, new_walk
 
     tables = blank_tables()
     walk = new_walk(tables, np.zeros((1, 2)), np.zeros(1, np.int64), 1.0, 1.0, 1)
     scratch = new_scratch(1)
     compile_for(settle, tables, walk.xy, walk.shape, 1.0, walk.used)
     compile_for(bring_onto, tables, walk)
-    compile_for(elsewhere, tables, walk, scratch, 0, EXPLORE, 1.0)
-    compile_for(raise_weights, tables, walk, EXPLORE)
-    compile_for(passes, tables, walk, scratch, EXPLORE, 1)
+    compile_for(elsewhere, tables, walk, scratch, 0, ROAM, 1.0)
+    compile_for(raise_weights, tables, walk, ROAM)
+    compile_for(passes, tables, walk, scratch, ROAM, 1)
 
 
 if __name__ == "__main__":

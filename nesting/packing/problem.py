@@ -21,6 +21,7 @@ from enum import StrEnum
 
 import numpy as np
 
+from nesting.errors import InvalidProblem
 from nesting.geometry import FloatArray, counter_clockwise
 
 __all__ = ["EdgeRule", "Item", "Lattice", "Placement", "StripProblem", "Variant", "variant_outline"]
@@ -75,8 +76,10 @@ class Lattice:
     phase_mm: float = 0.0
 
     def __post_init__(self) -> None:
-        if not self.repeat_mm > 0:
-            raise ValueError(f"a lattice needs a repeat above 0 mm, not {self.repeat_mm}")
+        if not 0 < self.repeat_mm < math.inf:
+            raise InvalidProblem(f"a lattice needs a repeat above 0 mm, not {self.repeat_mm}")
+        if not math.isfinite(self.phase_mm):
+            raise InvalidProblem(f"a lattice begins at a number of mm, not at {self.phase_mm}")
 
     def shifted(self, by_mm: float) -> Lattice:
         """The lattice moved."""

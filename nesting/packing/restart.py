@@ -1,9 +1,10 @@
 """What a walk does after success and failure, in plain Python: press the lay, aim anew, exchange pieces.
 
 A lay without overlap is kept, pressed together by pushing all its pieces at once, and the aim shortened.
-When the loss at an aim no longer falls, the lay of least loss is taken up again; after some such strikes it
-goes into a small pool, one of the pool has two large pieces exchanged and is tried; after many of these
-failures the aim is given up for a longer one. `nesting.packing.separate` then begins anew, as after success.
+When the overlap at an aim no longer falls (a lull), the lay of least overlap is taken up again; after some
+lulls it goes into a small pool, one of the pool has two large pieces exchanged and is tried; after many of
+these failures the aim is given up for a longer one. `nesting.packing.separate` then begins anew, as after
+success.
 """
 
 from __future__ import annotations
@@ -22,22 +23,22 @@ from nesting.packing.walk import (
     FAILURES,
     FLOOR,
     LOW,
+    LULLS,
     MARK,
     MAX_FAILURES,
-    MAX_STRIKES,
+    MAX_LULLS,
     POOL,
     POOLED,
-    SHRINK,
-    SHRINK_LEAST,
-    SHRINK_MOST,
     STALE,
-    STRIKES,
+    STEP,
+    STEP_LEAST,
+    STEP_MOST,
     TRIED,
     Walk,
     bring_onto,
 )
 
-__all__ = ["begin_anew", "exchange", "keep_best", "large_piece", "settled", "strike"]
+__all__ = ["after_lull", "begin_anew", "exchange", "keep_best", "large_piece", "settled"]
 
 PRESS_FIRST, PRESS_LEAST = 2e-3, 1e-5
 """Shares of the length by which a lay is pressed together: tried first; at least."""
@@ -50,9 +51,9 @@ def begin_anew(tables: Tables, walk: Walk) -> None:
     """Aim anew from the shortest lay."""
     number = walk.number
     walk.xy[:], walk.shape[:] = walk.best_xy, walk.best_shape
-    number[AIM] = max(number[FLOOR], number[BEST] * (1.0 - number[SHRINK]))
+    number[AIM] = max(number[FLOOR], number[BEST] * (1.0 - number[STEP]))
     number[[LOW, TRIED, MARK]] = np.inf
-    number[[STALE, STRIKES, FAILURES, POOLED]] = 0.0
+    number[[STALE, LULLS, FAILURES, POOLED]] = 0.0
     walk.weight[:] = walk.scale
     bring_onto(tables, walk)
 
@@ -119,12 +120,12 @@ def keep_best(tables: Tables, walk: Walk, settings: FloatArray) -> None:
         number[DONE] = 1.0
         return
     if number[FAILURES] == 0.0:
-        number[SHRINK] *= 1.3
-    number[SHRINK] = min(settings[SHRINK_MOST], number[SHRINK])
+        number[STEP] *= 1.3
+    number[STEP] = min(settings[STEP_MOST], number[STEP])
 
 
 def settled(tables: Tables, walk: Walk) -> bool:
-    """Push the lay of least loss apart on a strip a little shorter than the shortest; whether that does.
+    """Push the lay of least overlap apart on a strip a little shorter than the shortest; whether that does.
 
     If so, `walk.xy` and `walk.shape` hold it.
     """
@@ -137,28 +138,28 @@ def settled(tables: Tables, walk: Walk) -> bool:
     return True
 
 
-def strike(tables: Tables, walk: Walk, settings: FloatArray) -> bool:
-    """The loss has stopped falling: go back to the least, or exchange pieces; whether to give up this aim."""
-    number, pool_loss = walk.number, walk.pool_loss
+def after_lull(tables: Tables, walk: Walk, settings: FloatArray) -> bool:
+    """Overlap no longer falls: go back to the least, or exchange pieces; whether to give up this aim."""
+    number, pool_overlap = walk.number, walk.pool_overlap
     number[STALE] = 0.0
-    number[STRIKES] = 0.0 if number[LOW] < 0.98 * number[MARK] else number[STRIKES] + 1.0
+    number[LULLS] = 0.0 if number[LOW] < 0.98 * number[MARK] else number[LULLS] + 1.0
     number[MARK] = number[LOW]
-    if number[STRIKES] < settings[MAX_STRIKES]:
+    if number[LULLS] < settings[MAX_LULLS]:
         walk.xy[:], walk.shape[:] = walk.low_xy, walk.low_shape
         bring_onto(tables, walk)
         return False
-    number[STRIKES] = 0.0
+    number[LULLS] = 0.0
     number[FAILURES] += 1.0
     if number[FAILURES] > settings[MAX_FAILURES]:
-        number[SHRINK] = max(settings[SHRINK_LEAST], 0.5 * number[SHRINK])
+        number[STEP] = max(settings[STEP_LEAST], 0.5 * number[STEP])
         return True
     held = int(number[POOLED])
-    slot = held if held < POOL else int(np.argmax(pool_loss))
+    slot = held if held < POOL else int(np.argmax(pool_overlap))
     held = min(held + 1, POOL)
     number[POOLED] = held
-    pool_loss[slot], walk.pool_xy[slot], walk.pool_shape[slot] = number[LOW], walk.low_xy, walk.low_shape
+    pool_overlap[slot], walk.pool_xy[slot], walk.pool_shape[slot] = number[LOW], walk.low_xy, walk.low_shape
     drawn = [int(share_of(walk.rng) * held) for _ in range(2)]
-    chosen = min(drawn, key=lambda k: float(pool_loss[k]))
+    chosen = min(drawn, key=lambda k: float(pool_overlap[k]))
     walk.xy[:], walk.shape[:] = walk.pool_xy[chosen], walk.pool_shape[chosen]
     walk.weight[:] = walk.scale
     exchange(tables, walk)

@@ -17,21 +17,21 @@ from contextlib import ExitStack
 
 import numpy as np
 
-from nesting.errors import LayRefused
+from nesting.errors import InvalidProblem, LayRefused
 from nesting.geometry import FloatArray
 from nesting.packing import preparing
 from nesting.packing.bound import lower_bound
 from nesting.packing.checks import checked
 from nesting.packing.construct import construct
 from nesting.packing.problem import Placement, StripProblem
-from nesting.packing.result import Packing, Progress
+from nesting.packing.result import INTERRUPTED, Packing, Progress
 from nesting.packing.separate import walk_on
 from nesting.packing.sight_kernel import new_scratch
 from nesting.packing.stop import AnyOf, BoundReached, Evaluations, StopRule, default_evaluations
 from nesting.packing.table_building import build
 from nesting.packing.tables import Layout, Tables, placements_of
 from nesting.packing.verify import violations
-from nesting.packing.walk import AIM, BEST, COMPRESS, DONE, EXPLORE, Walk, new_walk
+from nesting.packing.walk import AIM, BEST, DONE, ROAM, TIGHTEN, Walk, new_walk
 
 __all__ = ["Observer", "pack"]
 
@@ -43,7 +43,7 @@ ROUND = 1_000_000
 AT_FLOOR = "no walk could shorten its lay any further"
 """Why a search ends that has come as near to the bound as its grid allows."""
 
-EXPLORING = 0.95
+ROAMING = 0.95
 """Share of a known budget after which walks stop exchanging pieces and only press on."""
 
 LAG = 0.005
@@ -89,14 +89,14 @@ def pack(
         An outline that is no simple polygon.
     DoesNotFit
         An item that fits in none of its variants.
-    ValueError
+    InvalidProblem
         Other input that makes no sense.
     LayRefused
         The constructed lay failed verification: a defect of the engine.
     """
     begun = time.perf_counter()
     if walks < 1:
-        raise ValueError(f"a search needs at least one walk, not {walks}")
+        raise InvalidProblem(f"a search needs at least one walk, not {walks}")
     problem = checked(problem)
     preparing.begin()
     with preparing.compiling():
@@ -118,7 +118,7 @@ def pack(
             if executor is None:
                 executor = stack.enter_context(ThreadPoolExecutor(min(walks, os.cpu_count() or 1)))
             while not rule(desk.progress(spent)):
-                settings = COMPRESS if rule.used(desk.progress(spent)) >= EXPLORING else EXPLORE
+                settings = TIGHTEN if rule.used(desk.progress(spent)) >= ROAMING else ROAM
                 budget = max(1, min(_round_of(layout.tables), _left(stop, problem, spent) // walks))
                 tasks = [executor.submit(_advance, layout.tables, w, settings, budget) for w in team]
                 team = [task.result() for task in tasks]
@@ -127,7 +127,7 @@ def pack(
                 if spent == before:  # every walk is at its floor: a rule that counts would wait for ever
                     return desk.packing(spent, AT_FLOOR)
     except KeyboardInterrupt:
-        return desk.packing(spent, "interrupted")
+        return desk.packing(spent, INTERRUPTED)
     return desk.packing(spent, rule.reason)
 
 

@@ -6,9 +6,10 @@ to the cheapest place found; the weights of pairs that still overlap then grow, 
 to one.
 
 A walk has an aim, a strip length. When no overlap is left the lay is kept and the aim shortened. When the
-loss (total overlap, unweighted) stops falling, the walk returns to the lay of least loss and goes on with
-other weights; after some such strikes it puts that lay into a small pool, takes one of the pool, exchanges
-two large pieces and tries again; and after some of these failures it gives the aim up for a longer one.
+overlap (of all pairs, unweighted) stops falling, a lull, the walk returns to the lay of least overlap and
+goes on with other weights; after some lulls it puts that lay into a small pool, takes one of the pool,
+exchanges two large pieces and tries again; and after many of these failures it gives the aim up for a
+longer one.
 """
 
 from __future__ import annotations
@@ -20,7 +21,7 @@ from nesting.packing.jit import entry_kernel, kernel
 from nesting.packing.line_kernel import line_search
 from nesting.packing.move_kernel import refine
 from nesting.packing.place_kernel import has_place, random_share, snap_x, snap_y
-from nesting.packing.restart import begin_anew, keep_best, settled, strike
+from nesting.packing.restart import after_lull, begin_anew, keep_best, settled
 from nesting.packing.sight_kernel import Scratch, cost_at, look_round, touching_spot
 from nesting.packing.tables import Tables
 from nesting.packing.walk import (
@@ -39,9 +40,9 @@ from nesting.packing.walk import (
     WINDOW,
     Walk,
     copy_lay,
-    loss_of,
     measure,
     overlaps,
+    total_overlap,
 )
 
 __all__ = ["elsewhere", "move_piece", "passes", "raise_weights", "walk_on", "window_at"]
@@ -58,7 +59,7 @@ HOPELESS = 4.0
 Nine tenths of the places elsewhere that became the best cost less than three times as much before."""
 
 WORTH = 0.7
-"""All pieces are pushed apart at once when the least loss fell below this share of that last tried."""
+"""All pieces are pushed apart at once when the least overlap fell below this share of that last tried."""
 
 
 @kernel
@@ -139,7 +140,10 @@ def move_piece(tables: Tables, walk: Walk, scratch: Scratch, i: int, settings: F
 
 @kernel
 def raise_weights(tables: Tables, walk: Walk, settings: FloatArray) -> None:
-    """Pairs that overlap become dearer, the deeper the more; all others slowly cheaper."""
+    """Pairs that overlap become dearer, by their share of the deepest; all others slowly cheaper.
+
+    The share is that of Umetani et al. 2009, who add it to the weight (from memory); here it multiplies.
+    """
     over, weight, scale = walk.over, walk.weight, walk.scale
     deepest = 0.0
     for i in range(tables.moving):
@@ -158,8 +162,8 @@ def raise_weights(tables: Tables, walk: Walk, settings: FloatArray) -> None:
 def passes(tables: Tables, walk: Walk, scratch: Scratch, settings: FloatArray, until: int) -> bool:
     """Pass after pass until so many evaluations, or until there is something to decide; whether the lay fits.
 
-    What is to be decided: the lay fits; its loss has fallen so far that pushing all pieces at once is worth
-    while; it has not fallen for long.
+    What is to be decided: the lay fits; its overlap has fallen so far that pushing all pieces at once is
+    worth while; it has not fallen for long.
     """
     moving, number, turn = tables.moving, walk.number, scratch.turn
     while walk.used[0] < until:
@@ -170,13 +174,13 @@ def passes(tables: Tables, walk: Walk, scratch: Scratch, settings: FloatArray, u
             if overlaps(walk, turn[place]):
                 move_piece(tables, walk, scratch, turn[place], settings)
         walk.used[0] += 1  # so that a pass is never free, and a round always ends
-        loss = loss_of(tables, walk)
-        if loss == 0.0:
+        overlap = total_overlap(tables, walk)
+        if overlap == 0.0:
             return True
-        if loss < number[LOW]:
-            if loss < 0.98 * number[LOW]:
+        if overlap < number[LOW]:
+            if overlap < 0.98 * number[LOW]:
                 number[STALE] = 0.0
-            number[LOW] = loss
+            number[LOW] = overlap
             copy_lay(walk.xy, walk.shape, walk.low_xy, walk.low_shape)
         number[STALE] += 1.0
         raise_weights(tables, walk, settings)
@@ -200,7 +204,7 @@ def walk_on(tables: Tables, walk: Walk, scratch: Scratch, settings: FloatArray, 
         tired = number[STALE] >= settings[PATIENCE]
         if not fits and (worth or (tired and number[LOW] < number[TRIED])):
             fits = settled(tables, walk)
-        given_up = not fits and tired and strike(tables, walk, settings)
+        given_up = not fits and tired and after_lull(tables, walk, settings)
         if fits:
             keep_best(tables, walk, settings)
         if given_up or (fits and number[DONE] == 0.0):

@@ -18,6 +18,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from math import floor, log2
+from typing import Any
 
 import numpy as np
 import numpy.typing as npt
@@ -49,6 +50,10 @@ MANY = 200
 
 THIN = 1e-4
 """Of the outline's size: 0.08 mm on a piece of 750 mm."""
+
+ROUGHEST, DOUBLINGS = 4000.0, 13
+"""How rough (`roughness`) an outline may be when it is laid; how often it is taken twice as loosely for
+that, in the end by a third of its size."""
 
 FLIPS = ((1, 1), (-1, -1), (1, -1), (-1, 1))
 
@@ -140,21 +145,51 @@ def _without_idle_points(ring: FloatArray) -> FloatArray:
     return ring
 
 
+def roughness(ring: FloatArray) -> float:
+    """Vertices times full turns made by the boundary, to and fro: edges of the convolution with itself.
+
+    About as many, for directions spread evenly. 4 for a box, at most 2,000 for ordinary pieces of 200
+    vertices, the square of half the vertices for a saw blade.
+    """
+    ahead = np.roll(ring, -1, axis=0) - ring
+    towards = np.arctan2(ahead[:, 1], ahead[:, 0])
+    turns = (towards - np.roll(towards, 1) + np.pi) % (2 * np.pi) - np.pi
+    return float(len(ring) * np.abs(turns).sum() / (2 * np.pi))
+
+
 def thinned(ring: FloatArray) -> FloatArray:
     """A ring of `MANY` vertices or more with fewer, round all of the old one, about `THIN` of its size away.
 
-    The old ring is simplified (Douglas and Peucker, as shapely does it), then made larger by as much as that
-    may have cut off.
+    One that is rougher than `ROUGHEST` then is taken more and more loosely until it is not; at worst its
+    box stands for it. The no-fit polygon of two saw blades of some hundred teeth could not be waited for.
     """
-    if len(ring) < MANY:
-        return ring
+    away = 0.5 * THIN * float(np.ptp(ring, axis=0).max())
+    fewer = _round_of(ring, away, join_style="mitre", mitre_limit=5.0) if len(ring) >= MANY else ring
+    if fewer is None or len(fewer) > len(ring):
+        fewer = ring
+    for _ in range(DOUBLINGS):
+        if roughness(fewer) <= ROUGHEST:
+            return fewer
+        away *= 2.0
+        # Of the outline so far, whose narrow gaps are closed; round, for sharp teeth would grow sharp spikes.
+        looser = _round_of(fewer, away, join_style="round", quad_segs=2)
+        fewer = fewer if looser is None else looser
+    (left, low), (right, high) = ring.min(axis=0), ring.max(axis=0)
+    return np.array([[left, low], [right, low], [right, high], [left, high]])
+
+
+def _round_of(ring: FloatArray, away: float, **joined: Any) -> FloatArray | None:
+    """The outline simplified (Douglas and Peucker, as shapely does it), then made larger by what it cut off.
+
+    None if some of the whole is outside even so. Two segments to a quarter circle reach out 0.92 of `away`
+    at least, which is more than the 0.9 that simplifying may cut off.
+    """
     from shapely import Polygon
 
-    allowed = 0.5 * THIN * float(np.ptp(ring, axis=0).max())
-    fewer = Polygon(ring).simplify(0.9 * allowed).buffer(allowed, join_style="mitre", mitre_limit=5.0)
-    outer = getattr(fewer, "exterior", None)
-    if outer is None or not fewer.covers(Polygon(ring)) or len(outer.coords) > len(ring):
-        return ring
+    whole = Polygon(ring)
+    outer = getattr(whole.simplify(0.9 * away).buffer(away, **joined), "exterior", None)
+    if outer is None or not Polygon(outer).covers(whole):
+        return None
     return counter_clockwise(np.array(outer.coords)[:-1])
 
 

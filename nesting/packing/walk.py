@@ -16,34 +16,34 @@ from nesting.packing.tables import Tables
 __all__ = [
     "AIM",
     "BEST",
-    "COMPRESS",
     "DONE",
-    "EXPLORE",
     "FLOOR",
-    "SHRINK",
+    "ROAM",
+    "STEP",
+    "TIGHTEN",
     "Walk",
     "bring_onto",
     "copy_lay",
-    "loss_of",
     "measure",
     "new_walk",
     "overlaps",
+    "total_overlap",
 ]
 
-AIM, BEST, FLOOR, LOW, SHRINK, STALE, STRIKES, FAILURES, POOLED, DONE, MARK, TRIED = range(12)
-"""Places in `Walk.number`: strip length aimed at; shortest lay; length never to go below; least loss at
-this aim; share by which the next aim is shorter; passes since LOW fell; strikes; failures; lays in the
-pool; whether the floor is reached; LOW at the start of the strike; LOW when all pieces were last pushed
+AIM, BEST, FLOOR, LOW, STEP, STALE, LULLS, FAILURES, POOLED, DONE, MARK, TRIED = range(12)
+"""Places in `Walk.number`: strip length aimed at; shortest lay; length never to go below; least overlap at
+this aim; share by which the next aim is shorter; passes since LOW fell; lulls; failures; lays in the
+pool; whether the floor is reached; LOW at the start of the lull; LOW when all pieces were last pushed
 apart at once."""
 
 POOL = 8
 
-SAMPLES, PATIENCE, MAX_STRIKES, MAX_FAILURES, GROW_LEAST = range(5)
-GROW_MOST, DECAY, SHRINK_MOST, SHRINK_LEAST, WINDOW, POINTS = range(5, 11)
+SAMPLES, PATIENCE, MAX_LULLS, MAX_FAILURES, GROW_LEAST = range(5)
+GROW_MOST, DECAY, STEP_MOST, STEP_LEAST, WINDOW, POINTS = range(5, 11)
 """Places in the settings."""
 
-EXPLORE = np.array([3.0, 100.0, 3.0, 20.0, 1.3, 2.0, 0.98, 0.003, 1e-4, 1.0, 10.0])
-COMPRESS = np.array([3.0, 100.0, 2.0, 0.0, 1.3, 2.0, 0.98, 0.001, 1e-5, 1.0, 10.0])
+ROAM = np.array([3.0, 100.0, 3.0, 300.0, 1.3, 2.0, 0.98, 0.003, 1e-4, 1.0, 10.0])
+TIGHTEN = np.array([3.0, 100.0, 2.0, 0.0, 1.3, 2.0, 0.98, 0.001, 1e-5, 1.0, 10.0])
 
 
 class Walk(NamedTuple):
@@ -56,8 +56,8 @@ class Walk(NamedTuple):
     best_xy, best_shape
         Shortest lay without overlap.
     low_xy, low_shape
-        Lay of least loss at this aim.
-    pool_xy, pool_shape, pool_loss : (POOL, ...)
+        Lay of least overlap at this aim.
+    pool_xy, pool_shape, pool_overlap : (POOL, ...)
     weight : (P, P) float64
         Of pairs, scaled by the sizes of the two; `scale` holds the plain scaling.
     over : (P, P) float64, mm
@@ -75,7 +75,7 @@ class Walk(NamedTuple):
     low_shape: IntArray
     pool_xy: FloatArray
     pool_shape: IntArray
-    pool_loss: FloatArray
+    pool_overlap: FloatArray
     weight: FloatArray
     scale: FloatArray
     over: FloatArray
@@ -89,7 +89,7 @@ def new_walk(tables: Tables, xy: FloatArray, shape: IntArray, length: float, flo
     count = len(shape)
     scale = np.outer(tables.size, tables.size) / tables.size.mean() ** 2
     number = np.zeros(12)
-    number[[AIM, BEST, FLOOR, LOW, SHRINK]] = length, length, floor, np.inf, 0.01
+    number[[AIM, BEST, FLOOR, LOW, STEP]] = length, length, floor, np.inf, 0.01
     number[[MARK, TRIED]] = np.inf
     return Walk(
         xy.copy(),
@@ -141,7 +141,7 @@ def overlaps(walk: Walk, i: int) -> bool:
 
 
 @kernel
-def loss_of(tables: Tables, walk: Walk) -> float:
+def total_overlap(tables: Tables, walk: Walk) -> float:
     """Total overlap, scaled by sizes, unweighted."""
     total = 0.0
     for i in range(tables.moving):

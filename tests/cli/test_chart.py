@@ -23,7 +23,8 @@ def test_the_chart_is_printed_and_written_in_four_forms_and_kept(ellwand):
         ("1200", "either way"),
         ("1200", "one way"),
     ]
-    assert done.stderr.count("\n") == 4  # a line a lay, where there is no terminal to draw a bar on
+    told = [line for line in done.stderr.splitlines() if not line.startswith("Preparing")]
+    assert len(told) == 4  # a line a lay, where there is no terminal to draw a bar on
     again = ellwand("chart", "tote.toml", *LITTLE)
     assert again.stderr == ""  # nothing was laid again
     assert again.stdout == done.stdout
@@ -44,7 +45,7 @@ def test_ctrl_c_keeps_what_there_is_and_the_same_command_goes_on(ellwand):
         preexec_fn=lambda: signal.signal(signal.SIGINT, signal.default_int_handler),
     )
     assert running.stderr is not None
-    assert "interfacing" in running.stderr.readline()
+    assert any("interfacing" in line for line in running.stderr)
     running.send_signal(signal.SIGINT)
     out, err = running.communicate()
     assert running.returncode == 0, err

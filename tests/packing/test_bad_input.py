@@ -1,9 +1,11 @@
 """What no one should ask of the engine: a clear error of a known type, or a verified lay."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
-from nesting.errors import DoesNotFit, InvalidShape
+from nesting.errors import DoesNotFit, InvalidProblem, InvalidShape
 from nesting.packing import (
     EdgeRule,
     Evaluations,
@@ -49,7 +51,7 @@ def test_an_item_with_no_place_on_its_lattice():
 
 @pytest.mark.parametrize("demand", [0, -3])
 def test_nothing_wanted_of_an_item(demand):
-    with pytest.raises(ValueError, match=f"'tile' is asked for {demand} times"):
+    with pytest.raises(InvalidProblem, match=f"'tile' is asked for {demand} times"):
         pack(StripProblem(10.0, (Item("tile", board(2, 2), demand),)))
 
 
@@ -62,9 +64,22 @@ def test_no_items_no_variants_no_width_no_gap():
         (StripProblem(float("nan"), (tile,)), "width must be above 0"),
         (StripProblem(10.0, (tile,), gap_mm=-1.0), "gap between items must be 0"),
         (StripProblem(10.0, (tile,), gap_mm=float("inf")), "gap between items must be 0"),
+        (StripProblem(10.0, (replace(tile, variants=(Variant(float("nan")),)),)), "not a number"),
+        (
+            StripProblem(10.0, (replace(tile, variants=(Variant(0, x_phase_mm=float("inf")),)),)),
+            "not a number",
+        ),
+        (StripProblem(10.0, (replace(tile, x_window_mm=(5.0, 5.0)),)), "between 5.0 and 5.0 mm"),
+        (StripProblem(10.0, (replace(tile, x_window_mm=(float("nan"), 9.0)),)), "nowhere"),
     ):
-        with pytest.raises(ValueError, match=words):
+        with pytest.raises(InvalidProblem, match=words):
             pack(problem)
+
+
+@pytest.mark.parametrize(("repeat", "phase"), [(0.0, 0.0), (float("inf"), 0.0), (4.0, float("nan"))])
+def test_a_lattice_of_no_repeat_or_no_beginning(repeat, phase):
+    with pytest.raises(InvalidProblem, match="a lattice"):
+        Lattice(repeat, phase)
 
 
 @pytest.mark.parametrize(
@@ -88,6 +103,22 @@ def test_thousands_of_vertices():
     angle = np.linspace(0, 2 * np.pi, 4001)[:-1]
     flower = (30 + 3 * np.cos(9 * angle))[:, None] * np.column_stack([np.cos(angle), np.sin(angle)])
     laid(StripProblem(100.0, (Item("flower", flower, 3),)))
+
+
+def saw(teeth, depth):
+    """A board of 60 by 20 with both long sides toothed."""
+    along = np.linspace(0.0, 60.0, 2 * teeth + 1)
+    edge = depth * (np.arange(2 * teeth + 1) % 2)
+    low, high = np.column_stack([along, edge]), np.column_stack([along, 20.0 - edge])
+    return np.concatenate([low, high[::-1]])
+
+
+@pytest.mark.parametrize("gap", [0.0, 1.0])
+def test_thousands_of_teeth(gap):
+    # taken as they are, a pair would have about as many edges as the product of their 4000 vertices
+    pinked = Item("pinked", saw(1000, 0.5), 3, TURNS)
+    packing = laid(StripProblem(41.5, (pinked,), gap_mm=gap), Evaluations(100_000))
+    assert packing.length_mm < 61.5 * 2
 
 
 def test_slivers():
@@ -135,6 +166,14 @@ def test_very_different_sizes_together():
 def test_a_thousand_copies():
     packing = laid(StripProblem(100.0, (Item("tile", board(9.0, 9.0), 1000),)), Evaluations(0))
     assert packing.length_mm == pytest.approx(91 * 9.0, rel=0.02)
+
+
+def test_a_thousand_hooks_are_searched():
+    hooks = StripProblem(100.0, (Item("hook", hook(3.0), 1000, TURNS),))
+    first = laid(hooks, Evaluations(0))
+    searched = laid(hooks, Evaluations(first.evaluations + 3_000_000))
+    assert searched.length_mm <= first.length_mm
+    assert searched.evaluations > first.evaluations + 2_000_000
 
 
 def test_an_obstacle_that_blocks_the_strip_is_gone_round():

@@ -2,7 +2,13 @@
 
 import ast
 import importlib.util
+import os
+import subprocess
+import sys
 from pathlib import Path
+
+import numba
+import pytest
 
 from nesting.packing import jit
 
@@ -33,6 +39,69 @@ def test_what_was_kept_is_used_until_a_module_of_the_engine_changes(tmp_path, mo
     assert found_on_disk()
     monkeypatch.setattr(jit, "_STAMP", (*jit._STAMP, ("line_kernel.py", 1, 1)))
     assert not found_on_disk()
+
+
+@pytest.fixture
+def nowhere(monkeypatch):
+    """No directory where compiled code may be kept, and nothing said of it yet."""
+    plain_njit = numba.njit
+
+    def njit(*, cache=False, **options):
+        if cache:
+            raise RuntimeError("cannot cache function: no locator available")
+        return plain_njit(**options)
+
+    monkeypatch.setattr(numba, "njit", njit)
+    monkeypatch.setattr(jit, "_told", False)
+
+
+def doubled(x):
+    return 2.0 * x
+
+
+def halved(x):
+    return 0.5 * x
+
+
+def test_where_nothing_can_be_kept_that_is_said_once_and_kernels_work(nowhere, caplog):
+    double, half = jit.entry_kernel(doubled), jit.entry_kernel(halved)
+    assert [record.getMessage() for record in caplog.records] == [
+        "compiled code can't be kept on disk here; it is compiled again on every start"
+    ]
+    assert (double(4.0), half(4.0)) == (8.0, 2.0)
+    assert jit.kept_in(double) is None
+    assert not jit.is_kept(double)
+    assert jit.is_loaded(double)
+
+
+WORKSHOP = f"""
+from concurrent.futures import ProcessPoolExecutor
+from multiprocessing import get_context
+
+kernels = {{}}
+exec({DOUBLING!r}, kernels)  # code of no file, so numba has no place for what it compiles
+
+def work(x):
+    return kernels["double"](x), kernels["double"].stats.cache_path
+
+if __name__ == "__main__":
+    print(work(4.0))
+    with ProcessPoolExecutor(2, mp_context=get_context("spawn")) as workers:
+        print(*workers.map(work, [5.0, 6.0]))
+"""
+
+
+def test_a_person_whose_workers_keep_nothing_reads_so_once(tmp_path):
+    (tmp_path / "workshop.py").write_text(WORKSHOP, encoding="utf-8")
+    done = subprocess.run(
+        [sys.executable, str(tmp_path / "workshop.py")],
+        env={**os.environ, "PYTHONPATH": str(Path(jit.__file__).parents[2])},
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert done.stdout.split("\n") == ["(8.0, None)", "(10.0, None) (12.0, None)", ""], done.stderr
+    assert done.stderr == "compiled code can't be kept on disk here; it is compiled again on every start\n"
 
 
 COMPILED = {"kernel", "inner_kernel", "entry_kernel", "_compiled"}  # the last is that of benchmarks
@@ -100,10 +169,10 @@ def other(walk):
     compile_for(push, walk)
     one(walk)
     push(walk)
-    restart.strike(walk)
+    restart.after_lull(walk)
 """
-    found = named_from_python(ast.parse(wrong), {"settle", "strike"})
-    assert sorted(found) == ["one", "push", "restart.strike"]
+    found = named_from_python(ast.parse(wrong), {"settle", "after_lull"})
+    assert sorted(found) == ["one", "push", "restart.after_lull"]
 
 
 def with_twins_that_call_kernels(tree, closed):

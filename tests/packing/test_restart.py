@@ -7,21 +7,21 @@ import pytest
 
 from nesting.packing import Evaluations, Item, StripProblem, Variant, pack
 from nesting.packing.checks import checked
-from nesting.packing.restart import begin_anew, exchange, keep_best, large_piece, settled, strike
+from nesting.packing.restart import after_lull, begin_anew, exchange, keep_best, large_piece, settled
 from nesting.packing.table_building import build
 from nesting.packing.walk import (
     AIM,
     BEST,
     DONE,
-    EXPLORE,
     FAILURES,
     FLOOR,
     LOW,
     MAX_FAILURES,
     POOL,
     POOLED,
-    SHRINK,
-    SHRINK_LEAST,
+    ROAM,
+    STEP,
+    STEP_LEAST,
     bring_onto,
     new_walk,
 )
@@ -63,18 +63,18 @@ def test_two_of_different_kinds_change_places_and_are_measured_anew(row):
 
 def test_a_lay_that_fits_is_pressed_together_and_one_at_the_floor_is_the_last(row):
     tables, walk = row
-    keep_best(tables, walk, EXPLORE)
+    keep_best(tables, walk, ROAM)
     assert 50.0 - 1e-3 <= walk.number[BEST] < 50.2
     assert walk.number[DONE] == 0.0
     walk.number[FLOOR] = walk.number[BEST]
     walk.xy[:] = walk.best_xy
-    keep_best(tables, walk, EXPLORE)
+    keep_best(tables, walk, ROAM)
     assert walk.number[DONE] == 1.0
 
 
 def test_a_new_aim_is_below_the_shortest_and_all_pieces_are_on_it(row):
     tables, walk = row
-    walk.number[SHRINK] = 0.1
+    walk.number[STEP] = 0.1
     begin_anew(tables, walk)
     assert walk.number[AIM] == pytest.approx(54.0 * 0.9)
     assert (walk.xy[:, 0] + tables.half[walk.shape, 0] <= walk.number[AIM]).all()
@@ -92,24 +92,24 @@ def test_the_lay_of_least_loss_is_pushed_apart_only_where_there_is_room(row):
     assert not settled(tables, walk)
 
 
-def fail(walk, tables, loss):
-    """Strike until that counts as a failure, the least loss being `loss`; whether the aim is given up."""
+def fail(walk, tables, overlap):
+    """Lulls until they count as a failure, `overlap` being the least; whether the aim is given up."""
     failures = walk.number[FAILURES]
     while walk.number[FAILURES] == failures:
-        walk.number[LOW] = loss
-        given_up = strike(tables, walk, EXPLORE)
+        walk.number[LOW] = overlap
+        given_up = after_lull(tables, walk, ROAM)
     return given_up
 
 
 def test_the_pool_fills_and_then_the_worst_of_it_is_replaced(row):
     tables, walk = row
     walk.number[AIM] = 49.0
-    for loss in (5.0, 9.0, 1.0, 2.0, 3.0, 4.0, 6.0, 7.0):
-        assert not fail(walk, tables, loss)
+    for overlap in (5.0, 9.0, 1.0, 2.0, 3.0, 4.0, 6.0, 7.0):
+        assert not fail(walk, tables, overlap)
     assert walk.number[POOLED] == POOL
     walk.low_xy[:] = 7.5
     fail(walk, tables, 8.0)
-    assert walk.pool_loss.tolist() == [5.0, 8.0, 1.0, 2.0, 3.0, 4.0, 6.0, 7.0]
+    assert walk.pool_overlap.tolist() == [5.0, 8.0, 1.0, 2.0, 3.0, 4.0, 6.0, 7.0]
     assert (walk.pool_xy[1] == 7.5).all()
     assert walk.number[POOLED] == POOL
 
@@ -117,16 +117,16 @@ def test_the_pool_fills_and_then_the_worst_of_it_is_replaced(row):
 def test_after_many_failures_the_aim_is_given_up_for_one_half_as_far_below(row):
     tables, walk = row
     walk.number[AIM] = 49.0
-    before = walk.number[SHRINK]
-    assert not any(fail(walk, tables, 100.0) for _ in range(int(EXPLORE[MAX_FAILURES])))
+    before = walk.number[STEP]
+    assert not any(fail(walk, tables, 100.0) for _ in range(int(ROAM[MAX_FAILURES])))
     assert fail(walk, tables, 100.0)
-    assert walk.number[SHRINK] == max(EXPLORE[SHRINK_LEAST], before / 2)
+    assert walk.number[STEP] == max(ROAM[STEP_LEAST], before / 2)
 
 
 def test_a_lay_no_shorter_than_the_shortest_ends_the_walk(row):
     tables, walk = row
     walk.number[BEST] = 54.0 - 4.0 - 1e-3  # what pressing can't reach from where the pieces lie
-    keep_best(tables, walk, EXPLORE)
+    keep_best(tables, walk, ROAM)
     assert walk.number[DONE] == 1.0
 
 

@@ -9,7 +9,7 @@ from shapely import Polygon
 from nesting.errors import InvalidShape
 from nesting.packing import Evaluations, Item, StripProblem, Variant, pack, violations
 from nesting.packing.problem import variant_outline
-from nesting.packing.shapes import THIN, checked_ring, make_shape, thinned, units_per_mm
+from nesting.packing.shapes import ROUGHEST, THIN, checked_ring, make_shape, roughness, thinned, units_per_mm
 
 HOOK = np.array([[0.0, 0.0], [12.0, 0.0], [12.0, 4.0], [4.0, 4.0], [4.0, 9.0], [0.0, 9.0]])
 
@@ -78,6 +78,26 @@ def test_many_vertices_are_thinned_to_an_outline_round_them_all():
     assert 5 * len(fewer) < len(ring)
     assert Polygon(fewer).covers(Polygon(ring))
     assert Polygon(fewer).hausdorff_distance(Polygon(ring)) < 3 * THIN * 220
+
+
+def test_roughness_is_vertices_times_full_turns():
+    assert roughness(np.array([[0.0, 0.0], [9.0, 0.0], [9.0, 5.0], [0.0, 5.0]])) == pytest.approx(4.0)
+    assert roughness(HOOK) == pytest.approx(6 * 1.5)  # a quarter turn at each of six corners
+
+
+def comb(teeth, depth):
+    along = np.linspace(0.0, 100.0, 2 * teeth + 1)
+    low = np.column_stack([along, depth * (np.arange(2 * teeth + 1) % 2)])
+    return np.concatenate([low, [[100.0, 30.0], [0.0, 30.0]]])
+
+
+@pytest.mark.parametrize("depth", [0.001, 0.5, 20.0])
+def test_a_rough_outline_is_taken_so_loosely_that_it_is_smooth_enough(depth):
+    ring = comb(1500, depth)
+    fewer = thinned(ring)
+    assert roughness(fewer) <= ROUGHEST < roughness(ring)
+    assert Polygon(fewer).covers(Polygon(ring))
+    assert Polygon(fewer).area < 100.0 * 30.0 * 1.05  # no looser than it must be: the teeth filled up
 
 
 def test_thinned_outlines_give_right_lays():
