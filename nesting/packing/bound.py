@@ -35,7 +35,7 @@ from nesting.geometry import FloatArray, counter_clockwise, signed_area
 from nesting.packing.bound_proof import proven_length
 from nesting.packing.bound_rows import Distances, chain_bound, row_bound
 from nesting.packing.bound_slices import slice_bound
-from nesting.packing.problem import EdgeRule, Item, StripProblem, variant_outline
+from nesting.packing.problem import WHOLE_STRIP, EdgeRule, Item, StripProblem, variant_outline
 from nesting.packing.shapes import MANY, THIN, make_shape
 from nesting.packing.table_building import build
 from nesting.packing.tables import Layout, Tables
@@ -180,7 +180,11 @@ def _box_distance(item: Item, ring: FloatArray) -> float:
 
 
 def _mirrored(problem: StripProblem, layout: Layout) -> list[int]:
-    """For each piece the first piece of the item it becomes when a lay is mirrored end for end; else -1."""
+    """For each piece the first piece of the item it becomes when a lay is mirrored end for end; else -1.
+
+    Items on a lattice across, whose turns lie at heights of their own, become none; nor do items held to a
+    part of the strip, for the tables leave out their turns that are too long for it.
+    """
     own, turned = [], []
     for item in problem.items:
         rings = [variant_outline(item.outline, variant) for variant in item.variants]
@@ -197,13 +201,17 @@ def _mirrored(problem: StripProblem, layout: Layout) -> list[int]:
                 and turned[j] == own[i]
                 and problem.items[i].demand == problem.items[j].demand
                 and problem.items[i].edge is problem.items[j].edge
-                and problem.items[i].y_lattice is None
-                and problem.items[j].y_lattice is None
+                and _free_to_mirror(problem.items[i])
+                and _free_to_mirror(problem.items[j])
             ]
             if fits:
                 other[i], other[fits[0]] = fits[0], i
     first_piece = np.concatenate([[0], np.cumsum([item.demand for item in problem.items])])
     return [int(first_piece[other[i]]) if other[i] >= 0 else -1 for i in layout.piece_item]
+
+
+def _free_to_mirror(item: Item) -> bool:
+    return item.y_lattice is None and item.x_window_mm == WHOLE_STRIP
 
 
 def _marks(rings: list[FloatArray], scale: float) -> set[tuple[bytes, tuple[int, int]]]:

@@ -2,7 +2,8 @@
 
 Proof
 -----
-Leave all items out but a few copies, and forget lattices and obstacles: what is left needs no more strip.
+Leave all items out but a few copies, and forget lattices along, windows and obstacles: what is left
+needs no more strip.
 Let (x_i, y_i) be the middle of copy i's box. Divide all the ways in which the copies may lie on a strip of
 length L into *steps*: a range for each x_i, and for each copy one variant or "any". Two copies may not lie
 with (x_j - x_i, y_j - y_i) inside their no-fit polygon. When x_j - x_i is known to be in some range, a

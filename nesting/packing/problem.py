@@ -24,7 +24,20 @@ import numpy as np
 from nesting.errors import InvalidProblem
 from nesting.geometry import FloatArray, counter_clockwise
 
-__all__ = ["EdgeRule", "Item", "Lattice", "Placement", "StripProblem", "Variant", "variant_outline"]
+__all__ = [
+    "WHOLE_STRIP",
+    "EdgeRule",
+    "Item",
+    "Lattice",
+    "Placement",
+    "StripProblem",
+    "Variant",
+    "variant_outline",
+]
+
+
+WHOLE_STRIP = (0.0, math.inf)
+"""A window that holds nothing back."""
 
 
 class EdgeRule(StrEnum):
@@ -111,7 +124,7 @@ class Item:
     edge: EdgeRule = EdgeRule.FREE
     x_lattice: Lattice | None = None
     y_lattice: Lattice | None = None
-    x_window_mm: tuple[float, float] = (0.0, math.inf)
+    x_window_mm: tuple[float, float] = WHOLE_STRIP
 
     def lattices(self, variant: Variant) -> tuple[Lattice | None, Lattice | None]:
         """What holds x and y of the reference point in that variant."""

@@ -7,8 +7,6 @@ from itertools import pairwise
 
 import numpy as np
 import pytest
-from hypothesis import HealthCheck, given, settings
-from hypothesis import strategies as st
 
 from nesting.errors import DoesNotFit, InvalidShape
 from nesting.packing import (
@@ -109,47 +107,6 @@ def test_an_interrupt_keeps_the_best_so_far():
     assert packing.placements == told[-1].placements
 
 
-@st.composite
-def problems(draw):
-    """Small problems with every constraint the engine knows, in any combination."""
-    width = draw(st.floats(25.0, 60.0))
-    items = []
-    for k in range(draw(st.integers(1, 3))):
-        outline = draw(st.sampled_from([SQUARE, WEDGE, HOOK])) * draw(st.floats(0.3, 1.5))
-        variants = draw(st.lists(st.sampled_from(EVERY_WAY), min_size=1, max_size=4, unique=True))
-        turned = draw(st.sampled_from([0.0, 90.0, 37.0]))
-        phases = draw(st.sampled_from([0.0, 0.7, -2.3]))
-        variants = tuple(
-            Variant(v.angle_deg + turned, v.mirrored, k * phases, -k * phases) for k, v in enumerate(variants)
-        )
-        edge = draw(st.sampled_from(list(EdgeRule)))
-        x_lattice = draw(st.none() | st.builds(Lattice, st.floats(1.0, 9.0), st.floats(-5.0, 5.0)))
-        phase = draw(st.floats(-5.0, 5.0))
-        if edge is not EdgeRule.FREE and draw(st.booleans()):  # one that the low edge meets
-            phase = -variant_outline(outline, variants[0])[:, 1].min()
-        y_lattice = draw(st.none() | st.builds(Lattice, st.floats(1.0, 3.0), st.just(phase)))
-        items.append(
-            Item(f"item {k}", outline, draw(st.integers(1, 3)), variants, edge, x_lattice, y_lattice)
-        )
-    gap = draw(st.sampled_from([0.0, 0.0, 1.5]))
-    obstacles = ()
-    if draw(st.booleans()):
-        obstacles = (HOOK + np.array([draw(st.floats(-5.0, 40.0)), draw(st.floats(-5.0, 40.0))]),)
-    return StripProblem(width, tuple(items), gap, obstacles)
-
-
-@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
-@given(problems(), st.integers(0, 99))
-def test_any_constraints_give_a_verified_lay_no_shorter_than_the_bound(problem, seed):
-    try:
-        packing = pack(problem, stop=FEW, seed=seed, walks=1)
-    except DoesNotFit:  # an edge that no line of the lattice meets
-        assert any(item.edge is not EdgeRule.FREE and item.y_lattice is not None for item in problem.items)
-        return
-    assert violations(problem, packing.placements) == ()
-    assert packing.bound_mm <= packing.length_mm
-
-
 def test_an_item_on_an_edge_and_on_a_lattice_keeps_both():
     on_both = Item("wedge", WEDGE, 3, EVERY_WAY, EdgeRule.EITHER, Lattice(7.0, 1.0), Lattice(2.5))
     problem = StripProblem(30.0, (on_both, Item("square", SQUARE, 4)))
@@ -176,13 +133,28 @@ def test_random_outlines_give_verified_lays():
         assert violations(problem, packing.placements) == ()
 
 
+def scaled(problem, size):
+    """The same with all measures so many times as large."""
+    items = tuple(replace(item, outline=item.outline * size) for item in problem.items)
+    return StripProblem(problem.width_mm * size, items)
+
+
+@pytest.mark.parametrize("size", [2.0**-7, 2.0**20])
+def test_a_scale_that_is_a_power_of_two_gives_the_same_lay(size):
+    packing = pack(scaled(medley(), size), stop=FEW)
+    same = pack(medley(), stop=FEW)
+    assert packing.length_mm == size * same.length_mm
+    assert packing.placements == tuple(
+        replace(p, x_mm=size * p.x_mm, y_mm=size * p.y_mm) for p in same.placements
+    )
+
+
 @pytest.mark.parametrize("size", [1e-2, 1e6])
-def test_any_scale_gives_the_same_lay(size):
-    big = medley()
-    items = tuple(replace(item, outline=item.outline * size) for item in big.items)
-    problem = StripProblem(big.width_mm * size, items)
+def test_any_scale_gives_a_lay_about_as_short(size):
+    problem = scaled(medley(), size)
     packing = pack(problem, stop=FEW)
     assert violations(problem, packing.placements) == ()
+    assert packing.length_mm == pytest.approx(size * pack(medley(), stop=FEW).length_mm, rel=0.1)
 
 
 def test_a_strip_that_an_obstacle_blocks_goes_on_behind_it():
