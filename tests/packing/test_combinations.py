@@ -79,12 +79,12 @@ def every_combination():
 EVERY = list(every_combination())
 
 
-def star(rng):
-    """A random outline with three or four dents, about a point near the origin."""
+def star(rng, least=8.0, most=14.0):
+    """A random outline with three or four dents, so many mm from a point near the origin to its tips."""
     corners = 2 * int(rng.integers(3, 5))
     angle = (np.arange(corners) + rng.uniform(0.0, 0.7, corners)) / corners * 2 * np.pi
     far = np.where(np.arange(corners) % 2, rng.uniform(0.1, 0.2, corners), rng.uniform(0.7, 1.0, corners))
-    ring = rng.uniform(8.0, 14.0) * far[:, None] * np.column_stack([np.cos(angle), np.sin(angle)])
+    ring = rng.uniform(least, most) * far[:, None] * np.column_stack([np.cos(angle), np.sin(angle)])
     return ring + rng.uniform(-5.0, 5.0, 2)
 
 
@@ -109,7 +109,7 @@ def between(ends, repeat):
 
 def tied(kinds, rng, width, *, misses=False):
     """An item of these kinds, each of its variants with a phase at which it meets (or misses) its edge."""
-    outline = star(rng)
+    outline = star(rng, 5.0, 8.0) if kinds.window else star(rng)  # a small one would lie anywhere
     repeat, phase = rng.uniform(2.0, 6.0, 2)
     variants = []
     for angle, mirrored in product(TURNS[kinds.turns], YES_NO if kinds.mirrored else (False,)):
@@ -122,7 +122,7 @@ def tied(kinds, rng, width, *, misses=False):
     return Item(
         str(kinds),
         outline,
-        int(rng.integers(1, 3)),
+        1 if kinds.window and rng.random() < 0.7 else int(rng.integers(1, 3)),
         tuple(variants),
         kinds.edge,
         Lattice(*rng.uniform(2.0, 6.0, 2)) if kinds.x_lattice else None,
@@ -143,7 +143,7 @@ def held(rng, item, others, gap):
     hold a line of the lattice.
     """
     own, step = longest(item), item.x_lattice.repeat_mm if item.x_lattice else 0.0
-    low = rng.uniform(5.0, 30.0)
+    low = rng.uniform(0.0, 20.0)
     return replace(
         item, x_window_mm=(low, low + own + step + sum(own + other + 2.1 * gap + step for other in others))
     )
@@ -152,7 +152,7 @@ def held(rng, item, others, gap):
 def problem_of(case, number):
     """The case with outlines, phases, parts of the strip and an obstacle drawn for it."""
     rng = np.random.default_rng(number)
-    width, gap = rng.uniform(45.0, 60.0), rng.uniform(0.5, 2.5) if case.gap else 0.0
+    width, gap = rng.uniform(36.0, 50.0), rng.uniform(0.5, 2.5) if case.gap else 0.0
     obstacles = (star(rng) + rng.uniform([0.0, -5.0], [40.0, width + 5.0]),) if case.obstacle else ()
     asked = (case.one, case.other)
     items = [tied(kinds, rng, width) for kinds in asked]
