@@ -34,7 +34,7 @@ from nesting.geometry import FloatArray, counter_clockwise
 from nesting.packing import EdgeRule, Item, Lattice, Placement, StripProblem, Variant
 from nesting.packing.bound import lower_bound
 from nesting.packing.checks import checked
-from nesting.packing.problem import variant_outline
+from nesting.packing.problem import WHOLE_STRIP, variant_outline
 from nesting.packing.table_building import build
 
 __all__ = ["KINDS", "KnownLay", "bound_of", "cut_lay", "cut_up", "flipped", "hunt", "laid_pairs"]
@@ -279,7 +279,7 @@ def _kinds_of(item: Item) -> set[str]:
         "equal copies": item.demand > 1,
         "bound to a side": item.edge is not EdgeRule.FREE,
         "lattices": item.x_lattice is not None or item.y_lattice is not None,
-        "windows": item.x_window_mm != (0.0, np.inf),
+        "windows": item.x_window_mm != WHOLE_STRIP,
     }
     return {kind for kind, present in has.items() if present}
 

@@ -14,6 +14,7 @@ import numpy as np
 
 from nesting.cloth.cloth import Cloth, Spread
 from nesting.geometry import FloatArray
+from nesting.packing.problem import WHOLE_STRIP
 from nesting.pattern.cut_shape import CutShape, FeatureKind
 from nesting.pattern.piece import CutKind, Piece
 from nesting.pattern.wish import FromEnd, Pin, Together, Wish
@@ -36,7 +37,7 @@ class Hold:
         Its place across is that on the strip.
     """
 
-    window_mm: Window = (0.0, math.inf)
+    window_mm: Window = WHOLE_STRIP
     pin: Pin | None = None
 
     @property
@@ -96,7 +97,7 @@ def _holds(
         for garment in range(1, max(1, len(project.garments)) + 1):
             low = first if anchors else first + behind
             for name, copy in _of_garment(wish, pieces, cloth, garment):
-                before = windows.get((name, copy), (0.0, math.inf))
+                before = windows.get((name, copy), WHOLE_STRIP)
                 windows[name, copy] = max(before[0], low), min(before[1], low + wish.within_mm)
             behind += wish.within_mm if staggered else 0.0
     found = {key: Hold(window) for key, window in windows.items()}

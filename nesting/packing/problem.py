@@ -83,7 +83,13 @@ class Variant:
 
 @dataclass(frozen=True, slots=True)
 class Lattice:
-    """A coordinate of the reference point is held to ``phase_mm + k * repeat_mm``, k any integer."""
+    """A coordinate of the reference point is held to ``phase_mm + k * repeat_mm``, k any integer.
+
+    Raises
+    ------
+    InvalidProblem
+        A repeat that is not above 0 mm, or one of the two not finite.
+    """
 
     repeat_mm: float
     phase_mm: float = 0.0

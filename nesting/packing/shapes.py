@@ -146,10 +146,11 @@ def _without_idle_points(ring: FloatArray) -> FloatArray:
 
 
 def roughness(ring: FloatArray) -> float:
-    """Vertices times full turns made by the boundary, to and fro: edges of the convolution with itself.
+    """Vertices times full turns made by the boundary, to and fro.
 
-    About as many, for directions spread evenly. 4 for a box, at most 2,000 for ordinary pieces of 200
-    vertices, the square of half the vertices for a saw blade.
+    The convolution with another outline grows with it: at each vertex one edge of the other is added for each
+    of its directions that the turn takes in. 4 for a box, at most 36 on seven open instances, up to half the
+    square of the vertices for teeth like needles.
     """
     ahead = np.roll(ring, -1, axis=0) - ring
     towards = np.arctan2(ahead[:, 1], ahead[:, 0])
@@ -160,8 +161,9 @@ def roughness(ring: FloatArray) -> float:
 def thinned(ring: FloatArray) -> FloatArray:
     """A ring of `MANY` vertices or more with fewer, round all of the old one, about `THIN` of its size away.
 
-    One that is rougher than `ROUGHEST` then is taken more and more loosely until it is not; at worst its
-    box stands for it. The no-fit polygon of two saw blades of some hundred teeth could not be waited for.
+    One that is rougher than `ROUGHEST` then, or of fewer vertices from the start, is taken more and more
+    loosely until it is not; at worst its box stands for it. The no-fit polygon of two saw blades of some
+    hundred teeth could not be waited for.
     """
     away = 0.5 * THIN * float(np.ptp(ring, axis=0).max())
     fewer = _round_of(ring, away, join_style="mitre", mitre_limit=5.0) if len(ring) >= MANY else ring

@@ -5,6 +5,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from benchmarks.hard_input import TURNS, board, hook
 from nesting.errors import DoesNotFit, InvalidProblem, InvalidShape
 from nesting.packing import (
     EdgeRule,
@@ -18,15 +19,6 @@ from nesting.packing import (
 )
 
 FEW = Evaluations(40_000)
-TURNS = (Variant(0), Variant(180), Variant(0, True), Variant(180, True))
-
-
-def board(length, width):
-    return np.array([[0.0, 0.0], [length, 0.0], [length, width], [0.0, width]])
-
-
-def hook(size):
-    return size * np.array([[0, 0], [3, 0], [3, 1], [1, 1], [1, 2.5], [0, 2.5]])
 
 
 def laid(problem, stop=FEW):
