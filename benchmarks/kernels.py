@@ -142,7 +142,7 @@ def times_of(name: str, problem: StripProblem, evaluations: int) -> dict[str, ob
     tables = layout.tables
     xy, shape, length, _ = construct(layout)
     walk = new_walk(tables, xy, shape, length, lower_bound(problem, layout), 7)
-    scratch, settings = new_scratch(len(shape)), ROAM.copy()
+    scratch, settings = new_scratch(tables, len(shape)), ROAM.copy()
     walk_on(tables, walk, scratch, settings, 1000)  # compiles
     spent, begun = int(walk.used[0]), time.process_time()
     walk_on(tables, walk, scratch, settings, evaluations)

@@ -22,6 +22,13 @@ copies, each mirrored end for end, are the same shapes again, the first copy's a
 (perhaps itself), ``x_1 + x_p <= L``: if not, mirror the whole lay, which makes the sum ``2 L`` less the old
 one (less still, when equal items then change names).
 
+Where polygons of smaller outlines inside the true ones stand in (`nesting.packing.bound`), (x_i, y_i) is
+still the middle of the true outline's box, so both symmetries hold as they are. The sides of a smaller box
+lie within some distance d inside those of the true one, so its middle within d/2 of the true one along x
+and along y, and two smaller outlines lie within d of where the true middles say. What a pair forbids is
+therefore taken only where it is forbidden for all differences within `loose_mm`, at least 2 d, along x and
+along y; and the strip's sides are as far away for a smaller outline as for the true one, or farther.
+
 The derivation is our own; choosing between below and above is the disjunctive branching known from scheduling
 (Carlier and Pinson 1989, from memory).
 """
@@ -76,7 +83,8 @@ def proven_length(
     gap_mm : float
         Kept between any two pieces: it widens what is forbidden across the strip.
     loose_mm : float
-        By how much two pieces may lie deeper in each other than the polygons say, and off the strip's sides.
+        By how much two pieces may lie deeper in each other than the polygons say, and off the strip's sides;
+        along x and along y each.
     most : int
         Pieces looked at.
     steps : int

@@ -54,7 +54,7 @@ def construct(layout: Layout) -> tuple[FloatArray, IntArray, float, int]:
     shape[tables.moving :] = layout.fixed_shape
     used = np.zeros(1, dtype=np.int64)
     weight = np.full((count, count), FORBIDDEN)
-    scratch, ample, start = new_scratch(count), _ample_length(layout), np.empty(len(tables.half))
+    scratch, ample, start = new_scratch(tables, count), _ample_length(layout), np.empty(len(tables.half))
     best: tuple[FloatArray, IntArray, float] | None = None
     for order, by_end in _orders(tables):
         length = lay_in_order(tables, order, by_end, ample, xy, shape, weight, scratch, start, used)

@@ -3,6 +3,10 @@
 Between two crossings of a line with no-fit polygons the depth in a convex one is concave, so the least cost
 on a line lies at a crossing. A neighbour can matter only between the first and the last crossing of its
 no-fit polygon, so elsewhere it is not asked.
+
+Which neighbours a line goes through, which edges it crosses, which neighbours a place lies in can't be
+guessed, and each wrong guess of the processor costs as much as a dozen sums. So they are listed without
+branches first: each candidate is written down, and the list grows by one only if it belongs there.
 """
 
 from __future__ import annotations
@@ -54,18 +58,22 @@ def cost_on_line(
     cost = pulled(x, y, pull)
     if cost >= enough:
         return cost
-    between, asked = scratch.between, scratch.met
+    between, asked, listed = scratch.between, scratch.met, scratch.listed
+    n = np.uint64(0)
     for place in range(np.uint64(met)):
-        if between[place, 0] < t < between[place, 1]:
-            q = asked[place]
-            used[0] += 1
-            cost = with_neighbour(tables, scratch, q, x, y, cost, enough)
-            if cost >= enough:
-                half = place >> np.uint64(1)
-                asked[place], asked[half] = asked[half], q
-                for end in range(2):
-                    between[place, end], between[half, end] = between[half, end], between[place, end]
-                break
+        listed[n] = place
+        n += np.uint64((between[place, 0] < t) & (t < between[place, 1]))
+    for k in range(n):
+        at = np.uint64(listed[k])
+        q = asked[at]
+        used[0] += 1
+        cost = with_neighbour(tables, scratch, q, x, y, cost, enough)
+        if cost >= enough:
+            half = at >> np.uint64(1)
+            asked[at], asked[half] = asked[half], q
+            for end in range(2):
+                between[at, end], between[half, end] = between[half, end], between[at, end]
+            break
     return float(cost)
 
 
@@ -83,37 +91,44 @@ def crossings(
     begin, end = span
     over_dx, over_dy = inverse(dx), inverse(dy)
     view, stops, between, edge = scratch.sight, scratch.stops, scratch.between, tables.edge
-    stops[0], stops[1] = begin, end
-    n, met = 2, 0
+    listed, asked = scratch.listed, scratch.met
+    seen = np.uint64(0)
     for q in range(np.uint64(m)):
         enter, leave = clip(
             y, over_dy, view[q, 1], view[q, 3], clip(x, over_dx, view[q, 0], view[q, 2], span)
         )
-        if enter > leave:
-            continue
+        asked[seen] = q
+        seen += np.uint64(enter <= leave)
+    stops[0], stops[1] = begin, end
+    n, met = 2, 0
+    for place in range(seen):  # those met are put where those seen were, which are behind by then
+        j = asked[place]
         used[0] += 1
-        ox, oy = (x - view[q, 4]) * view[q, 6], (y - view[q, 5]) * view[q, 7]
-        lx, ly = dx * view[q, 6], dy * view[q, 7]
-        k = scratch.poly[q]
+        ox, oy = (x - view[j, 4]) * view[j, 6], (y - view[j, 5]) * view[j, 7]
+        lx, ly = dx * view[j, 6], dy * view[j, 7]
+        k = scratch.poly[j]
         first, last = np.inf, -np.inf
         from_a = 0.0
+        crossed = np.uint64(0)
         for e in range(tables.edge_first[k], tables.edge_first[k + 1]):
             if edge[e, 7] > 0.0:  # begins a ring; all others begin where the one before ends
                 from_a = lx * (edge[e, 1] - oy) - ly * (edge[e, 0] - ox)
-            bx, by = edge[e, 2] - ox, edge[e, 3] - oy
-            from_b = lx * by - ly * bx
-            if (from_a > 0.0) != (from_b > 0.0):
-                ax, ay = edge[e, 0] - ox, edge[e, 1] - oy
-                share = from_a / (from_a - from_b)
-                t = (ax + share * (bx - ax)) * lx + (ay + share * (by - ay)) * ly
-                first, last = min(first, t), max(last, t)
-                if begin < t < end and n < stops.shape[0]:
-                    stops[n] = t
-                    n += 1
+            from_b = lx * (edge[e, 3] - oy) - ly * (edge[e, 2] - ox)
+            listed[crossed] = e
+            crossed += np.uint64((from_a > 0.0) != (from_b > 0.0))
             from_a = from_b
+        for c in range(crossed):
+            f = np.uint64(listed[c])
+            ax, ay, bx, by = edge[f, 0] - ox, edge[f, 1] - oy, edge[f, 2] - ox, edge[f, 3] - oy
+            from_a, from_b = lx * ay - ly * ax, lx * by - ly * bx
+            share = from_a / (from_a - from_b)
+            t = (ax + share * (bx - ax)) * lx + (ay + share * (by - ay)) * ly
+            first, last = min(first, t), max(last, t)
+            stops[n] = t
+            n += 1 if begin < t < end and n < stops.shape[0] - 1 else 0
         if first < last:
             between[met, 0], between[met, 1] = first, last
-            scratch.met[met] = q
+            asked[met] = j
             met += 1
     return n, met
 

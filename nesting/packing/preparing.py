@@ -93,7 +93,7 @@ def compile_search() -> None:
 
     tables = blank_tables()
     walk = new_walk(tables, np.zeros((1, 2)), np.zeros(1, np.int64), 1.0, 1.0, 1)
-    scratch = new_scratch(1)
+    scratch = new_scratch(tables, 1)
     compile_for(settle, tables, walk.xy, walk.shape, 1.0, walk.used)
     compile_for(bring_onto, tables, walk)
     compile_for(elsewhere, tables, walk, scratch, 0, ROAM, 1.0)

@@ -146,7 +146,7 @@ def _left(stop: StopRule | None, problem: StripProblem, spent: int) -> int:
 
 def _advance(tables: Tables, walk: Walk, settings: FloatArray, budget: int) -> Walk:
     """One round of one walk; a plain function, so that it may run in another process."""
-    walk_on(tables, walk, new_scratch(len(walk.shape)), settings, budget)
+    walk_on(tables, walk, new_scratch(tables, len(walk.shape)), settings, budget)
     return walk
 
 

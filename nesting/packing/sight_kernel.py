@@ -51,6 +51,8 @@ class Scratch(NamedTuple):
         Whether each piece is on the strip.
     turn : (P,) int64
         The order in which pieces move.
+    listed : (L,) int64
+        Neighbours or edges that a condition holds for (`nesting.packing.line_kernel` says why).
     """
 
     sight: FloatArray
@@ -62,10 +64,12 @@ class Scratch(NamedTuple):
     lines: FloatArray
     present: IntArray
     turn: IntArray
+    listed: IntArray
 
 
-def new_scratch(count: int) -> Scratch:
+def new_scratch(tables: Tables, count: int) -> Scratch:
     """Room for a lay of `count` pieces."""
+    edges = int(np.diff(tables.edge_first.astype(np.int64)).max(initial=0))  # of one no-fit polygon
     return Scratch(
         np.empty((count, 9)),
         np.empty(count, np.int64),
@@ -76,6 +80,7 @@ def new_scratch(count: int) -> Scratch:
         np.empty((64, 7)),
         np.ones(count, np.int64),
         np.arange(count),
+        np.empty(max(count, edges) + 1, np.int64),
     )
 
 
@@ -158,7 +163,7 @@ def with_neighbour(
     return cost + view[q, 8] * deep if deep > tables.tolerance else cost
 
 
-@kernel
+@inner_kernel
 def cost_at(
     tables: Tables, scratch: Scratch, m: int, x: float, y: float, pull: float, enough: float, used: IntArray
 ) -> float:
@@ -166,14 +171,19 @@ def cost_at(
     cost = pulled(x, y, pull)
     if cost >= enough:
         return cost
-    view, order = scratch.sight, scratch.order
-    for place in range(m):
+    view, order, listed = scratch.sight, scratch.order, scratch.listed
+    n = np.uint64(0)
+    for place in range(np.uint64(m)):
         q = order[place]
-        if x > view[q, 0] and x < view[q, 2] and y > view[q, 1] and y < view[q, 3]:
-            used[0] += 1
-            cost = with_neighbour(tables, scratch, q, x, y, cost, enough)
-            if cost >= enough:
-                half = place >> 1
-                order[place], order[half] = order[half], q
-                break
+        listed[n] = place
+        n += np.uint64((x > view[q, 0]) & (x < view[q, 2]) & (y > view[q, 1]) & (y < view[q, 3]))
+    for k in range(n):
+        at = np.uint64(listed[k])
+        q = order[at]
+        used[0] += 1
+        cost = with_neighbour(tables, scratch, q, x, y, cost, enough)
+        if cost >= enough:
+            half = at >> np.uint64(1)
+            order[at], order[half] = order[half], q
+            break
     return float(cost)

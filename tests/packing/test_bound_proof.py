@@ -2,12 +2,15 @@
 
 import numpy as np
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 from ortools.sat.python import cp_model
 
 from nesting.packing import EdgeRule, Evaluations, Item, StripProblem, Variant, pack
-from nesting.packing.bound import lower_bound
+from nesting.packing.bound import _inside, lower_bound
 from nesting.packing.bound_kernel import inner_intervals
 from nesting.packing.checks import checked
+from nesting.packing.problem import variant_outline
 from nesting.packing.table_building import build
 
 HALF_TURN = (Variant(0), Variant(180))
@@ -114,3 +117,20 @@ def test_outlines_of_many_vertices_are_taken_from_inside():
     found = bound(StripProblem(10.0, (Item("disc", disc, 2),)))
     shortest = 6.0 + np.sqrt(6.0**2 - 4.0**2)
     assert 0.97 * shortest < found <= shortest
+
+
+@given(seed=st.integers(0, 10_000), vertices=st.integers(200, 400))
+@settings(max_examples=20, deadline=None)
+def test_the_middle_of_an_outline_inside_is_within_half_of_what_its_box_is_off(seed, vertices):
+    """What the proof's "so its middle within d/2" rests on."""
+    rng = np.random.default_rng(seed)
+    angle = np.sort(rng.uniform(0, 2 * np.pi, vertices))
+    ring = (100.0 + rng.uniform(-0.2, 0.2, vertices))[:, None] * np.column_stack([np.cos(angle), np.sin(angle)])
+    item = Item("a disc, nearly", ring, 1, ALL_FLIPS)
+    inner, off = _inside(item)
+    assert inner is not None
+    assert off > 0
+    for variant in item.variants:
+        whole, part = variant_outline(ring, variant), variant_outline(inner, variant)
+        middles = [outline.min(axis=0) + outline.max(axis=0) for outline in (whole, part)]
+        assert np.abs(middles[0] - middles[1]).max() <= off * (1 + 1e-9)  # twice the middles

@@ -90,7 +90,7 @@ def test_a_least_depth_within_the_tolerance_does_not_hide_a_deeper_one(tables):
     xy, shape, weight = np.array([[5.0, 5.0], [5.0, 6.0]]), np.zeros(2, dtype=np.int64), np.full((2, 2), 1e12)
     doubtful = tables._replace(cell_least=np.full_like(tables.cell_least, 0.5 * tables.tolerance))
     for held in (tables, doubtful):
-        scratch = new_scratch(2)
+        scratch = new_scratch(held, 2)
         m = look_round(held, xy, shape, weight, 0, 0, (-np.inf, np.inf), scratch)
         assert with_neighbour(held, scratch, 0, 5.0, 5.0, 0.0, 1.0) >= 1.0, m
 
@@ -106,7 +106,7 @@ def test_a_line_asks_only_neighbours_it_goes_through_and_finds_what_asking_all_w
         shape = np.array([rng.integers(first, last) for first, last in tables.shapes])
         xy = np.column_stack([rng.integers(7, 40, 8), rng.integers(7, 34, 8)]).astype(float)
         i = int(rng.integers(8))
-        s, scratch = shape[i], new_scratch(8)
+        s, scratch = shape[i], new_scratch(tables, 8)
         m = look_round(tables, xy, shape, rng.uniform(0.5, 5, (8, 8)), i, s, everywhere, scratch)
         for dx, dy in [(1.0, 0.0), (0.0, 1.0), (0.6, 0.8), (-0.8, 0.6)]:  # whole numbers lie along many edges
             x, y = float(rng.integers(12, 40)), float(rng.integers(12, 28))
