@@ -4,7 +4,7 @@ A lay without overlap is kept, pressed together by pushing all its pieces at onc
 When the overlap at an aim no longer falls (a lull), the lay of least overlap is taken up again; after some
 lulls it goes into a small pool, one of the pool has two large pieces exchanged and is tried; after many of
 these failures the aim is given up for a longer one. `nesting.packing.separate` then begins anew, as after
-success.
+success, but every other time from no lay at all.
 """
 
 from __future__ import annotations
@@ -22,6 +22,7 @@ from nesting.packing.walk import (
     DONE,
     FAILURES,
     FLOOR,
+    GIVEN_UP,
     LOW,
     LULLS,
     MARK,
@@ -38,7 +39,7 @@ from nesting.packing.walk import (
     bring_onto,
 )
 
-__all__ = ["after_lull", "begin_anew", "exchange", "keep_best", "large_piece", "settled"]
+__all__ = ["after_lull", "begin_anew", "exchange", "keep_best", "large_piece", "settled", "throw_about"]
 
 PRESS_FIRST, PRESS_LEAST = 2e-3, 1e-5
 """Shares of the length by which a lay is pressed together: tried first; at least."""
@@ -55,6 +56,15 @@ def begin_anew(tables: Tables, walk: Walk) -> None:
     number[[LOW, TRIED, MARK]] = np.inf
     number[[STALE, LULLS, FAILURES, POOLED]] = 0.0
     walk.weight[:] = walk.scale
+    bring_onto(tables, walk)
+
+
+def throw_about(tables: Tables, walk: Walk) -> None:
+    """Every piece to a place and into a shape at random, on the strip aimed at."""
+    for i in range(tables.moving):
+        first, last = tables.shapes[i]
+        walk.shape[i] = first + int(share_of(walk.rng) * (last - first))
+        walk.xy[i] = share_of(walk.rng) * walk.number[AIM], share_of(walk.rng) * tables.width
     bring_onto(tables, walk)
 
 
@@ -152,6 +162,7 @@ def after_lull(tables: Tables, walk: Walk, settings: FloatArray) -> bool:
     number[FAILURES] += 1.0
     if number[FAILURES] > settings[MAX_FAILURES]:
         number[STEP] = max(settings[STEP_LEAST], 0.5 * number[STEP])
+        number[GIVEN_UP] += 1.0
         return True
     held = int(number[POOLED])
     slot = held if held < POOL else int(np.argmax(pool_overlap))

@@ -9,7 +9,7 @@ A walk has an aim, a strip length. When no overlap is left the lay is kept and t
 overlap (of all pairs, unweighted) stops falling, a lull, the walk returns to the lay of least overlap and
 goes on with other weights; after some lulls it puts that lay into a small pool, takes one of the pool,
 exchanges two large pieces and tries again; and after many of these failures it gives the aim up for a
-longer one.
+longer one, every other time with all pieces thrown about first.
 """
 
 from __future__ import annotations
@@ -21,7 +21,7 @@ from nesting.packing.jit import entry_kernel, kernel
 from nesting.packing.line_kernel import line_search
 from nesting.packing.move_kernel import refine
 from nesting.packing.place_kernel import has_place, random_share, snap_x, snap_y
-from nesting.packing.restart import after_lull, begin_anew, keep_best, settled
+from nesting.packing.restart import after_lull, begin_anew, keep_best, settled, throw_about
 from nesting.packing.sight_kernel import Scratch, cost_at, look_round, touching_spot
 from nesting.packing.tables import Tables
 from nesting.packing.walk import (
@@ -29,9 +29,11 @@ from nesting.packing.walk import (
     BEST,
     DECAY,
     DONE,
+    GIVEN_UP,
     GROW_LEAST,
     GROW_MOST,
     LOW,
+    MAX_FAILURES,
     PATIENCE,
     POINTS,
     SAMPLES,
@@ -209,3 +211,5 @@ def walk_on(tables: Tables, walk: Walk, scratch: Scratch, settings: FloatArray, 
             keep_best(tables, walk, settings)
         if given_up or (fits and number[DONE] == 0.0):
             begin_anew(tables, walk)
+            if given_up and number[GIVEN_UP] % 2.0 == 1.0 and settings[MAX_FAILURES] > 0.0:
+                throw_about(tables, walk)  # for from the same lay it would come to the same lays again

@@ -18,6 +18,7 @@ __all__ = [
     "BEST",
     "DONE",
     "FLOOR",
+    "GIVEN_UP",
     "ROAM",
     "STEP",
     "TIGHTEN",
@@ -30,11 +31,11 @@ __all__ = [
     "total_overlap",
 ]
 
-AIM, BEST, FLOOR, LOW, STEP, STALE, LULLS, FAILURES, POOLED, DONE, MARK, TRIED = range(12)
+AIM, BEST, FLOOR, LOW, STEP, STALE, LULLS, FAILURES, POOLED, DONE, MARK, TRIED, GIVEN_UP = range(13)
 """Places in `Walk.number`: strip length aimed at; shortest lay; length never to go below; least overlap at
 this aim; share by which the next aim is shorter; passes since LOW fell; lulls; failures; lays in the
 pool; whether the floor is reached; LOW at the start of the lull; LOW when all pieces were last pushed
-apart at once."""
+apart at once; aims given up."""
 
 POOL = 8
 
@@ -62,7 +63,7 @@ class Walk(NamedTuple):
         Of pairs, scaled by the sizes of the two; `scale` holds the plain scaling.
     over : (P, P) float64, mm
         Depths of the lay being worked on.
-    number : (12,) float64
+    number : (13,) float64
     rng, used : (1,) int64
         Random state; evaluations so far: depths asked for, and neighbours a line was cut with.
     """
@@ -88,7 +89,7 @@ def new_walk(tables: Tables, xy: FloatArray, shape: IntArray, length: float, flo
     """Begin a walk at a lay without overlap."""
     count = len(shape)
     scale = np.outer(tables.size, tables.size) / tables.size.mean() ** 2
-    number = np.zeros(12)
+    number = np.zeros(13)
     number[[AIM, BEST, FLOOR, LOW, STEP]] = length, length, floor, np.inf, 0.01
     number[[MARK, TRIED]] = np.inf
     return Walk(

@@ -125,7 +125,8 @@ def test_the_middle_of_an_outline_inside_is_within_half_of_what_its_box_is_off(s
     """What the proof's "so its middle within d/2" rests on."""
     rng = np.random.default_rng(seed)
     angle = np.sort(rng.uniform(0, 2 * np.pi, vertices))
-    ring = (100.0 + rng.uniform(-0.2, 0.2, vertices))[:, None] * np.column_stack([np.cos(angle), np.sin(angle)])
+    radius = 100.0 + rng.uniform(-0.2, 0.2, (vertices, 1))
+    ring = radius * np.column_stack([np.cos(angle), np.sin(angle)])
     item = Item("a disc, nearly", ring, 1, ALL_FLIPS)
     inner, off = _inside(item)
     assert inner is not None

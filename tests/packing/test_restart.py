@@ -5,9 +5,18 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from nesting.packing import Evaluations, Item, StripProblem, Variant, pack
+from nesting.packing import EdgeRule, Evaluations, Item, StripProblem, Variant, pack, separate
 from nesting.packing.checks import checked
-from nesting.packing.restart import after_lull, begin_anew, exchange, keep_best, large_piece, settled
+from nesting.packing.restart import (
+    after_lull,
+    begin_anew,
+    exchange,
+    keep_best,
+    large_piece,
+    settled,
+    throw_about,
+)
+from nesting.packing.sight_kernel import new_scratch
 from nesting.packing.table_building import build
 from nesting.packing.walk import (
     AIM,
@@ -15,8 +24,11 @@ from nesting.packing.walk import (
     DONE,
     FAILURES,
     FLOOR,
+    GIVEN_UP,
     LOW,
     MAX_FAILURES,
+    MAX_LULLS,
+    PATIENCE,
     POOL,
     POOLED,
     ROAM,
@@ -59,6 +71,57 @@ def test_two_of_different_kinds_change_places_and_are_measured_anew(row):
     bring_onto(tables, walk)
     assert overlapping.max() > 0.0
     assert (overlapping == walk.over).all()
+
+
+def test_pieces_thrown_about_keep_to_their_rules_and_are_measured_anew():
+    both_ways = (Variant(0), Variant(90))
+    items = (
+        Item("free", OBLONG, 2, both_ways),
+        Item("on the fold", SQUARE, 2, edge=EdgeRule.LOW),
+        Item("in a part", SQUARE, 2, x_window_mm=(20.0, 45.0)),
+    )
+    tables = build(checked(StripProblem(50.0, items))).tables
+    count, seen = len(tables.shapes), []
+    walk = new_walk(tables, np.full((count, 2), 25.0), tables.shapes[:, 0].copy(), 60.0, 10.0, 1)
+    for _ in range(30):
+        throw_about(tables, walk)
+        half = tables.half[walk.shape]
+        assert (walk.xy >= half - 1e-9).all()
+        assert (walk.xy <= [60.0, 50.0] - half + 1e-9).all()
+        assert walk.xy[2:4, 1] == pytest.approx(5.0)
+        assert (abs(walk.xy[4:, 0] - 32.5) <= 7.5 + 1e-9).all()
+        overlapping = walk.over.copy()
+        bring_onto(tables, walk)
+        assert (overlapping == walk.over).all()
+        seen.append((*walk.xy[0], walk.shape[0] - tables.shapes[0, 0]))
+    places = np.array(seen)
+    assert np.ptp(places, axis=0) == pytest.approx([40.0, 30.0, 1.0], abs=12.0)
+    assert set(places[:, 2]) == {0.0, 1.0}
+
+
+@pytest.mark.parametrize("most_failures", [1.0, 0.0])
+def test_every_other_time_that_an_aim_is_given_up_all_pieces_are_thrown_about(monkeypatch, most_failures):
+    items = (Item("square", SQUARE, 3), Item("oblong", OBLONG, 2, (Variant(0), Variant(90))))
+    layout = build(checked(StripProblem(31.0, items)))
+    tables = layout.tables
+    xy = np.array([[5.0, 5.0], [5.0, 15.5], [5.0, 26.0], [25.0, 5.0], [25.0, 15.5]])
+    walk = new_walk(tables, xy, tables.shapes[:, 0].copy(), 40.0, 10.0, 3)
+    settings = ROAM.copy()
+    settings[[PATIENCE, MAX_LULLS, MAX_FAILURES]] = 2.0, 1.0, most_failures
+    told = []
+    for name in ("begin_anew", "throw_about"):
+        as_before = getattr(separate, name)
+
+        def noted(tables, walk, name=name, as_before=as_before):
+            told.append((name, int(walk.number[GIVEN_UP])))
+            as_before(tables, walk)
+
+        monkeypatch.setattr(separate, name, noted)
+    separate.walk_on(tables, walk, new_scratch(tables, 5), settings, 40_000)
+    thrown = [times for name, times in told if name == "throw_about"]
+    most = int(walk.number[GIVEN_UP])
+    assert most > 4
+    assert thrown == (list(range(1, most + 1, 2)) if most_failures else [])
 
 
 def test_a_lay_that_fits_is_pressed_together_and_one_at_the_floor_is_the_last(row):
