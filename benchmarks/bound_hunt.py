@@ -67,6 +67,7 @@ KINDS = (
     "obstacles",
     "gap",
     "many vertices",
+    "toothed",
 )
 
 ROUNDING_MM = 1e-9
@@ -157,9 +158,13 @@ def cut_lay(seed: int, case: int = 0) -> KnownLay:
             obstacles += [seat.of(ring) for seat in seats]
             kinds.add("obstacles")
             continue
-        if rng.random() < 0.1:
+        edge = rng.random()
+        if edge < 0.1:
             ring = _many_vertices(rng, part)
             kinds.add("many vertices")
+        elif edge < 0.2:
+            ring = _toothed(rng, part)
+            kinds.add("toothed")
         for item, places in _asked_for(rng, ring, seats, width - gap, windowed):
             for copy, place in enumerate(places):
                 variant = item.variants.index(place.variant)
@@ -214,6 +219,21 @@ def _many_vertices(rng: np.random.Generator, part: shapely.Polygon) -> FloatArra
     ring = np.array(part.segmentize(part.length / 250).exterior.coords)[:-1]
     inside = np.array(part.representative_point().coords[0])
     ring = ring + 1e-3 * (inside - ring) * rng.random((len(ring), 1))
+    return _if_inside(ring, part)
+
+
+def _toothed(rng: np.random.Generator, part: shapely.Polygon) -> FloatArray:
+    """The same outline with teeth cut into it, few enough corners but so rough that the engine thins it."""
+    tooth = part.length / 160
+    ring = np.array(part.segmentize(tooth).exterior.coords)[:-1]
+    inwards = np.array(part.representative_point().coords[0]) - ring
+    inwards *= rng.uniform(1.0, 4.0) * tooth / np.hypot(*inwards.T)[:, None]
+    ring[1::2] += inwards[1::2]
+    return _if_inside(ring, part)
+
+
+def _if_inside(ring: FloatArray, part: shapely.Polygon) -> FloatArray:
+    """The ring if it is simple and inside the part, else the part's own."""
     smaller = shapely.Polygon(ring)
     plain: FloatArray = np.array(part.exterior.coords)[:-1]
     return ring if smaller.is_valid and part.covers(smaller) else plain

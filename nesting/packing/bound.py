@@ -36,7 +36,7 @@ from nesting.packing.bound_proof import proven_length
 from nesting.packing.bound_rows import Distances, chain_bound, row_bound
 from nesting.packing.bound_slices import slice_bound
 from nesting.packing.problem import WHOLE_STRIP, EdgeRule, Item, StripProblem, variant_outline
-from nesting.packing.shapes import MANY, THIN, make_shape
+from nesting.packing.shapes import DOUBLINGS, THIN, is_thinned, make_shape
 from nesting.packing.table_building import build
 from nesting.packing.tables import Layout, Tables
 
@@ -135,12 +135,12 @@ def _single_bound(tables: Tables) -> float:
 def _without_excess(problem: StripProblem, layout: Layout) -> tuple[Layout | None, float]:
     """Tables whose no-fit polygons are nowhere larger than the true ones, and how loose they are, in mm."""
     loose = 2 * layout.tables.tolerance
-    thick = [len(item.outline) >= MANY for item in problem.items]
+    thick = [is_thinned(item.outline) for item in problem.items]
     if problem.gap_mm == 0 and not any(thick):
         return layout, loose
     items = []
-    for item, many in zip(problem.items, thick, strict=True):
-        if not many:
+    for item, other in zip(problem.items, thick, strict=True):
+        if not other:
             items.append(item)
             continue
         inner, off = _inside(item)
@@ -153,15 +153,15 @@ def _without_excess(problem: StripProblem, layout: Layout) -> tuple[Layout | Non
 
 
 def _inside(item: Item) -> tuple[FloatArray | None, float]:
-    """An outline of few vertices inside the item's, and how far its box is from the item's at most, in mm."""
+    """An outline inside the item's that is laid as it is, and how far off its box is at most, in mm."""
     from shapely import Polygon
 
     allowed = THIN * float(np.ptp(item.outline, axis=0).max())
-    for _ in range(5):
+    for _ in range(DOUBLINGS):
         fewer = Polygon(item.outline).simplify(0.9 * allowed).buffer(-allowed, join_style="mitre")
         if fewer.geom_type == "Polygon" and not fewer.is_empty and Polygon(item.outline).covers(fewer):
             ring = counter_clockwise(np.array(fewer.exterior.coords)[:-1])
-            if len(ring) < MANY:
+            if not is_thinned(ring):
                 return ring, _box_distance(item, ring)
         allowed *= 2
     return None, 0.0

@@ -20,7 +20,8 @@ That is exact but for the widths of the ranges of x at which the search gives up
 Two symmetries are used. Of equal items the first lies no further along (change their names). And where the
 copies, each mirrored end for end, are the same shapes again, the first copy's among them that of copy p
 (perhaps itself), ``x_1 + x_p <= L``: if not, mirror the whole lay, which makes the sum ``2 L`` less the old
-one (less still, when equal items then change names).
+one (less still, when equal items then change names). None may be held to a part of the strip or to a lattice
+across, for then not every turn is in the tables (`nesting.packing.bound` sees to that).
 
 Where polygons of smaller outlines inside the true ones stand in (`nesting.packing.bound`), (x_i, y_i) is
 still the middle of the true outline's box, so both symmetries hold as they are. The sides of a smaller box

@@ -212,4 +212,4 @@ def walk_on(tables: Tables, walk: Walk, scratch: Scratch, settings: FloatArray, 
         if given_up or (fits and number[DONE] == 0.0):
             begin_anew(tables, walk)
             if given_up and number[GIVEN_UP] % 2.0 == 1.0 and settings[MAX_FAILURES] > 0.0:
-                throw_about(tables, walk)  # for from the same lay it would come to the same lays again
+                throw_about(tables, walk)  # from the same lay it may come to the same lays again

@@ -53,7 +53,7 @@ THIN = 1e-4
 
 ROUGHEST, DOUBLINGS = 4000.0, 13
 """How rough (`roughness`) an outline may be when it is laid; how often it is taken twice as loosely for
-that, in the end by a third of its size."""
+that before its box stands for it."""
 
 FLIPS = ((1, 1), (-1, -1), (1, -1), (-1, 1))
 
@@ -156,6 +156,11 @@ def roughness(ring: FloatArray) -> float:
     towards = np.arctan2(ahead[:, 1], ahead[:, 0])
     turns = (towards - np.roll(towards, 1) + np.pi) % (2 * np.pi) - np.pi
     return float(len(ring) * np.abs(turns).sum() / (2 * np.pi))
+
+
+def is_thinned(ring: FloatArray) -> bool:
+    """Whether another outline stands for this one where it meets others (`thinned`)."""
+    return len(ring) >= MANY or roughness(ring) > ROUGHEST
 
 
 def thinned(ring: FloatArray) -> FloatArray:

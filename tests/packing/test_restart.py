@@ -122,6 +122,7 @@ def test_every_other_time_that_an_aim_is_given_up_all_pieces_are_thrown_about(mo
     most = int(walk.number[GIVEN_UP])
     assert most > 4
     assert thrown == (list(range(1, most + 1, 2)) if most_failures else [])
+    assert all(told[k - 1][0] == "begin_anew" for k, (name, _) in enumerate(told) if name == "throw_about")
 
 
 def test_a_lay_that_fits_is_pressed_together_and_one_at_the_floor_is_the_last(row):
@@ -144,7 +145,7 @@ def test_a_new_aim_is_below_the_shortest_and_all_pieces_are_on_it(row):
     assert walk.over.max() > 0.0
 
 
-def test_the_lay_of_least_loss_is_pushed_apart_only_where_there_is_room(row):
+def test_the_lay_of_least_overlap_is_pushed_apart_only_where_there_is_room(row):
     tables, walk = row
     walk.number[AIM], walk.number[LOW] = 51.0, 1.0
     walk.low_xy[:] = [[5.0, 5.0], [14.0, 5.0], [33.0, 5.0]]
