@@ -51,10 +51,16 @@ def _checked_outline(item: Item) -> FloatArray:
         raise InvalidProblem(f"'{item.name}' has no variant in which it may lie; give at least one")
     for variant in item.variants:
         if not np.isfinite([variant.angle_deg, variant.x_phase_mm, variant.y_phase_mm]).all():
-            raise InvalidProblem(f"'{item.name}' is turned or shifted by what is not a number: {variant}")
+            raise InvalidProblem(
+                f"'{item.name}' is turned by {variant.angle_deg} degrees and shifted by "
+                f"{variant.x_phase_mm} and {variant.y_phase_mm} mm; each of these has to be a number"
+            )
     low, high = item.x_window_mm
     if not (np.isfinite(low) and low < high):
-        raise InvalidProblem(f"'{item.name}' has to lie between {low} and {high} mm, which is nowhere")
+        raise InvalidProblem(
+            f"'{item.name}' has to lie between {low} and {high} mm, which is nowhere; "
+            "give the two ends in mm, the first less than the second"
+        )
     return checked_ring(item.outline, item.name)
 
 

@@ -96,7 +96,7 @@ class Lattice:
 
     def __post_init__(self) -> None:
         if not 0 < self.repeat_mm < math.inf:
-            raise InvalidProblem(f"a lattice needs a repeat above 0 mm, not {self.repeat_mm}")
+            raise InvalidProblem(f"a lattice needs a finite repeat above 0 mm, not {self.repeat_mm}")
         if not math.isfinite(self.phase_mm):
             raise InvalidProblem(f"a lattice begins at a number of mm, not at {self.phase_mm}")
 

@@ -176,11 +176,13 @@ def thinned(ring: FloatArray) -> FloatArray:
         fewer = ring
     for _ in range(DOUBLINGS):
         if roughness(fewer) <= ROUGHEST:
-            return fewer
+            break
         away *= 2.0
         # Of the outline so far, whose narrow gaps are closed; round, for sharp teeth would grow sharp spikes.
         looser = _round_of(fewer, away, join_style="round", quad_segs=2)
         fewer = fewer if looser is None else looser
+    if roughness(fewer) <= ROUGHEST:
+        return fewer
     (left, low), (right, high) = ring.min(axis=0), ring.max(axis=0)
     return np.array([[left, low], [right, low], [right, high], [left, high]])
 
