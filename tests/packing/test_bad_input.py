@@ -47,7 +47,7 @@ def test_nothing_wanted_of_an_item(demand):
         pack(StripProblem(10.0, (Item("tile", board(2, 2), demand),)))
 
 
-def test_no_items_no_variants_no_width_no_gap():
+def test_input_that_makes_no_sense():
     tile = Item("tile", board(2, 2))
     for problem, words in (
         (StripProblem(10.0, ()), "nothing to place"),
@@ -56,10 +56,10 @@ def test_no_items_no_variants_no_width_no_gap():
         (StripProblem(float("nan"), (tile,)), "width must be above 0"),
         (StripProblem(10.0, (tile,), gap_mm=-1.0), "gap between items must be 0"),
         (StripProblem(10.0, (tile,), gap_mm=float("inf")), "gap between items must be 0"),
-        (StripProblem(10.0, (replace(tile, variants=(Variant(float("nan")),)),)), "not a number"),
+        (StripProblem(10.0, (replace(tile, variants=(Variant(float("nan")),)),)), "has to be a number"),
         (
             StripProblem(10.0, (replace(tile, variants=(Variant(0, x_phase_mm=float("inf")),)),)),
-            "not a number",
+            "has to be a number",
         ),
         (StripProblem(10.0, (replace(tile, x_window_mm=(5.0, 5.0)),)), "between 5.0 and 5.0 mm"),
         (StripProblem(10.0, (replace(tile, x_window_mm=(float("nan"), 9.0)),)), "nowhere"),
