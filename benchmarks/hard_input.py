@@ -41,11 +41,11 @@ def hook(size: float) -> FloatArray:
     return size * np.array([[0, 0], [3, 0], [3, 1], [1, 1], [1, 2.5], [0, 2.5]])
 
 
-def saw(teeth: int, depth: float) -> FloatArray:
-    """A board of 600 by 200 mm with both long sides toothed."""
-    along = np.linspace(0.0, 600.0, 2 * teeth + 1)
+def saw(teeth: int, depth: float, length: float = 600.0, width: float = 200.0) -> FloatArray:
+    """A board, (N, 2) in mm, with both long sides toothed."""
+    along = np.linspace(0.0, length, 2 * teeth + 1)
     edge = depth * (np.arange(2 * teeth + 1) % 2)
-    return np.concatenate([np.column_stack([along, edge]), np.column_stack([along, 200.0 - edge])[::-1]])
+    return np.concatenate([np.column_stack([along, edge]), np.column_stack([along, width - edge])[::-1]])
 
 
 def flower(count: int) -> FloatArray:

@@ -139,8 +139,8 @@ def _without_excess(problem: StripProblem, layout: Layout) -> tuple[Layout | Non
     if problem.gap_mm == 0 and not any(thick):
         return layout, loose
     items = []
-    for item, other in zip(problem.items, thick, strict=True):
-        if not other:
+    for item, replaced in zip(problem.items, thick, strict=True):
+        if not replaced:
             items.append(item)
             continue
         inner, off = _inside(item)

@@ -5,7 +5,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from benchmarks.hard_input import TURNS, board, hook
+from benchmarks.hard_input import TURNS, board, hook, saw
 from nesting.errors import DoesNotFit, InvalidProblem, InvalidShape
 from nesting.packing import (
     EdgeRule,
@@ -97,18 +97,10 @@ def test_thousands_of_vertices():
     laid(StripProblem(100.0, (Item("flower", flower, 3),)))
 
 
-def saw(teeth, depth):
-    """A board of 60 by 20 with both long sides toothed."""
-    along = np.linspace(0.0, 60.0, 2 * teeth + 1)
-    edge = depth * (np.arange(2 * teeth + 1) % 2)
-    low, high = np.column_stack([along, edge]), np.column_stack([along, 20.0 - edge])
-    return np.concatenate([low, high[::-1]])
-
-
 @pytest.mark.parametrize("gap", [0.0, 1.0])
 def test_thousands_of_teeth(gap):
     # taken as they are, a pair would have about as many edges as the product of their 4000 vertices
-    pinked = Item("pinked", saw(1000, 0.5), 3, TURNS)
+    pinked = Item("pinked", saw(1000, 0.5, 60.0, 20.0), 3, TURNS)
     packing = laid(StripProblem(41.5, (pinked,), gap_mm=gap), Evaluations(100_000))
     assert packing.length_mm < 61.5 * 2
 

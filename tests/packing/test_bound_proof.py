@@ -6,6 +6,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from ortools.sat.python import cp_model
 
+from benchmarks.hard_input import saw
 from nesting.packing import EdgeRule, Evaluations, Item, StripProblem, Variant, pack
 from nesting.packing.bound import _inside, lower_bound
 from nesting.packing.bound_kernel import inner_intervals
@@ -120,18 +121,11 @@ def test_outlines_of_many_vertices_are_taken_from_inside():
     assert 0.97 * shortest < found <= shortest
 
 
-def toothed(teeth, depth, length, width):
-    """A board with both long sides toothed."""
-    along = np.linspace(0.0, length, 2 * teeth + 1)
-    edge = depth * (np.arange(2 * teeth + 1) % 2)
-    return np.concatenate([np.column_stack([along, edge]), np.column_stack([along, width - edge])[::-1]])
-
-
 @pytest.mark.parametrize("gap", [0.0, 10.0])
 @pytest.mark.parametrize(("teeth", "depth"), [(45, 5.0), (45, 20.0), (49, 40.0), (120, 5.0)])
 def test_outlines_too_rough_to_be_laid_as_they_are_are_taken_from_inside(teeth, depth, gap):
     """Two lie one above the other, their boxes just fitting; what stands for them would not."""
-    item = Item("toothed", toothed(teeth, depth, 400.0, 100.0), 2)
+    item = Item("toothed", saw(teeth, depth, 400.0, 100.0), 2)
     assert is_thinned(item.outline)
     assert bound(StripProblem(200.0 + gap, (item,), gap_mm=gap)) <= 400.0
 
