@@ -32,10 +32,10 @@ from shapely.ops import split
 
 from nesting.geometry import FloatArray, counter_clockwise
 from nesting.packing import EdgeRule, Item, Lattice, Placement, StripProblem, Variant
-from nesting.packing.bound import lower_bound
-from nesting.packing.checks import checked
+from nesting.packing.bounds.bound import lower_bound
+from nesting.packing.outlines.checks import checked
+from nesting.packing.outlines.table_building import build
 from nesting.packing.problem import WHOLE_STRIP, variant_outline
-from nesting.packing.table_building import build
 
 __all__ = ["KINDS", "KnownLay", "bound_of", "cut_lay", "cut_up", "flipped", "hunt", "laid_pairs"]
 

@@ -12,14 +12,14 @@ import argparse
 import time
 from collections.abc import Callable
 
-from nesting.cutting.laying import Effort
+from nesting.cutting.search.laying import Effort
 from nesting.estimate.chart import ChartPlan, plan_chart
-from nesting.estimate.crew import Crew, ProcessCrew, SchedulerCrew
 from nesting.estimate.figures import ClothFigures
-from nesting.estimate.jobs import NothingKept, work
-from nesting.estimate.side_by_side import Watcher, lay_side_by_side, still_to_do
+from nesting.estimate.many.crew import Crew, ProcessCrew, SchedulerCrew
+from nesting.estimate.many.jobs import NothingKept, work
+from nesting.estimate.many.side_by_side import Watcher, lay_side_by_side, still_to_do
 from nesting.files.example import example_text
-from nesting.files.project import parse_project
+from nesting.files.project.reading import parse_project
 
 
 def timed(plan: ChartPlan, crew: Callable[[], Crew]) -> tuple[float, dict[str, ClothFigures]]:

@@ -13,7 +13,7 @@ import tomllib
 from pathlib import Path
 
 from nesting.files.example import example_text
-from nesting.files.overlay import overlaid
+from nesting.files.tables.overlay import overlaid
 
 FILE = Path(__file__).parent.parent / "nesting" / "files" / "examples" / "jacket-sizes.toml"
 DRAWN, STEP, SIZES = 92, 4, (84, 88, 92, 96, 100, 104)

@@ -50,8 +50,8 @@ def example() -> Iterator[tuple[str, StripProblem]]:
 
     from nesting import read_project
     from nesting.cloth.cloth import Spread
-    from nesting.cutting.demand import wanted
-    from nesting.cutting.sharing import plans
+    from nesting.cutting.plan.demand import wanted
+    from nesting.cutting.plan.sharing import plans
 
     with as_file(files("nesting.files") / "examples" / "jacket.toml") as path:
         project = read_project(path)
@@ -122,7 +122,7 @@ def main() -> None:
     )
     parser.add_argument("--at-once", type=int, default=1, help="long searches side by side")
     asked = parser.parse_args()
-    from nesting.cutting.laying import Effort
+    from nesting.cutting.search.laying import Effort
 
     long: StopRule = Evaluations(asked.evaluations) if asked.seconds is None else Seconds(asked.seconds)
     lays = list(generated(asked.seed, asked.count, asked.least, asked.most))

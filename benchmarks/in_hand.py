@@ -8,14 +8,14 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from nesting.cutting.asking import what_would_do
-from nesting.drawing.figure import png_bytes
-from nesting.drawing.left_picture import left_png_bytes
+from nesting.cutting.in_hand.asking import what_would_do
+from nesting.drawing.lay.figure import png_bytes
+from nesting.drawing.lay.left_picture import left_png_bytes
 from nesting.estimate.answer_words import answer_words, figure_words
 from nesting.estimate.estimate import Estimate
 from nesting.estimate.estimating import lay_project
 from nesting.estimate.in_hand_words import left_words
-from nesting.files.project import read_project
+from nesting.files.project.reading import read_project
 from nesting.project import Project
 
 HERE = Path(__file__).parent

@@ -23,18 +23,28 @@ from benchmarks.garments import order
 from benchmarks.strip import read_instance
 from nesting.geometry import FloatArray
 from nesting.packing import StripProblem
-from nesting.packing.bound import lower_bound
-from nesting.packing.checks import checked
-from nesting.packing.construct import construct
-from nesting.packing.line_kernel import line_search
-from nesting.packing.move_kernel import refine
-from nesting.packing.separate import move_piece, raise_weights, walk_on, window_at
-from nesting.packing.settle_kernel import settle
-from nesting.packing.shapes import IntArray
-from nesting.packing.sight_kernel import Scratch, cost_at, look_round, new_scratch, touching_spot
-from nesting.packing.table_building import build
-from nesting.packing.tables import Tables
-from nesting.packing.walk import AIM, ROAM, SAMPLES, Walk, bring_onto, copy_lay, measure, new_walk, overlaps
+from nesting.packing.bounds.bound import lower_bound
+from nesting.packing.kernels.line import line_search
+from nesting.packing.kernels.move import refine
+from nesting.packing.kernels.settle import settle
+from nesting.packing.kernels.sight import Scratch, cost_at, look_round, new_scratch, touching_spot
+from nesting.packing.outlines.checks import checked
+from nesting.packing.outlines.shapes import IntArray
+from nesting.packing.outlines.table_building import build
+from nesting.packing.outlines.tables import Tables
+from nesting.packing.walks.construct import construct
+from nesting.packing.walks.separate import move_piece, raise_weights, walk_on, window_at
+from nesting.packing.walks.walk import (
+    AIM,
+    ROAM,
+    SAMPLES,
+    Walk,
+    bring_onto,
+    copy_lay,
+    measure,
+    new_walk,
+    overlaps,
+)
 
 __all__ = ["times_of"]
 

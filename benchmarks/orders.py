@@ -12,12 +12,12 @@ from dataclasses import replace
 from pathlib import Path
 
 from nesting.cloth.cloth import Nap, Spread
-from nesting.cutting.laying import Effort, lay_cloth
-from nesting.drawing.figure import png_bytes
+from nesting.cutting.search.laying import Effort, lay_cloth
+from nesting.drawing.lay.figure import png_bytes
 from nesting.estimate.estimate import Estimate
 from nesting.estimate.estimating import estimate_lay
 from nesting.files.example import example_text
-from nesting.files.project import parse_project
+from nesting.files.project.reading import parse_project
 from nesting.project import Project
 from nesting.units import Unit
 

@@ -13,12 +13,12 @@ import sys
 import tempfile
 from pathlib import Path
 
-from nesting.drawing.look import drawing_settings
-from nesting.drawing.shopping_page import shopping_book
-from nesting.estimate.jobs import lay_figures
+from nesting.drawing.ink.look import drawing_settings
+from nesting.drawing.pages.shopping import shopping_book
+from nesting.estimate.many.jobs import lay_figures
 from nesting.estimate.shopping import shopping_list
-from nesting.files.kept import KeptResults
-from nesting.files.project import read_project
+from nesting.files.out.kept import KeptResults
+from nesting.files.project.reading import read_project
 
 HERE = Path(__file__).parent
 DOCS = HERE.parent / "docs"

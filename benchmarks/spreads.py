@@ -11,14 +11,14 @@ from dataclasses import replace
 from pathlib import Path
 
 from nesting.cloth.cloth import Cloth, Spread
-from nesting.cutting.fit import fit_problems
-from nesting.cutting.laying import lay_cloth
-from nesting.cutting.verify import require_sound
-from nesting.drawing.figure import png_bytes
+from nesting.cutting.fit.fitting import fit_problems
+from nesting.cutting.search.laying import lay_cloth
+from nesting.cutting.verify.faults import require_sound
+from nesting.drawing.lay.figure import png_bytes
 from nesting.estimate.estimate import Estimate
 from nesting.estimate.estimating import estimate_lay
 from nesting.files.example import example_text
-from nesting.files.project import parse_project, read_project
+from nesting.files.project.reading import parse_project, read_project
 from nesting.project import Project
 from nesting.units import Unit
 

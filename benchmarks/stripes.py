@@ -10,12 +10,12 @@ import time
 from dataclasses import dataclass
 from pathlib import Path
 
-from nesting.cutting.verify import require_sound
-from nesting.drawing.figure import png_bytes
+from nesting.cutting.verify.faults import require_sound
+from nesting.drawing.lay.figure import png_bytes
 from nesting.estimate.estimate import Estimate
 from nesting.estimate.estimating import lay_project
 from nesting.files.example import example_text
-from nesting.files.project import parse_project
+from nesting.files.project.reading import parse_project
 from nesting.project import Project
 from nesting.units import Unit
 

@@ -15,15 +15,15 @@ from pathlib import Path
 from pypdf import PdfReader
 
 from nesting.cloth.cloth import Spread
-from nesting.cutting.laying import Effort
-from nesting.drawing.figure import png_bytes
-from nesting.drawing.full_size import lay_full_size
-from nesting.drawing.full_size_pages import PrintOn, full_size_pdf
-from nesting.drawing.pages import pdf_bytes
-from nesting.drawing.papers import A4
+from nesting.cutting.search.laying import Effort
+from nesting.drawing.ink.papers import A4
+from nesting.drawing.lay.figure import png_bytes
+from nesting.drawing.pages.book import pdf_bytes
+from nesting.drawing.true_size.full_size import lay_full_size
+from nesting.drawing.true_size.pages import PrintOn, full_size_pdf
 from nesting.estimate.estimating import lay_project
 from nesting.files.example import example_text
-from nesting.files.project import read_project
+from nesting.files.project.reading import read_project
 from nesting.project import Project
 
 PICTURES = Path(__file__).parents[1] / "docs" / "pictures"

@@ -13,9 +13,9 @@ from cli.terminal import show
 from cli.values import lengths_of
 from nesting.cloth.cloth import Nap
 from nesting.estimate.chart import filled, plan_chart
-from nesting.estimate.jobs import LayJob
-from nesting.files.project import read_project
-from nesting.files.writing import keep_earlier, require_writable, write_together
+from nesting.estimate.many.jobs import LayJob
+from nesting.files.out.writing import keep_earlier, require_writable, write_together
+from nesting.files.project.reading import read_project
 from nesting.project import PLAIN
 from nesting.units import Unit, format_length
 
@@ -70,8 +70,8 @@ def run(
     )
     chart = filled(plan, found)
 
-    from nesting.drawing.chart_page import chart_pdf, chart_png  # takes longest to load and is needed last
-    from nesting.files.chart_text import chart_csv, chart_text
+    from nesting.drawing.pages.chart import chart_pdf, chart_png  # takes longest to load and is needed last
+    from nesting.files.out.chart_text import chart_csv, chart_text
 
     text = chart_text(chart)
     sheets = {

@@ -7,8 +7,8 @@ from pathlib import Path
 
 from cli.tables import counts_table
 from cli.terminal import show, typed
-from nesting.cutting.fit import require_fit
-from nesting.files.project import read_project
+from nesting.cutting.fit.fitting import require_fit
+from nesting.files.project.reading import read_project
 
 __all__ = ["run"]
 

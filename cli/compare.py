@@ -10,11 +10,11 @@ from cli.lay import effort_of, version_of
 from cli.progress import LayProgress
 from cli.tables import comparison_tables
 from cli.terminal import show
-from nesting.cutting.fit import require_fit
+from nesting.cutting.fit.fitting import require_fit
 from nesting.errors import BadInput
 from nesting.estimate.compare import compare
-from nesting.estimate.jobs import lay_figures
-from nesting.files.asked import ClothChange, read_project_with
+from nesting.estimate.many.jobs import lay_figures
+from nesting.files.project.asked import ClothChange, read_project_with
 
 __all__ = ["run"]
 

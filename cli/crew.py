@@ -12,11 +12,11 @@ from rich.markup import escape
 from rich.progress import BarColumn, Progress, TaskProgressColumn, TextColumn, TimeRemainingColumn
 
 from cli.progress import first_run
-from nesting.cutting.laying import Effort
-from nesting.estimate.crew import Crew, ProcessCrew, SchedulerCrew, cores
+from nesting.cutting.search.laying import Effort
 from nesting.estimate.figures import ClothFigures
-from nesting.estimate.jobs import LayJob, Store, work
-from nesting.estimate.side_by_side import Watcher, lay_side_by_side, still_to_do
+from nesting.estimate.many.crew import Crew, ProcessCrew, SchedulerCrew, cores
+from nesting.estimate.many.jobs import LayJob, Store, work
+from nesting.estimate.many.side_by_side import Watcher, lay_side_by_side, still_to_do
 from nesting.units import Unit, format_length
 
 __all__ = ["lay_many"]
@@ -57,9 +57,9 @@ def _prepare(jobs: Sequence[LayJob], bar: _Bar) -> None:
     The job of the least work, without search, makes this process compile what a first lay needs while another
     compiles the search. Where nothing is kept on disk that would help no worker.
     """
-    from nesting.packing import preparing
     from nesting.packing.jit import kept_in
-    from nesting.packing.separate import passes
+    from nesting.packing.walks import preparing
+    from nesting.packing.walks.separate import passes
 
     words = first_run()
     if words:

@@ -11,14 +11,14 @@ from rich.table import Table
 from cli.progress import LayProgress
 from cli.terminal import show
 from nesting.cloth.cloth import Cloth
-from nesting.cutting.asking import Answer, TriedChange, what_would_do
-from nesting.cutting.laying import Effort
-from nesting.cutting.remnants import remnant_cloths
+from nesting.cutting.in_hand.asking import Answer, TriedChange, what_would_do
+from nesting.cutting.plan.remnants import remnant_cloths
+from nesting.cutting.search.laying import Effort
 from nesting.estimate.answer_words import answer_words, figure_words
 from nesting.estimate.estimate import ProjectEstimate
 from nesting.estimate.in_hand_words import left_words
-from nesting.files.answer_json import answer_json
-from nesting.files.writing import keep_earlier, write_together
+from nesting.files.out.answer_json import answer_json
+from nesting.files.out.writing import keep_earlier, write_together
 from nesting.project import Project
 from nesting.units import Unit
 

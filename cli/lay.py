@@ -11,11 +11,11 @@ from cli.paper import FullPaper, Paper, page_of, print_on
 from cli.progress import LayProgress
 from cli.tables import buy_table, tally_table
 from cli.terminal import show
-from nesting.cutting.laying import Effort
+from nesting.cutting.search.laying import Effort
 from nesting.errors import BadInput
 from nesting.estimate.estimating import lay_project
-from nesting.files.project import read_project
-from nesting.files.writing import require_writable
+from nesting.files.out.writing import require_writable
+from nesting.files.project.reading import read_project
 from nesting.project import Project
 
 __all__ = ["effort_of", "of_size", "run", "version_of"]

@@ -248,7 +248,7 @@ def compare(
 ) -> None:
     """Set alternatives beside the plain version."""
     from cli.compare import run
-    from nesting.files.asked import ClothChange
+    from nesting.files.project.asked import ClothChange
 
     asked = (("width", widths), ("nap", naps), ("spread", spreads))
     changes = [ClothChange(entry, text) for entry, texts in asked for text in texts or []]

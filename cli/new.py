@@ -7,7 +7,7 @@ from pathlib import Path
 from cli.terminal import typed
 from nesting.errors import BadInput
 from nesting.files.example import example_text
-from nesting.files.writing import write_atomically
+from nesting.files.out.writing import write_atomically
 
 __all__ = ["run"]
 

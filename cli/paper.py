@@ -9,8 +9,8 @@ from nesting.errors import BadInput
 from nesting.units import Unit, format_length, parse_length
 
 if TYPE_CHECKING:
-    from nesting.drawing.full_size_pages import PrintOn
-    from nesting.drawing.papers import PageSize
+    from nesting.drawing.ink.papers import PageSize
+    from nesting.drawing.true_size.pages import PrintOn
 
 __all__ = ["FullPaper", "Paper", "page_of", "print_on"]
 
@@ -38,7 +38,7 @@ class FullPaper(StrEnum):
 
 def page_of(paper: Paper | None, unit: Unit) -> PageSize:
     """The page asked for; else US Letter for a person who measures in inches, A4 for all others."""
-    from nesting.drawing.papers import A4, LETTER
+    from nesting.drawing.ink.papers import A4, LETTER
 
     usual = Paper.LETTER if unit is Unit.IN else Paper.A4
     return LETTER if (paper or usual) is Paper.LETTER else A4
@@ -61,8 +61,8 @@ def print_on(paper: FullPaper, margin: str | None, roll_width: str | None, unit:
     BadLength
         When one of them is no length.
     """
-    from nesting.drawing.full_size_pages import MOST_MARGIN_MM, USUAL_MARGIN_MM, PrintOn
-    from nesting.drawing.papers import PAPERS
+    from nesting.drawing.ink.papers import PAPERS
+    from nesting.drawing.true_size.pages import MOST_MARGIN_MM, USUAL_MARGIN_MM, PrintOn
 
     margin_mm = USUAL_MARGIN_MM if margin is None else parse_length(margin, unit)
     if not 0 <= margin_mm <= MOST_MARGIN_MM:

@@ -10,8 +10,8 @@ from cli.paper import FullPaper, print_on
 from cli.progress import SheetProgress
 from cli.terminal import show
 from nesting.errors import BadInput
-from nesting.files.project import read_project
-from nesting.files.writing import keep_earlier, require_writable, write_together
+from nesting.files.out.writing import keep_earlier, require_writable, write_together
+from nesting.files.project.reading import read_project
 from nesting.pattern.piece import Piece
 from nesting.project import Project
 from nesting.units import Unit
@@ -43,10 +43,10 @@ def run(
     folder = to or file.with_name(f"{file.stem}-pieces")
     require_writable(folder)
 
-    from nesting.drawing.full_size_pages import full_size_pdf, full_size_png
-    from nesting.drawing.paper_pieces import pieces_full_size
-    from nesting.drawing.svg import full_size_svg
-    from nesting.drawing.tiling import room_of
+    from nesting.drawing.true_size.pages import full_size_pdf, full_size_png
+    from nesting.drawing.true_size.paper_pieces import pieces_full_size
+    from nesting.drawing.true_size.svg import full_size_svg
+    from nesting.drawing.true_size.tiling import room_of
 
     if on.paper is not None:
         room = room_of(on.paper, margin_mm=on.margin_mm)

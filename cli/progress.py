@@ -11,7 +11,7 @@ from rich.console import Console
 from rich.markup import escape
 from rich.status import Status
 
-from nesting.cutting.laying import LayEvent
+from nesting.cutting.search.laying import LayEvent
 from nesting.packing.result import INTERRUPTED, Progress
 from nesting.units import Unit, format_length
 
@@ -23,9 +23,9 @@ FIRST_LAY_SECONDS = 1.5
 
 def first_run() -> str:
     """What to tell while the search is compiled; empty where it has been already."""
-    from nesting.packing.construct import lay_in_order
     from nesting.packing.jit import is_kept, is_loaded, kept_in
-    from nesting.packing.separate import passes
+    from nesting.packing.walks.construct import lay_in_order
+    from nesting.packing.walks.separate import passes
 
     if all(is_loaded(kernel) or is_kept(kernel) for kernel in (lay_in_order, passes)):
         return ""

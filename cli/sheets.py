@@ -5,19 +5,19 @@ from __future__ import annotations
 from pathlib import Path
 
 from cli.progress import SheetProgress
-from nesting.drawing.figure import png_bytes
-from nesting.drawing.full_size import lay_full_size
-from nesting.drawing.full_size_pages import PrintOn, full_size_pdf, full_size_png
-from nesting.drawing.left_picture import left_png_bytes
-from nesting.drawing.pages import pdf_bytes
-from nesting.drawing.papers import PageSize
-from nesting.drawing.spread_words import how_to_spread
-from nesting.drawing.svg import full_size_svg
+from nesting.drawing.ink.papers import PageSize
+from nesting.drawing.lay.figure import png_bytes
+from nesting.drawing.lay.left_picture import left_png_bytes
+from nesting.drawing.lay.spread_words import how_to_spread
+from nesting.drawing.pages.book import pdf_bytes
+from nesting.drawing.true_size.full_size import lay_full_size
+from nesting.drawing.true_size.pages import PrintOn, full_size_pdf, full_size_png
+from nesting.drawing.true_size.svg import full_size_svg
 from nesting.estimate.estimate import ProjectEstimate
 from nesting.estimate.in_hand_words import length_words
-from nesting.files.cut_list import cut_list_csv
-from nesting.files.lay_json import estimate_json
-from nesting.files.writing import keep_earlier, write_together
+from nesting.files.out.cut_list import cut_list_csv
+from nesting.files.out.lay_json import estimate_json
+from nesting.files.out.writing import keep_earlier, write_together
 
 __all__ = ["write_sheets"]
 

@@ -10,12 +10,12 @@ from cli.kept import say_trouble, store_of
 from cli.lay import effort_of, version_of
 from cli.paper import Paper, page_of
 from cli.progress import LayProgress
-from nesting.cutting.fit import require_fit
+from nesting.cutting.fit.fitting import require_fit
 from nesting.errors import BadInput, Problem
-from nesting.estimate.jobs import lay_figures
+from nesting.estimate.many.jobs import lay_figures
 from nesting.estimate.shopping import shopping_list
-from nesting.files.project import read_project
-from nesting.files.writing import keep_earlier, require_writable, write_together
+from nesting.files.out.writing import keep_earlier, require_writable, write_together
+from nesting.files.project.reading import read_project
 from nesting.project import Project
 
 __all__ = ["run"]
@@ -60,9 +60,11 @@ def run(
             )
     shopping = shopping_list(results)
 
-    from nesting.drawing.shopping_page import shopping_pdf  # drawing takes longest to load and is needed last
-    from nesting.files.shopping_html import shopping_html
-    from nesting.files.shopping_text import shopping_text
+    from nesting.drawing.pages.shopping import (
+        shopping_pdf,  # drawing takes longest to load and is needed last
+    )
+    from nesting.files.out.shopping_html import shopping_html
+    from nesting.files.out.shopping_text import shopping_text
 
     text = shopping_text(shopping)
     sheets = {

@@ -9,8 +9,8 @@ from rich.table import Column, Table
 
 from nesting.estimate.compare import Comparison, VersionRow
 from nesting.estimate.estimate import ProjectEstimate
+from nesting.pattern.edges import size_mm
 from nesting.pattern.piece import CutCount, CutKind
-from nesting.pattern.walk import size_mm
 from nesting.project import Project
 from nesting.units import format_area, format_buy, format_length, format_money
 

@@ -15,8 +15,8 @@ from cli.values import lengths_of
 from nesting.cloth.cloth import Cloth
 from nesting.errors import BadInput
 from nesting.estimate.widths import WidthCurve, curve_of, plan_widths, sentences_of
-from nesting.files.project import read_project
-from nesting.files.writing import keep_earlier, require_writable, write_together
+from nesting.files.out.writing import keep_earlier, require_writable, write_together
+from nesting.files.project.reading import read_project
 from nesting.units import Unit, format_buy, format_length
 
 __all__ = ["run"]
@@ -70,7 +70,7 @@ def run(
     )
     curve = curve_of(plan, found)
 
-    from nesting.drawing.width_plot import widths_pdf, widths_png  # takes longest to load, needed last
+    from nesting.drawing.pages.widths import widths_pdf, widths_png  # takes longest to load, needed last
 
     sheets = {folder / f"{stem}.pdf": widths_pdf(curve), folder / f"{stem}.png": widths_png(curve)}
     keep_earlier(sheets)

@@ -12,9 +12,9 @@ from importlib import import_module
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from nesting.cutting.laying import Effort as Effort
-    from nesting.drawing.figure import draw_lay as draw_lay
-    from nesting.drawing.pages import pdf_bytes as pdf_bytes
+    from nesting.cutting.search.laying import Effort as Effort
+    from nesting.drawing.lay.figure import draw_lay as draw_lay
+    from nesting.drawing.pages.book import pdf_bytes as pdf_bytes
     from nesting.errors import BadInput as BadInput
     from nesting.errors import EllwandError as EllwandError
     from nesting.estimate.compare import Comparison as Comparison
@@ -23,24 +23,24 @@ if TYPE_CHECKING:
     from nesting.estimate.estimate import ProjectEstimate as ProjectEstimate
     from nesting.estimate.estimating import lay_project as lay_project
     from nesting.files.example import example_text as example_text
-    from nesting.files.project import read_project as read_project
+    from nesting.files.project.reading import read_project as read_project
     from nesting.project import Project as Project
 
 # Loaded when first used, so that a command that needs little starts at once.
 _HOMES = {
     "BadInput": "nesting.errors",
     "Comparison": "nesting.estimate.compare",
-    "Effort": "nesting.cutting.laying",
+    "Effort": "nesting.cutting.search.laying",
     "EllwandError": "nesting.errors",
     "Estimate": "nesting.estimate.estimate",
     "Project": "nesting.project",
     "ProjectEstimate": "nesting.estimate.estimate",
     "compare": "nesting.estimate.compare",
-    "draw_lay": "nesting.drawing.figure",
+    "draw_lay": "nesting.drawing.lay.figure",
     "example_text": "nesting.files.example",
     "lay_project": "nesting.estimate.estimating",
-    "pdf_bytes": "nesting.drawing.pages",
-    "read_project": "nesting.files.project",
+    "pdf_bytes": "nesting.drawing.pages.book",
+    "read_project": "nesting.files.project.reading",
 }
 
 __all__ = sorted(_HOMES)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from nesting.cloth.cloth import Cloth
-from nesting.cutting.asking import Answer, TriedChange
+from nesting.cutting.in_hand.asking import Answer, TriedChange
 from nesting.estimate.in_hand_words import as_measured_mm, rounded_up
 from nesting.units import Unit, format_length
 

@@ -13,11 +13,11 @@ from dataclasses import dataclass, replace
 
 from nesting.cloth.buying import rounded_up_mm
 from nesting.cloth.cloth import Cloth, Nap, Spread
-from nesting.cutting.fit import fit_problems
-from nesting.cutting.laying import Effort
+from nesting.cutting.fit.fitting import fit_problems
+from nesting.cutting.search.laying import Effort
 from nesting.errors import BadInput
 from nesting.estimate.figures import ClothFigures
-from nesting.estimate.jobs import LayJob
+from nesting.estimate.many.jobs import LayJob
 from nesting.pattern.piece import Turn
 from nesting.project import PLAIN, Project
 from nesting.units import MM_PER_INCH, MM_PER_YARD, Unit, format_length

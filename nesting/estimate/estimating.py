@@ -10,13 +10,13 @@ from nesting.cloth.buying import purchase
 from nesting.cloth.cloth import Cloth, Spread
 from nesting.cloth.remnant import room_mm
 from nesting.cloth.waste import WasteWish
-from nesting.cutting.fit import require_fit
-from nesting.cutting.hand import lacking_mm, lay_in_hand
+from nesting.cutting.fit.fitting import require_fit
+from nesting.cutting.flat.meeting import meetings
+from nesting.cutting.in_hand.lay_in_hand import lacking_mm, lay_in_hand
+from nesting.cutting.in_hand.leftover import left_over
 from nesting.cutting.lay import Face, Lay, LaySection, PlacedPiece, Yield
-from nesting.cutting.laying import Effort, LayEvent, lay_cloth
-from nesting.cutting.leftover import left_over
-from nesting.cutting.meeting import meetings
-from nesting.cutting.verify_leftover import require_free
+from nesting.cutting.search.laying import Effort, LayEvent, lay_cloth
+from nesting.cutting.verify.leftover import require_free
 from nesting.estimate.estimate import Estimate, ProjectEstimate, Tally
 from nesting.estimate.in_hand_words import in_hand_verdict
 from nesting.estimate.matching import matching_cost, plain_project

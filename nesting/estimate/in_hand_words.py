@@ -10,10 +10,10 @@ from collections.abc import Iterator
 from nesting.cloth.cloth import Cloth
 from nesting.cloth.remnant import room_mm
 from nesting.cloth.waste import Lie, WasteWish
-from nesting.cutting.hand import lacking_mm
+from nesting.cutting.in_hand.lay_in_hand import lacking_mm
+from nesting.cutting.in_hand.leftover import LeftOver
+from nesting.cutting.in_hand.rectangles import Rectangle
 from nesting.cutting.lay import Lay
-from nesting.cutting.leftover import LeftOver
-from nesting.cutting.rectangles import Rectangle
 from nesting.estimate.estimate import Estimate
 from nesting.estimate.spread_names import SPREAD_WORDS
 from nesting.estimate.verdict import barred_words

@@ -9,9 +9,9 @@ from collections.abc import Iterator
 
 from nesting.cloth.buying import purchase
 from nesting.cloth.cloth import Spread
-from nesting.cutting.demand import allowed_turn
+from nesting.cutting.flat.placing import folded_over_mm
 from nesting.cutting.lay import Fold, Lay, TriedSpread, Yield
-from nesting.cutting.placing import folded_over_mm
+from nesting.cutting.plan.demand import allowed_turn
 from nesting.estimate.matching import MatchingCost, one_way_words
 from nesting.estimate.spread_names import SPREAD_WORDS
 from nesting.packing.result import INTERRUPTED

@@ -14,11 +14,11 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from nesting.cloth.cloth import Cloth, Spread
-from nesting.cutting.fit import fit_problems
-from nesting.cutting.laying import Effort
+from nesting.cutting.fit.fitting import fit_problems
+from nesting.cutting.search.laying import Effort
 from nesting.errors import BadInput
 from nesting.estimate.figures import ClothFigures
-from nesting.estimate.jobs import LayJob
+from nesting.estimate.many.jobs import LayJob
 from nesting.project import Project
 from nesting.units import format_buy, format_length
 

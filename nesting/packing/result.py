@@ -25,7 +25,7 @@ class Packing:
     bound_mm : float
         No packing is shorter.
     evaluations : int
-        Evaluations used (`nesting.packing.walk.Walk`), all walks together.
+        Evaluations used (`nesting.packing.walks.walk.Walk`), all walks together.
     seconds : float
     seed : int
     stopped_because : str

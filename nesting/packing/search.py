@@ -1,6 +1,6 @@
 """`pack`: from a strip problem to a verified packing, the one door to the engine.
 
-Several independent walks (`nesting.packing.separate`) run in rounds of a fixed number of evaluations.
+Several independent walks (`nesting.packing.walks.separate`) run in rounds of a fixed number of evaluations.
 Between rounds, always in the order of the walks, the shortest lay is verified, told, and handed to the
 walks that lag behind. Nothing depends on the clock or on which walk ended first, so one seed and one budget
 of evaluations give one answer, whatever the executor or the number of cores.
@@ -19,19 +19,19 @@ import numpy as np
 
 from nesting.errors import InvalidProblem, LayRefused
 from nesting.geometry import FloatArray
-from nesting.packing import preparing
-from nesting.packing.bound import lower_bound
-from nesting.packing.checks import checked
-from nesting.packing.construct import construct
+from nesting.packing.bounds.bound import lower_bound
+from nesting.packing.kernels.sight import new_scratch
+from nesting.packing.outlines.checks import checked
+from nesting.packing.outlines.table_building import build
+from nesting.packing.outlines.tables import Layout, Tables, placements_of
 from nesting.packing.problem import Placement, StripProblem
 from nesting.packing.result import INTERRUPTED, Packing, Progress
-from nesting.packing.separate import walk_on
-from nesting.packing.sight_kernel import new_scratch
 from nesting.packing.stop import AnyOf, BoundReached, Evaluations, StopRule, default_evaluations
-from nesting.packing.table_building import build
-from nesting.packing.tables import Layout, Tables, placements_of
 from nesting.packing.verify import violations
-from nesting.packing.walk import AIM, BEST, DONE, ROAM, TIGHTEN, Walk, new_walk
+from nesting.packing.walks import preparing
+from nesting.packing.walks.construct import construct
+from nesting.packing.walks.separate import walk_on
+from nesting.packing.walks.walk import AIM, BEST, DONE, ROAM, TIGHTEN, Walk, new_walk
 
 __all__ = ["Observer", "pack"]
 

@@ -28,8 +28,8 @@ from shapely.geometry.base import BaseGeometry
 
 from nesting.errors import InvalidShape
 from nesting.geometry import FloatArray, counter_clockwise
+from nesting.pattern.edges import edge_length_mm, outline_ring
 from nesting.pattern.piece import Edge
-from nesting.pattern.walk import edge_length_mm, outline_ring
 
 __all__ = ["COLLINEAR_TOLERANCE_MM", "MITRE_LIMIT", "STEP_TURN_DEG", "cut_outline", "without_collinear"]
 
@@ -59,7 +59,7 @@ def cut_outline(edges: Sequence[Edge], *, on_fold: str | None = None) -> FloatAr
     Parameters
     ----------
     edges : sequence of Edge
-        As `nesting.pattern.walk.counter_clockwise_edges` gives them, free of the problems
+        As `nesting.pattern.edges.counter_clockwise_edges` gives them, free of the problems
         `nesting.pattern.outline` reports.
     on_fold : str or None
         The edge that lies on the fold. It must run exactly along x.

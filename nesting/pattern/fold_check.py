@@ -8,8 +8,8 @@ import numpy as np
 
 from nesting.errors import Problem
 from nesting.geometry import FloatArray
+from nesting.pattern.edges import counter_clockwise_edges
 from nesting.pattern.piece import Edge, Piece
-from nesting.pattern.walk import counter_clockwise_edges
 from nesting.units import Unit, format_point
 
 __all__ = ["FOLD_ANGLE_TOLERANCE_DEG", "FOLD_STRAIGHT_TOLERANCE_MM", "fold_problems"]

@@ -15,9 +15,9 @@ import shapely
 
 from nesting.errors import Problem
 from nesting.geometry import FloatArray
+from nesting.pattern.edges import distinct_points, edge_length_mm, extent_mm, outline_ring
 from nesting.pattern.fold_check import fold_problems
 from nesting.pattern.piece import Edge, Piece
-from nesting.pattern.walk import distinct_points, edge_length_mm, extent_mm, outline_ring
 from nesting.units import Unit, format_length, format_point
 
 __all__ = ["JOIN_TOLERANCE_MM", "MAX_ALLOWANCE_MM", "OUTLINE_TOLERANCE_MM", "piece_problems"]

@@ -12,8 +12,8 @@ import shapely
 from nesting.geometry import FloatArray
 from nesting.pattern.allowance import MITRE_LIMIT, cut_outline, without_collinear
 from nesting.pattern.cut_shape import NOTCH_DEPTH_MM, CutShape, Feature, FeatureKind
+from nesting.pattern.edges import counter_clockwise_edges, outline_ring
 from nesting.pattern.piece import Dart, Edge, GrainLine, Mark, Notch, Piece
-from nesting.pattern.walk import counter_clockwise_edges, outline_ring
 
 __all__ = ["GRAIN_SHARE", "SYMMETRY_TOLERANCE_MM", "cut_shape"]
 

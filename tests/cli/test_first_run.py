@@ -10,8 +10,9 @@ import pytest
 import cli.crew
 from cli import progress
 from cli.main import app
-from nesting.estimate.jobs import work
-from nesting.packing import jit, preparing
+from nesting.estimate.many.jobs import work
+from nesting.packing import jit
+from nesting.packing.walks import preparing
 from nesting.units import Unit
 from tests.cli.test_commands import SMALL
 

@@ -1,7 +1,7 @@
 from dataclasses import replace
 
 from nesting.cloth.cloth import Spread
-from nesting.cutting.laying import Effort
+from nesting.cutting.search.laying import Effort
 from nesting.estimate.compare import compare
 from nesting.estimate.estimating import lay_project
 from nesting.pattern.piece import CutCount, CutKind

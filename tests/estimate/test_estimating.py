@@ -4,7 +4,7 @@ import pytest
 
 from nesting.cloth.cloth import RightSide, Spread
 from nesting.cutting.lay import Face, TriedSpread
-from nesting.cutting.laying import Effort, lay_cloth
+from nesting.cutting.search.laying import Effort, lay_cloth
 from nesting.errors import BadInput
 from nesting.estimate.estimating import estimate_lay, lay_project
 from nesting.pattern.piece import Turn

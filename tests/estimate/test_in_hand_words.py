@@ -7,8 +7,8 @@ import pytest
 from nesting.cloth.cloth import Cloth, Spread
 from nesting.cloth.remnant import Remnant
 from nesting.cloth.waste import Lie, WasteWish
-from nesting.cutting.asking import Answer, TriedChange
-from nesting.cutting.laying import Effort
+from nesting.cutting.in_hand.asking import Answer, TriedChange
+from nesting.cutting.search.laying import Effort
 from nesting.estimate.answer_words import answer_words, figure_words
 from nesting.estimate.estimating import lay_project
 from nesting.estimate.in_hand_words import goes_on_words, rounded_up, wish_words

@@ -6,11 +6,11 @@ import pytest
 
 from nesting.cloth.cloth import Cloth, Nap, Spread
 from nesting.cloth.repeat import Repeat
-from nesting.cutting.laying import Effort, lay_cloth
-from nesting.cutting.verify import faults
+from nesting.cutting.search.laying import Effort, lay_cloth
+from nesting.cutting.verify.faults import faults
 from nesting.estimate.estimating import lay_project
 from nesting.estimate.figures import project_figures
-from nesting.estimate.jobs import LayJob, work
+from nesting.estimate.many.jobs import LayJob, work
 from nesting.estimate.matching import end_to_end, matching_cost, plain_project
 from nesting.pattern.match import Axis, Match
 from nesting.pattern.piece import Mark

@@ -1,8 +1,8 @@
-from nesting.cutting.laying import lay_cloth
-from nesting.cutting.placing import numbered
-from nesting.drawing.work_order import reminders
+from nesting.cutting.flat.placing import numbered
+from nesting.cutting.search.laying import lay_cloth
+from nesting.drawing.pages.work_order import reminders
 from nesting.estimate.estimating import estimate_lay
-from tests.cutting.test_tilting import QUICK, boards
+from tests.cutting.search.test_tilting import QUICK, boards
 
 
 def test_the_verdict_says_what_the_tilt_saves_and_the_sheet_which_pieces():

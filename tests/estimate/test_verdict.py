@@ -6,7 +6,7 @@ import pytest
 
 from nesting.cloth.cloth import Spread
 from nesting.cutting.lay import TriedSpread
-from nesting.cutting.laying import Effort, lay_cloth
+from nesting.cutting.search.laying import Effort, lay_cloth
 from nesting.estimate.estimating import lay_project
 from nesting.estimate.verdict import barred_words
 from tests.conftest import box, hook, make_piece, make_project, on_fold, pairs, singles

@@ -3,10 +3,10 @@
 import pytest
 
 from nesting.cloth.cloth import Cloth, Spread
-from nesting.cutting.laying import Effort
+from nesting.cutting.search.laying import Effort
 from nesting.errors import BadInput
 from nesting.estimate.figures import ClothFigures
-from nesting.estimate.jobs import work
+from nesting.estimate.many.jobs import work
 from nesting.estimate.widths import FOLDED, OPEN, Step, curve_of, plan_widths, sentences_of
 from nesting.packing.result import INTERRUPTED
 from tests.conftest import box, make_piece, make_project, on_fold, pairs

@@ -5,9 +5,9 @@ import numpy as np
 import pytest
 
 from nesting.cloth.cloth import Spread
-from nesting.cutting.demand import wanted
 from nesting.cutting.lay import Face, Lay, LaySection, PlacedPiece, TriedSpread
-from nesting.cutting.sharing import plans
+from nesting.cutting.plan.demand import wanted
+from nesting.cutting.plan.sharing import plans
 from nesting.estimate.estimate import ProjectEstimate
 from nesting.estimate.estimating import estimate_lay
 from nesting.packing.problem import Placement, variant_outline

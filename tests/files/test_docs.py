@@ -6,10 +6,10 @@ from pathlib import Path
 
 import pytest
 
-from nesting.files.in_hand_schema import BlockedTable, RemnantTable, WasteTable
-from nesting.files.overlay import overlaid
-from nesting.files.project import project_from_table
-from nesting.files.schema import ClothTable, EdgeTable, NotchTable, PieceTable, ProjectTable
+from nesting.files.project.reading import project_from_table
+from nesting.files.tables.in_hand import BlockedTable, RemnantTable, WasteTable
+from nesting.files.tables.overlay import overlaid
+from nesting.files.tables.schema import ClothTable, EdgeTable, NotchTable, PieceTable, ProjectTable
 
 DOCS = Path(__file__).parent.parent.parent / "docs"
 REFERENCE = (DOCS / "project-file.md").read_text(encoding="utf-8")

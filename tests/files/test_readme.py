@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from nesting.files.project import parse_project
+from nesting.files.project.reading import parse_project
 from nesting.pattern.piece import CutKind
 
 ROOT = Path(__file__).parents[2]

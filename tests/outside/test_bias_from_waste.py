@@ -9,8 +9,8 @@ import pytest
 import shapely
 
 from nesting.cloth.waste import Lie, WasteWish
-from nesting.cutting.laying import Effort, lay_cloth
-from nesting.cutting.leftover import left_over
+from nesting.cutting.in_hand.leftover import left_over
+from nesting.cutting.search.laying import Effort, lay_cloth
 from tests.conftest import box, make_piece, make_project, singles
 
 ALONG_THE_SELVEDGE_IN = {

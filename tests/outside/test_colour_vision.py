@@ -9,7 +9,7 @@ numbers from memory. They are applied to linear RGB. Lightness is CIE 1976 L* (C
 import numpy as np
 import pytest
 
-from nesting.drawing.look import CLOTH, FACE_DOWN, PAPER, SELVEDGE
+from nesting.drawing.ink.look import CLOTH, FACE_DOWN, PAPER, SELVEDGE
 from tests.outside.test_drawing import relative_luminance
 
 SEEN_BY = {

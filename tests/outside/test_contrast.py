@@ -3,9 +3,9 @@
 import pytest
 from matplotlib.colors import to_hex
 
-from nesting.drawing.width_plot import draw_widths
-from nesting.files.shopping_html import DARK, LIGHT
-from tests.drawing.test_width_plot import CURVE
+from nesting.drawing.pages.widths import draw_widths
+from nesting.files.out.shopping_html import DARK, LIGHT
+from tests.drawing.pages.test_widths import CURVE
 from tests.outside.test_drawing import contrast
 
 

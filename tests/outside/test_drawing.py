@@ -8,8 +8,8 @@ from io import BytesIO
 import pytest
 from pypdf import PdfReader
 
-from nesting.drawing.look import CLOTH, FACE_DOWN, HATCH_INK, INK, LINES, PAPER, SELVEDGE
-from nesting.drawing.pages import A4, LETTER, PageSize, pdf_bytes
+from nesting.drawing.ink.look import CLOTH, FACE_DOWN, HATCH_INK, INK, LINES, PAPER, SELVEDGE
+from nesting.drawing.pages.book import A4, LETTER, PageSize, pdf_bytes
 from nesting.estimate.estimate import ProjectEstimate
 from nesting.project import Project
 from nesting.units import Unit

@@ -5,10 +5,10 @@ import math
 import pypdfium2 as pdfium
 import pytest
 
-from nesting.drawing.full_size_pages import PrintOn, full_size_pdf
-from nesting.drawing.paper_pieces import pieces_full_size
-from nesting.drawing.papers import PAPERS
-from nesting.drawing.tiling import room_of
+from nesting.drawing.ink.papers import PAPERS
+from nesting.drawing.true_size.pages import PrintOn, full_size_pdf
+from nesting.drawing.true_size.paper_pieces import pieces_full_size
+from nesting.drawing.true_size.tiling import room_of
 from nesting.units import MM_PER_INCH
 from tests.conftest import box, make_piece, make_project, singles
 

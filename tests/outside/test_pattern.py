@@ -12,9 +12,9 @@ from hypothesis import strategies as st
 from nesting.geometry import signed_area
 from nesting.pattern.allowance import MITRE_LIMIT, cut_outline
 from nesting.pattern.curves import arc
+from nesting.pattern.edges import counter_clockwise_edges
 from nesting.pattern.piece import Edge, Piece
 from nesting.pattern.shaping import cut_shape
-from nesting.pattern.walk import counter_clockwise_edges
 from nesting.units import MM_PER_INCH, MM_PER_YARD, Unit, format_buy, format_length, parse_length
 
 

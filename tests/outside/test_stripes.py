@@ -12,11 +12,11 @@ import pytest
 
 from nesting.cloth.cloth import Cloth, Nap, Spread
 from nesting.cloth.repeat import Repeat
-from nesting.cutting.laying import Effort, lay_cloth
-from nesting.cutting.verify import faults
+from nesting.cutting.search.laying import Effort, lay_cloth
+from nesting.cutting.verify.faults import faults
 from nesting.estimate.estimating import lay_project
 from nesting.files.example import example_text
-from nesting.files.project import parse_project
+from nesting.files.project.reading import parse_project
 from nesting.pattern.match import Axis, Match
 from nesting.pattern.piece import Mark
 from tests.conftest import box, hook, make_piece, make_project, pairs, singles

@@ -4,10 +4,10 @@ import math
 
 import pytest
 
-from nesting.cutting.laying import Effort, lay_cloth
-from nesting.files.project import parse_project
+from nesting.cutting.search.laying import Effort, lay_cloth
+from nesting.files.project.reading import parse_project
+from nesting.pattern.edges import outline_ring
 from nesting.pattern.strips import Join, StripGrain, cut_strips, join_mm, strip_piece
-from nesting.pattern.walk import outline_ring
 
 EIGHTH_IN = 25.4 / 8
 

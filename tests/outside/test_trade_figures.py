@@ -12,7 +12,7 @@ import pytest
 
 from nesting.cloth.buying import purchase
 from nesting.cloth.cloth import Cloth, Spread
-from nesting.cutting.laying import Effort, lay_cloth
+from nesting.cutting.search.laying import Effort, lay_cloth
 from nesting.estimate.estimating import estimate_lay
 from nesting.pattern.piece import Turn
 from tests.conftest import box, make_piece, make_project, singles

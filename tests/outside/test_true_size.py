@@ -18,10 +18,10 @@ import pypdfium2.raw as raw
 import pytest
 import shapely
 
-from nesting.cutting.placing import numbered
-from nesting.drawing.full_size import lay_full_size
-from nesting.drawing.full_size_pages import PrintOn, full_size_pdf
-from nesting.drawing.papers import A4, LETTER, PAPERS, PageSize
+from nesting.cutting.flat.placing import numbered
+from nesting.drawing.ink.papers import A4, LETTER, PAPERS, PageSize
+from nesting.drawing.true_size.full_size import lay_full_size
+from nesting.drawing.true_size.pages import PrintOn, full_size_pdf
 from nesting.estimate.estimate import Estimate
 from tests.lays_by_hand import folded, long_lay, three_pieces
 

@@ -11,12 +11,12 @@ from dataclasses import replace
 import pytest
 
 from nesting.cloth.cloth import Nap
-from nesting.cutting.laying import Effort
+from nesting.cutting.search.laying import Effort
 from nesting.estimate.chart import filled, plan_chart
-from nesting.estimate.jobs import NothingKept, work
-from nesting.estimate.side_by_side import still_to_do
+from nesting.estimate.many.jobs import NothingKept, work
+from nesting.estimate.many.side_by_side import still_to_do
 from nesting.files import example
-from nesting.files.project import parse_project
+from nesting.files.project.reading import parse_project
 
 INCH_MM = 25.4
 # Columns 35-36 in, 44-45 in and 58-60 in: the shops' 90, 115 and 150 cm (common practice, no source).

@@ -11,9 +11,9 @@ from pathlib import Path
 import pytest
 import shapely
 
-from nesting.cutting.laying import Effort, lay_cloth
+from nesting.cutting.search.laying import Effort, lay_cloth
 from nesting.estimate.estimating import estimate_lay
-from nesting.files.project import read_project
+from nesting.files.project.reading import read_project
 
 RULE_OF_THUMB_MM = 1500.0
 QUICK = Effort(evaluations_per_placement=20_000, walks=1)

@@ -158,8 +158,8 @@ def test_kernels_without_a_way_in_are_called_by_kernels_only():
 
 def test_a_closed_kernel_named_from_python_is_noticed():
     wrong = """
-from nesting.packing import restart
-from nesting.packing.settle_kernel import settle as push
+from nesting.packing.walks import restart
+from nesting.packing.kernels.settle import settle as push
 
 @kernel
 def one(walk):

@@ -141,8 +141,8 @@ def test_kernels_are_there_before_the_clock_of_other_benchmarks_starts():
 from benchmarks.garments import order
 from benchmarks.home import begin
 from nesting.packing.jit import is_loaded
-from nesting.packing.separate import passes
-from nesting.packing.settle_kernel import settle
+from nesting.packing.walks.separate import passes
+from nesting.packing.kernels.settle import settle
 begin(order(0, 1))
 print(is_loaded(passes), is_loaded(settle))
 """

@@ -8,8 +8,8 @@ from nesting.errors import InvalidShape
 from nesting.geometry import signed_area
 from nesting.pattern.allowance import MITRE_LIMIT, cut_outline, without_collinear
 from nesting.pattern.curves import arc, smooth
+from nesting.pattern.edges import counter_clockwise_edges, outline_ring
 from nesting.pattern.piece import Edge
-from nesting.pattern.walk import counter_clockwise_edges, outline_ring
 
 allowances = st.sampled_from([0.0, 6.0, 10.0, 15.0, 40.0])
 

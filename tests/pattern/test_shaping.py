@@ -9,9 +9,9 @@ from hypothesis import strategies as st
 from nesting.geometry import signed_area
 from nesting.pattern.allowance import cut_outline
 from nesting.pattern.cut_shape import NOTCH_DEPTH_MM, FeatureKind
+from nesting.pattern.edges import counter_clockwise_edges, outline_ring
 from nesting.pattern.piece import Dart, Edge, Mark, Notch, Piece
 from nesting.pattern.shaping import GRAIN_SHARE, cut_shape
-from nesting.pattern.walk import counter_clockwise_edges, outline_ring
 
 
 def features(shape, kind):

@@ -1,0 +1,264 @@
+"""Which piece goes into which zone, and how deep a fold should be: settled by estimate, before any packing.
+
+For each layout of a spread, `nesting.cutting.plan.seating` gives every unit of the demand its seat. Only what has
+no other seat goes onto the opened-out length after a fold.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from nesting.cloth.cloth import Cloth, Spread
+from nesting.cutting.lay import Yield
+from nesting.cutting.plan.batches import Seat, ZoneOrders, fill, measures, seats
+from nesting.cutting.plan.demand import Unit, Wanted, units_of
+from nesting.cutting.plan.flaws import halved_mm
+from nesting.cutting.plan.lines import Lines, Matching, kept_back_mm, why_not_held
+from nesting.cutting.plan.phasing import choices
+from nesting.cutting.plan.seating import Seating
+from nesting.cutting.plan.spreading import Zone, layouts, opened_out
+from nesting.pattern.piece import Turn
+
+__all__ = ["Plan", "plans", "too_wide", "unlike", "why_not"]
+
+_UNLIKE = 0.05
+"""Of the usable width: folds whose depths differ by less make much the same lay."""
+_OTHER_WAY = "the upper layer would run the other way"
+"""Why one-way cloth is not folded crosswise."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Plan:
+    """A spread with every unit on its seat, and the cloth it is estimated to take.
+
+    Attributes
+    ----------
+    spread : Spread
+    zones : tuple of ZoneOrders
+    estimate_mm : float
+    shared : bool
+        Whether any unit could have lain in another zone, or a fold been made at another depth, or matched
+        pieces been laid on other lines.
+    lines : Lines or None
+        What holds the matched pieces.
+    wants : tuple of Wanted
+        The demand that lies so.
+    """
+
+    spread: Spread
+    zones: tuple[ZoneOrders, ...]
+    estimate_mm: float
+    shared: bool
+    lines: Lines | None = None
+    wants: tuple[Wanted, ...] = ()
+
+    @property
+    def begin_every_mm(self) -> float | None:
+        """Stretches begin a multiple of this from the end of the cloth, where lines must run on in them."""
+        later = any(
+            order.item.x_lattice for one in self.zones if one.zone.stretch > 0 for order in one.orders
+        )
+        return self.lines.along_mm if self.lines is not None and later else None
+
+
+def plans(
+    wants: tuple[Wanted, ...], cloth: Cloth, spread: Spread, lines: Lines | None = None
+) -> tuple[Plan, ...]:
+    """All ways to lay the demand in this spread, one for each layout, the most promising first.
+
+    Parameters
+    ----------
+    wants : tuple of Wanted
+    cloth : Cloth
+    spread : Spread
+    lines : Lines, optional
+        One of `nesting.cutting.plan.phasing.choices`, where anything is matched.
+
+    Returns
+    -------
+    tuple of Plan
+        Empty where `why_not` gives a reason.
+    """
+    units = units_of(wants, cloth)
+    found = []
+    tried = _layouts(wants, units, cloth, spread, 0.0 if lines is None else lines.kept_back_mm)
+    for layout in tried:
+        plan = plan_on(units, layout, cloth, spread, lines)
+        if plan is not None:
+            found.append(replace(plan, shared=plan.shared or len(tried) > 1, wants=wants))
+    return tuple(sorted(found, key=lambda plan: plan.estimate_mm))
+
+
+def plan_on(
+    units: Sequence[Unit], layout: Sequence[Zone], cloth: Cloth, spread: Spread, lines: Lines | None
+) -> Plan | None:
+    """The units shared out among these zones; None where one has no place, or nothing would lie double."""
+    choices = _choices(units, layout, cloth, spread, lines)
+    if not all(choices) or not _worth(spread, cloth, layout, choices):
+        return None
+    seating = Seating(units, layout, choices)
+    seated = seating.best()
+    if spread is not Spread.OPEN and not _worth(spread, cloth, layout, [(seat,) for seat in seated]):
+        return None
+    shared = any(len(choice) > 1 for choice in choices) or lines is not None
+    zones = fill(units, seated, layout, cloth, lines)
+    return Plan(spread, zones, seating.estimate(seated), shared, lines)
+
+
+def unlike(found: Sequence[Plan], number: int, cloth: Cloth) -> tuple[Plan, ...]:
+    """So many of the plans, the most promising first, their folds not all but equally deep."""
+    apart = _UNLIKE * cloth.usable_width_mm
+    kept: list[Plan] = []
+    for plan in found:
+        depth = plan.zones[0].zone.width_mm
+        if len(kept) < number and all(abs(depth - one.zones[0].zone.width_mm) > apart for one in kept):
+            kept.append(plan)
+    return tuple(kept)
+
+
+def too_wide(
+    wants: tuple[Wanted, ...], cloth: Cloth, spread: Spread, matching: Matching | None = None
+) -> tuple[Wanted, ...]:
+    """The pieces for which this spread has no place because of how wide they are."""
+    never = _never_double(wants, cloth, spread)
+    units = [unit for unit in units_of(wants, cloth) if unit.want not in never]
+    barred: dict[int, Wanted] = {}
+    for layout in _layouts(wants, units, cloth, spread, kept_back_mm(matching, spread))[-1:]:
+        for unit, choice in zip(units, _choices(units, layout, cloth, spread), strict=True):
+            if not choice:
+                barred[id(unit.want)] = unit.want
+    return tuple(barred.values())
+
+
+def why_not(wants: tuple[Wanted, ...], cloth: Cloth, spread: Spread, matching: Matching | None = None) -> str:
+    """Why this spread cannot be used, in words; empty where it can."""
+    never = _never_double(wants, cloth, spread)
+    if never and spread is Spread.CROSSWISE_FOLD and cloth.one_way:
+        return _OTHER_WAY
+    if never:
+        return (
+            "with a flaw in it the cloth lies double across as a whole, and there "
+            f"{_names(never)} cannot be cut double"
+        )
+    held = _held_apart(wants, cloth, spread)
+    if held:
+        return held
+    barred = too_wide(wants, cloth, spread, matching)
+    if barred:
+        return f"too narrow for {_names(barred)}"
+    reason = _why_not_double(wants, cloth, spread, matching) or why_not_held(matching, cloth, spread)
+    if reason or matching is None:
+        return reason
+    apart = _off_the_fold(wants, cloth, spread, matching)
+    if apart:
+        return f"{_names(apart)} would lie opened out, where no fold holds the lines across"
+    if not choices(matching, wants, spread):
+        return f"too narrow for {_names([want for want in wants if want.matched])} on the lines they meet on"
+    return ""
+
+
+def _held_apart(wants: tuple[Wanted, ...], cloth: Cloth, spread: Spread) -> str:
+    """Why what the person wishes of where pieces lie rules out a spread; empty where it does not."""
+    held = [want for want in wants if want.hold.at_first]
+    if spread.lengths == 2 and held:
+        return "what is to lie together or at a place would come from both halves of the cloth"
+    if spread in (Spread.OPEN, Spread.PART_FOLD):
+        return ""
+    single = [unit.want for unit in units_of(tuple(held), cloth) if not (unit.pair or unit.on_fold)]
+    return f"{_names(single)} would lie opened out, away from where wished" if single else ""
+
+
+def _never_double(wants: Sequence[Wanted], cloth: Cloth, spread: Spread) -> list[Wanted]:
+    """What cannot be cut double where a flawed cloth lies double as a whole; nothing on other cloths."""
+    if halved_mm(cloth, spread) is None:
+        return []
+    turned = spread is Spread.CROSSWISE_FOLD
+    return [
+        unit.want
+        for unit in units_of(tuple(wants), cloth)
+        if unit.on_fold or not unit.pair or (turned and unit.want.turn is Turn.NONE)
+    ]
+
+
+def _off_the_fold(
+    wants: tuple[Wanted, ...], cloth: Cloth, spread: Spread, matching: Matching
+) -> list[Wanted]:
+    """What is matched across but could only lie beside or after the fold."""
+    if spread is Spread.OPEN:
+        return []
+    every = units_of(wants, cloth)
+    units = [unit for unit in every if unit.want.handed]
+    (layout, *_) = _layouts(wants, every, cloth, spread, kept_back_mm(matching, spread))
+    chosen = _choices(units, layout, cloth, spread)
+    return [
+        unit.want
+        for unit, choice in zip(units, chosen, strict=True)
+        if all(layout[seat.zone].layers == 1 for seat in choice)
+    ]
+
+
+def _why_not_double(
+    wants: tuple[Wanted, ...], cloth: Cloth, spread: Spread, matching: Matching | None
+) -> str:
+    if spread is Spread.OPEN or spread is cloth.spread is Spread.LENGTHWISE_FOLD:
+        return ""
+    units = units_of(wants, cloth)
+    tried = _layouts(wants, units, cloth, spread, kept_back_mm(matching, spread))
+    if any(_worth(spread, cloth, one, _choices(units, one, cloth, spread)) for one in tried):
+        return ""
+    double = [unit for unit in units if unit.pair or (unit.on_fold and spread.lengths == 1)]
+    if not double:
+        return "nothing can be cut double"
+    if spread is Spread.CROSSWISE_FOLD:
+        return _OTHER_WAY
+    return f"too narrow for {_names([unit.want for unit in double])}"
+
+
+def _names(wants: Sequence[Wanted]) -> str:
+    return ", ".join(dict.fromkeys(f"'{want.piece.name}'" for want in wants))
+
+
+def _layouts(
+    wants: Sequence[Wanted], units: Sequence[Unit], cloth: Cloth, spread: Spread, kept_back_mm: float
+) -> tuple[tuple[Zone, ...], ...]:
+    """The spread's zones, with the opened-out length after them."""
+    doubled = {id(u.want): measures(u.want, _double(u))[1] for u in units if u.pair or u.on_fold}
+    single = [measures(want, Yield.ONE)[1] for want in wants]
+    found = layouts(cloth, spread, sorted(set(doubled.values())), sorted(set(single)), kept_back_mm)
+    if spread is Spread.OPEN or halved_mm(cloth, spread) is not None:
+        return found
+    return tuple((*layout, opened_out(cloth, stretch=1)) for layout in found)
+
+
+def _double(unit: Unit) -> Yield:
+    return Yield.WHOLE_ON_FOLD if unit.on_fold else Yield.PAIR
+
+
+def _choices(
+    units: Sequence[Unit],
+    layout: Sequence[Zone],
+    cloth: Cloth,
+    spread: Spread,
+    lines: Lines | None = None,
+) -> list[tuple[Seat, ...]]:
+    """The seats each unit may choose from.
+
+    The opened-out length is for what has no other. A person who asks for a lengthwise fold means it: what
+    could be cut double but is too wide for it is not opened out.
+    """
+    forced = spread is cloth.spread is Spread.LENGTHWISE_FOLD
+    found = []
+    for unit in units:
+        every = seats(unit, layout, cloth, lines)
+        first = tuple(seat for seat in every if layout[seat.zone].stretch == 0)
+        may_open = not (forced and (unit.pair or unit.on_fold))
+        found.append(first or (every if may_open else ()))
+    return found
+
+
+def _worth(spread: Spread, cloth: Cloth, layout: Sequence[Zone], choices: Sequence[tuple[Seat, ...]]) -> bool:
+    """Whether anything is cut double; of a lengthwise fold that was asked for, this is not required."""
+    if spread is Spread.OPEN or spread is cloth.spread is Spread.LENGTHWISE_FOLD:
+        return True
+    return any(layout[seat.zone].layers == 2 for choice in choices for seat in choice)

@@ -1,0 +1,94 @@
+"""Judges what is said to be left over: all of it cloth, none of it in a piece, a flaw or another.
+
+It opens the lay out anew; nothing here looks at how a rectangle or a small piece was found.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+import shapely
+from shapely import affinity
+
+from nesting.cloth.cloth import Spread
+from nesting.cloth.waste import Lie, WasteWish
+from nesting.cutting.flat.rebuilding import blocked_areas, cut_polygons
+from nesting.cutting.in_hand.leftover import LeftOver, WishPlaced, opened_lay
+from nesting.cutting.lay import Lay
+from nesting.cutting.verify.faults import OVERLAP_TOLERANCE_MM
+from nesting.errors import LayRefused
+
+__all__ = ["leftover_faults", "require_free"]
+
+_SIZE_TOLERANCE_MM = 0.05
+_ANGLES_DEG = {Lie.ALONG: {0}, Lie.ACROSS: {90}, Lie.EITHER: {0, 90}, Lie.BIAS: {45, 135}}
+
+
+def require_free(lay: Lay, spare_mm: float, left: LeftOver) -> None:
+    """Raise `LayRefused`, listing every fault, unless all that is told is really left over."""
+    found = leftover_faults(lay, spare_mm, left)
+    if found:
+        raise LayRefused(f"What is left of '{lay.cloth.name}' is not shown: " + "; ".join(found))
+
+
+def leftover_faults(lay: Lay, spare_mm: float, left: LeftOver) -> tuple[str, ...]:
+    """Everything wrong with what is said to be left over, in words.
+
+    Parameters
+    ----------
+    lay : Lay
+    spare_mm : float
+        Length of cloth beyond the lay, washed, between the straightened ends.
+    left : LeftOver
+    """
+    opened = opened_lay(lay, spare_mm)
+    selvedge, usable = lay.cloth.washed_selvedge_mm, lay.cloth.usable_width_mm
+    round_and_round = opened.sections[0].spread is Spread.TUBE
+    low = -usable / 2 if round_and_round else selvedge
+    slack = OVERLAP_TOLERANCE_MM
+    cloth = shapely.box(-slack, low - slack, opened.length_mm + slack, low + usable + slack)
+    taken = [(f"'{name}' {copy}", outline) for name, copy, outline in cut_polygons(opened)]
+    taken += [(f"'{name}'", area) for name, area in blocked_areas(lay.cloth)]
+    if round_and_round:
+        taken += [
+            (name, affinity.translate(one, 0.0, step)) for name, one in taken for step in (-usable, usable)
+        ]
+    told = [
+        (f"rectangle {number}", shapely.box(one.x0, one.u0, one.x1, one.u1))
+        for number, one in enumerate(left.rectangles, start=1)
+    ]
+    told += [(f"'{one.wish.name}'", shapely.Polygon(one.outline)) for one in left.placed]
+    found = []
+    for k, (name, shape) in enumerate(told):
+        if not cloth.covers(shape):
+            found.append(f"{name} is not all on the cloth")
+        core = shape.buffer(-slack, join_style="mitre")
+        others = [*taken, *told[:k]]
+        found += [f"{name} lies over {other}" for other, area in others if core.intersects(area)]
+    found += [f"'{one.wish.name}' is not as asked for" for one in left.placed if not _as_asked(one)]
+    found += [f"'{wish.name}' comes out more often than asked" for wish in left.wishes if _more(left, wish)]
+    return tuple(found)
+
+
+def _more(left: LeftOver, wish: WasteWish) -> bool:
+    return sum(one.wish is wish for one in left.placed) > wish.count
+
+
+def _as_asked(one: WishPlaced) -> bool:
+    """Whether it has the size that was asked for, and lies on the threads as it should."""
+    ring, wish = one.outline, one.wish
+    if wish.round:
+        middle = shapely.Polygon(ring).centroid
+        return bool(shapely.Polygon(ring).boundary.distance(middle) >= wish.width_mm / 2 - _SIZE_TOLERANCE_MM)
+    if len(ring) != 4:
+        return False
+    sides = np.roll(ring, -1, axis=0) - ring
+    lengths = np.hypot(sides[:, 0], sides[:, 1])
+    angles = np.degrees(np.arctan2(sides[:, 1], sides[:, 0])) % 180
+    ways = _ANGLES_DEG[wish.lie]
+    for first in (0, 1):
+        sized = np.allclose(
+            lengths[[first, 1 - first]], (wish.length_mm, wish.width_mm), atol=_SIZE_TOLERANCE_MM
+        )
+        if sized and any(abs((angles[first] - way + 90) % 180 - 90) < 1e-6 for way in ways):
+            return bool(np.isclose(shapely.Polygon(ring).area, wish.length_mm * wish.width_mm))
+    return False

@@ -1,0 +1,254 @@
+"""Judges the stripes of a lay: whether what is sewn together would really meet on one line of the repeat.
+
+Like `nesting.cutting.verify.faults`, this looks at the cut pieces alone, opened out flat, and at nothing that the
+search was told. A matching point lies at X along the warp and u across it. Where it lies in the repeat is
+counted as the finished garment is read: from a main line upwards, and to the left as one sees its right side;
+a piece that was turned by half is read backwards.
+
+Main lines: X = 0 is one, for the cloth is straightened along it. Across the cloth a fold lies on one (or
+midway between two, which mirrors the pattern as well); on open cloth it is where the person measured it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from nesting.cloth.cloth import Cloth, Spread
+from nesting.cutting.flat.opening import Layer
+from nesting.cutting.lay import Face, Fold, LaySection, PlacedPiece, Yield
+from nesting.pattern.cut_shape import CutShape, FeatureKind
+from nesting.pattern.match import Axis, Hand, Match
+from nesting.pattern.piece import Piece
+from nesting.pattern.shaping import cut_shape
+from nesting.project import Project
+
+__all__ = ["LINE_TOLERANCE_MM", "CutPoint", "line_faults", "points_cut", "section_line_faults"]
+
+LINE_TOLERANCE_MM = 1.5
+"""Seams match when their lines are no further apart: about the breadth of a chalk line."""
+_ON_FOLD_MM = 0.01
+
+
+@dataclass(frozen=True, slots=True)
+class CutPoint:
+    """A matching point on a piece of cloth, as it comes off the table.
+
+    Attributes
+    ----------
+    piece : str
+    copy : int
+    point : str
+    hand : Hand
+        Which half of the garment it is on.
+    reads : int
+        1 where the piece is read along the cloth, -1 where it was turned by half, 0 where it lies across.
+    along_mm : float
+        X.
+    across_mm : float or None
+        u from a main line; None where nobody knows of one, then `flat_mm` must do.
+    flat_mm : float
+        u.
+    on_fold : bool
+        Whether its main line is a fold.
+    """
+
+    piece: str
+    copy: int
+    point: str
+    hand: Hand
+    reads: int
+    along_mm: float
+    across_mm: float | None
+    flat_mm: float
+    on_fold: bool
+
+    def phase_mm(self, axis: Axis) -> float:
+        """Where it lies in the repeat, as the garment is read; not yet modulo the repeat."""
+        if axis is Axis.ALONG:
+            return self.reads * self.along_mm
+        return self.reads * (self.flat_mm if self.across_mm is None else self.across_mm)
+
+
+def points_cut(
+    placed: PlacedPiece, section: LaySection, layers: Sequence[Layer], piece: Piece, cloth: Cloth
+) -> Iterator[CutPoint]:
+    """Every matching point that cutting round one placement gives.
+
+    Parameters
+    ----------
+    placed : PlacedPiece
+    section : LaySection
+    layers : sequence of Layer
+        Of the section, the lowest first.
+    piece : Piece
+        The paper.
+    cloth : Cloth
+    """
+    on_fold = section.fold is not Fold.NONE or section.layers == 2
+    line = layers[0].u_mm if on_fold else _measured_line_mm(cloth)
+    for number, layer in enumerate(layers):
+        copy = placed.copies[0 if placed.yields is not Yield.PAIR else number]
+        turned = {0: 1, 180: -1}.get(round(placed.turned_deg) % 360, 0)
+        mirrored = (layer.along * layer.across < 0) != (placed.face is Face.DOWN)
+        for feature in placed.shape.features:
+            if feature.kind is not FeatureKind.MATCH:
+                continue
+            x, y = (float(value) for value in feature.vertices[0])
+            flat = layer.across * y + layer.u_mm
+            hands = {Hand.MIRRORED if mirrored else Hand.DRAWN}
+            if piece.on_fold is not None and placed.yields is Yield.ONE:
+                hands = _halves(placed, piece, feature.name, y)
+            for hand in sorted(hands):
+                yield CutPoint(
+                    placed.piece,
+                    copy,
+                    feature.name,
+                    hand,
+                    turned * layer.along,
+                    layer.along * x + layer.x_mm,
+                    None if line is None else flat - line,
+                    flat,
+                    on_fold,
+                )
+
+
+def section_line_faults(section: LaySection, project: Project, cloth: Cloth) -> list[str]:
+    """A fold that cannot be brought onto a stripe, or that turns an uneven one round."""
+    if section.layers == 1 or cloth.repeat is None:
+        return []
+    if Axis.ACROSS in cloth.repeat.uneven:
+        return ["an uneven stripe lies double, the other way round in the upper layer"]
+    held = _matches(project, cloth, Axis.ACROSS)
+    repeat = cloth.repeat_mm(Axis.ACROSS)
+    if section.spread is not Spread.LENGTHWISE_FOLD or not held or repeat is None:
+        return []
+    needed = repeat / (2 if any(match.on_line for match in held) else 4)
+    most = cloth.usable_width_mm / 2 - needed
+    if section.width_mm <= most + 0.01:
+        return []
+    return [
+        f"{section.width_mm:.2f} mm double leaves the fold no room to be laid on a stripe; "
+        f"{most:.2f} mm would"
+    ]
+
+
+def line_faults(points: Sequence[CutPoint], project: Project, cloth: Cloth) -> list[str]:
+    """Every point that misses what it should meet.
+
+    Parameters
+    ----------
+    points : sequence of CutPoint
+        Of all pieces cut from the cloth.
+    project : Project
+    cloth : Cloth
+    """
+    found: list[str] = []
+    for axis in Axis:
+        repeat = cloth.repeat_mm(axis)
+        for match in () if repeat is None else _matches(project, cloth, axis):
+            named = [one for one in points if (one.piece, one.point) in match.points]
+            found += _lost(match, named, project, cloth)
+            found += _misread(match, named, axis)
+            for same in _sewn(match, named, axis):
+                found += _missed(match, same, axis, repeat or 1.0)
+    return list(dict.fromkeys(found))
+
+
+def _matches(project: Project, cloth: Cloth, axis: Axis) -> list[Match]:
+    """What must meet on this cloth; a point whose partners are not cut has nothing to meet but a line."""
+    cut = {piece.name for piece in project.pieces_in(cloth.key)}
+    found = []
+    for match in project.matches:
+        here = sum(name in cut for name, _ in match.points)
+        enough = here > 1 or (here == 1 and (match.on_line or len(match.points) == 1))
+        if enough and match.cloth in (None, cloth.key) and (not match.axes or axis in match.axes):
+            found.append(match)
+    return found
+
+
+def _measured_line_mm(cloth: Cloth) -> float | None:
+    line = None if cloth.repeat is None else cloth.repeat.line_mm
+    return None if line is None else line * (1 - cloth.shrinkage_across_pct / 100)
+
+
+def _halves(placed: PlacedPiece, piece: Piece, point: str, y: float) -> set[Hand]:
+    """Which half of a piece cut whole the point is on, seen from its fold line; both, on the line."""
+    off = y - _fold_line_mm(placed.shape)
+    if abs(off) < _ON_FOLD_MM:
+        return {Hand.DRAWN, Hand.MIRRORED}
+    if (placed.face is Face.DOWN) != (round(placed.turned_deg) % 360 == 180):
+        off = -off
+    paper = cut_shape(piece)
+    (drawn,) = (f.vertices[0, 1] for f in paper.features if f.kind is FeatureKind.MATCH and f.name == point)
+    return {Hand.DRAWN if off * (drawn - _fold_line_mm(paper)) > 0 else Hand.MIRRORED}
+
+
+def _fold_line_mm(shape: CutShape) -> float:
+    (fold,) = (feature for feature in shape.features if feature.kind is FeatureKind.FOLD)
+    return float(fold.vertices[0, 1])
+
+
+def _lost(match: Match, named: Sequence[CutPoint], project: Project, cloth: Cloth) -> list[str]:
+    """Pieces that are cut without their matching point."""
+    cut = {piece.name: piece.cuts[cloth.key].pieces for piece in project.pieces_in(cloth.key)}
+    return [
+        f"match '{match.name}': {cut[name]} of '{name}' asked for, '{point}' marked on {have}"
+        for name, point in match.points
+        if name in cut and (have := len({one.copy for one in named if one.piece == name})) != cut[name]
+    ]
+
+
+def _misread(match: Match, named: Sequence[CutPoint], axis: Axis) -> list[str]:
+    """Pieces whose lines cannot be told: lying across, turned where no line is known, off the fold."""
+    found = [
+        f"'{one.piece}' {one.copy} lies across the lines that '{one.point}' is matched on"
+        for one in named
+        if not one.reads
+    ]
+    if axis is Axis.ACROSS:
+        found += [
+            f"'{one.piece}' {one.copy} is turned, but nobody knows where the stripes lie"
+            for one in named
+            if one.reads < 0 and one.across_mm is None
+        ]
+        if len({one.on_fold for one in named}) > 1:
+            found.append(f"match '{match.name}' lies partly on a fold and partly away from it")
+    return found
+
+
+def _sewn(match: Match, named: Sequence[CutPoint], axis: Axis) -> Iterator[list[CutPoint]]:
+    """The points that meet: along the cloth all; across it, those on the same half of the garment."""
+    alone = len({one.piece for one in named}) == 1
+    if axis is Axis.ALONG or (alone and len(match.points) == 1):
+        yield list(named)
+    else:
+        for hand in Hand:
+            yield [one for one in named if one.hand is hand]
+
+
+def _missed(match: Match, same: Sequence[CutPoint], axis: Axis, repeat_mm: float) -> Iterator[str]:
+    for one in same:
+        first = same[0]
+        off = _off_mm(one.phase_mm(axis) - first.phase_mm(axis), repeat_mm)
+        if off > LINE_TOLERANCE_MM:
+            yield (
+                f"match '{match.name}': '{one.point}' of '{one.piece}' {one.copy} misses '{first.point}' of "
+                f"'{first.piece}' {first.copy} by {off:.1f} mm on the repeat {axis}"
+            )
+        if not match.on_line:
+            continue
+        if axis is Axis.ACROSS and one.across_mm is None:
+            yield f"match '{match.name}' needs a main line across the cloth, and nobody has measured one"
+            continue
+        off = _off_mm(one.phase_mm(axis), repeat_mm)
+        if off > LINE_TOLERANCE_MM:
+            yield (
+                f"match '{match.name}': '{one.point}' of '{one.piece}' {one.copy} is {off:.1f} mm off the "
+                f"main line of the repeat {axis}"
+            )
+
+
+def _off_mm(length_mm: float, repeat_mm: float) -> float:
+    rest = length_mm % repeat_mm
+    return min(rest, repeat_mm - rest)

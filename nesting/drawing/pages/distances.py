@@ -1,0 +1,126 @@
+"""The tables of distances that place each piece, in the order of laying."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from nesting.cloth.cloth import Cloth
+from nesting.cutting.flat.placing import Numbered, copies_text, how_text, ruler
+from nesting.cutting.flat.sequence import laying_order
+from nesting.drawing.ink.sheet import MM_PER_PT, Book, Column
+from nesting.drawing.ink.text import LINE_HEIGHT, wrapped
+from nesting.drawing.lay.spread_words import section_words
+from nesting.drawing.lay.view import View, visible
+from nesting.units import Unit, format_length
+
+__all__ = ["draw_distances", "tables_mm"]
+
+_SAME_PAGE_ROWS = 5
+"""A table begins below the drawing when at least this many rows, or all of them, fit there."""
+_TABLE_PT = 9.0
+_LINE_MM = _TABLE_PT * LINE_HEIGHT * MM_PER_PT
+_ROW_MM = 5.8
+_CELL_GAP_MM = 2.0
+_TABLE_TOP_MM = 29.0
+_LANDSCAPE_TABLE_MM = 200.0
+_NUMBER_MM, _COPIES_MM, _MEASURE_MM, _PAGE_MM = 10.0, 23.0, 22.0, 12.0
+
+
+def tables_mm(items: Sequence[Numbered], inner_width_mm: float) -> float:
+    """About the height of the tables of distances, names that take several lines included."""
+    tables = len({id(item.section) for item in items})
+    room_pt = (_piece_column_mm(inner_width_mm) - _CELL_GAP_MM) / MM_PER_PT
+    more_lines = sum(len(wrapped(item.placed.piece, room_pt, _TABLE_PT)) - 1 for item in items)
+    return _TABLE_TOP_MM + _ROW_MM * (len(items) + 2 * tables + 2.5 * (tables - 1)) + _LINE_MM * more_lines
+
+
+def _piece_column_mm(inner_width_mm: float) -> float:
+    """Width for names: about half of what the columns of fixed width leave."""
+    return 0.53 * (inner_width_mm - _NUMBER_MM - _COPIES_MM - 4 * _MEASURE_MM)
+
+
+def draw_distances(
+    book: Book, items: Sequence[Numbered], cloth: Cloth, unit: Unit, views: Sequence[View]
+) -> None:
+    """One table for each way the cloth lies, since each is measured across from its own edge."""
+    sections: dict[int, list[Numbered]] = {}
+    for item in items:
+        sections.setdefault(id(item.section), []).append(item)
+    if not _may_begin_here(book, items):
+        book.turn()
+    book.heading("Distances that place each piece")
+    book.paragraph(
+        "Along: from the straightened cut end (0 on the tape). Mark foot and top of the grain line on the "
+        "cloth, and lay the one on the paper (see its table, before the lays) on them. The top is the end "
+        "with the arrow head. The rows stand in the order of laying."
+        + (" Page: on which of the pages along the cloth the piece is drawn." if len(views) > 1 else ""),
+        9,
+    )
+    for index, group in enumerate(sections.values()):
+        _draw_table(book, group, cloth, unit, views, first=index == 0)
+
+
+def _may_begin_here(book: Book, items: Sequence[Numbered]) -> bool:
+    """A table may go on from an upright page to the next; on a page on its side it must fit whole."""
+    whole = tables_mm(items, _table_width_mm(book))
+    if book.sheet.width_mm > book.sheet.height_mm:
+        return book.sheet.room_mm >= whole
+    return book.sheet.room_mm >= min(whole, _TABLE_TOP_MM + _ROW_MM * _SAME_PAGE_ROWS)
+
+
+def _table_width_mm(book: Book) -> float:
+    upright = book.sheet.width_mm < book.sheet.height_mm
+    return book.sheet.inner_width_mm if upright else _LANDSCAPE_TABLE_MM
+
+
+def _draw_table(
+    book: Book, group: Sequence[Numbered], cloth: Cloth, unit: Unit, views: Sequence[View], *, first: bool
+) -> None:
+    section = group[0].section
+    edge = ruler(section, cloth).from_what
+    outer = f"outer edge of the {edge}" if edge.endswith("selvedge") else edge
+    words = section_words(section, cloth)
+    begins = f"From {format_length(section.start_mm, unit)} on: {words}."
+    where = f"{words.capitalize()}." if first or not section.start_mm else begins
+    book.paragraph(f"{where} Across: from the {outer}.", 9, bold=True)
+    split = len(views) > 1
+    piece_mm = _piece_column_mm(_table_width_mm(book) - (_PAGE_MM if split else 0.0))
+    columns = [
+        Column("no.", _NUMBER_MM, bold=True),
+        Column("piece", piece_mm),
+        Column("copies", _COPIES_MM),
+        Column("paper lies", piece_mm * 0.47 / 0.53),
+        Column("foot, along", _MEASURE_MM, "right"),
+        Column("foot, across", _MEASURE_MM, "right"),
+        Column("top, along", _MEASURE_MM, "right"),
+        Column("top, across", _MEASURE_MM, "right"),
+    ]
+    if split:
+        columns.append(Column("page", _PAGE_MM, "right"))
+    order = laying_order(group)
+    rows: list[Sequence[str] | str] = []
+    for title, items in (("First the large pieces", order.large), ("Then what fits between", order.between)):
+        if items and order.between:
+            rows.append(title)
+        for item in items:
+            page = (", ".join(_pages(item, views)),) if split else ()
+            rows.append((*_row(item, unit), *page))
+    book.table(columns, rows, size_pt=_TABLE_PT)
+
+
+def _pages(item: Numbered, views: Sequence[View]) -> list[str]:
+    """On which of the pages along the cloth a piece is seen."""
+    return [str(view.number) for view in views if visible(item.shape.cut_line, view) is not None]
+
+
+def _row(item: Numbered, unit: Unit) -> tuple[str, ...]:
+    at = item.distances
+    measures = (
+        ("–",) * 4
+        if at is None
+        else tuple(
+            format_length(mm, unit)
+            for mm in (at.foot_along_mm, at.foot_across_mm, at.top_along_mm, at.top_across_mm)
+        )
+    )
+    return (str(item.number), item.placed.piece, copies_text(item.placed), how_text(item.placed), *measures)

@@ -1,0 +1,49 @@
+"""Where the grain line of each paper piece lies, for papers that do not carry it: once for all cloths."""
+
+from __future__ import annotations
+
+from nesting.drawing.ink.sheet import Book, Column
+from nesting.estimate.estimate import ProjectEstimate
+from nesting.units import format_length
+
+__all__ = ["draw_grain_table"]
+
+_PIECE_MM = 74.0
+_MEASURE_MM = 24.0
+_KEEP_MM = 34.0
+"""The words below the heading, the table's head and a few rows."""
+_ROW_MM = 5.8
+_MOST_MM = 200.0
+"""A table no longer than this is kept together on one page."""
+
+
+def draw_grain_table(book: Book, result: ProjectEstimate) -> None:
+    """Go on below what is on the page: a row for each piece, to the right and up for foot and top."""
+    unit = result.project.unit
+    found = {
+        placed.piece: placed.shape.grain_on_paper
+        for estimate in result.estimates
+        for section in estimate.lay.sections
+        for placed in section.placed
+        if placed.shape.grain_on_paper is not None
+    }
+    if not found:
+        return
+    in_file_order = [piece.name for piece in result.project.pieces if piece.name in found]
+    rows = [
+        (piece, *(format_length(float(mm), unit) for mm in found[piece].ravel()))
+        for piece in dict.fromkeys((*in_file_order, *found))
+    ]
+    whole_mm = _KEEP_MM + _ROW_MM * len(rows)
+    keep_mm = whole_mm if whole_mm < _MOST_MM else _KEEP_MM
+    book.heading("On the paper first: the grain lines", keep_mm=keep_mm)
+    book.paragraph(
+        "The lays are placed by these lines. They are measured like the points of the pattern: to the "
+        "right, and up, from the corner of the paper. Where your paper's own line lies elsewhere, draw this "
+        "one too.",
+        9,
+    )
+    columns = [Column("piece", _PIECE_MM, bold=True)]
+    for heading in ("foot, right", "foot, up", "top, right", "top, up"):
+        columns.append(Column(heading, _MEASURE_MM, "right"))
+    book.table(columns, rows, size_pt=9)

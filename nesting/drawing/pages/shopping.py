@@ -1,0 +1,59 @@
+"""The shopping list on one page of paper."""
+
+from __future__ import annotations
+
+from nesting.drawing.ink.look import drawing_settings
+from nesting.drawing.ink.sheet import A4, Book, Column, PageSize
+from nesting.drawing.ink.text import SMALLEST_PT
+from nesting.estimate.shopping import CAUTION, ShoppingLine, ShoppingList
+
+__all__ = ["shopping_book", "shopping_pdf"]
+
+_SIZES_PT = (10.0, 9.0, 8.0, SMALLEST_PT)
+"""Tried in turn until all is on one page; a list too long for the last goes on to a second."""
+_SHARES = (0.06, 0.25, 0.16, 0.12, 0.41)
+
+
+def shopping_pdf(shopping: ShoppingList, *, page: PageSize = A4) -> bytes:
+    """The list as a PDF file."""
+    with drawing_settings():
+        return shopping_book(shopping, page=page).pdf(f"Shopping list: {', '.join(shopping.titles)}")
+
+
+def shopping_book(shopping: ShoppingList, *, page: PageSize = A4) -> Book:
+    """The list as a page that can be saved in any way; inside `drawing_settings`."""
+    for size_pt in _SIZES_PT:
+        book = _book(shopping, page, size_pt)
+        if len(book.sheets) == 1:
+            break
+    book.footers(", ".join(shopping.titles), "shopping list")
+    return book
+
+
+def _book(shopping: ShoppingList, page: PageSize, size_pt: float) -> Book:
+    book = Book(page)
+    sheet = book.turn()
+    book.paragraph("Shopping list", size_pt * 1.7, bold=True)
+    book.paragraph(f"for {', '.join(shopping.titles)}", size_pt * 1.1)
+    book.space(2.0)
+    heads = ("", "cloth", "ask for", "cost", "rests on; margin")
+    columns = [
+        Column(head, share * sheet.inner_width_mm, bold=head == "ask for")
+        for head, share in zip(heads, _SHARES, strict=True)
+    ]
+    book.table(columns, [_row(line) for line in shopping.lines], size_pt=size_pt)
+    for number, total in enumerate(shopping.totals):
+        book.paragraph(total, size_pt * 1.1, bold=number == 0)
+    for remark in shopping.remarks:
+        book.paragraph(remark, size_pt)
+    book.space(2.0)
+    book.paragraph(CAUTION, size_pt, bold=True)
+    return book
+
+
+def _row(line: ShoppingLine) -> tuple[str | int, ...]:
+    several = len(line.uses) > 1
+    facts = [f"{f'{use.title}: ' if several else ''}{'; '.join(use.rests_on)}." for use in line.uses]
+    if line.shares:
+        facts.append(f"Bought {line.shares}.")
+    return 1, f"{line.name}, {line.width}", line.amount, line.price, " ".join((*facts, f"{line.margin}."))

@@ -1,0 +1,132 @@
+"""From a cloth's table to a `Cloth`."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from nesting.cloth.cloth import Cloth, Nap, Spread
+from nesting.cloth.repeat import Repeat
+from nesting.errors import Problem
+from nesting.files.project.remnants import build_remnants, in_hand_problems
+from nesting.files.tables.schema import ClothTable, PerLength, RepeatTable
+from nesting.pattern.match import Axis
+from nesting.units import MM_PER_YARD, Unit, format_length
+
+__all__ = ["build_cloth"]
+
+METRIC_STEP_MM = 100.0
+INCH_STEP_MM = MM_PER_YARD / 8
+IN_HAND_STEP_MM = 1.0
+"""Of cloth in hand every millimetre counts."""
+
+
+def build_cloth(
+    key: str, table: ClothTable, unit: Unit, where: str, *, outright: bool = True
+) -> tuple[Cloth, list[Problem]]:
+    """The cloth, its defaults filled in by the person's unit, and what is wrong with it as a whole.
+
+    `outright` is false where the table is another version's, changed.
+    """
+    inches = unit is Unit.IN
+    owned = table.in_hand is not None or bool(table.remnant)
+    per = table.price_per or (PerLength.YARD if inches else PerLength.METRE)
+    price = table.price
+    if price is not None and per is PerLength.YARD:
+        price = price / MM_PER_YARD * 1000
+    cloth = Cloth(
+        key=key,
+        name=table.name or key,
+        width_mm=table.width,
+        selvedge_mm=0.0 if table.tube else table.selvedge,
+        nap=table.nap,
+        right_side=table.right_side,
+        turn=table.turn,
+        grain_tolerance_deg=table.grain_tolerance,
+        spread=table.spread,
+        step_mm=IN_HAND_STEP_MM if owned else table.step or (INCH_STEP_MM if inches else METRIC_STEP_MM),
+        price_per_m=price,
+        shrinkage_along_pct=table.shrinkage.along,
+        shrinkage_across_pct=table.shrinkage.across,
+        end_allowance_mm=table.end_allowance,
+        gap_mm=table.gap,
+        tube=table.tube,
+        repeat=None if table.repeat is None else _repeat(table.repeat),
+        part_pairs=table.part_pairs,
+    )
+    remnants, problems = build_remnants(table, cloth, unit, where)
+    cloth = replace(cloth, remnants=remnants)
+    problems += in_hand_problems(table, cloth, unit, where, outright=outright)
+    problems += _spread_problems(cloth, table, where)
+    if table.repeat is not None:
+        problems += _repeat_problems(table.repeat, cloth, unit, f"{where}, repeat")
+    if 2 * cloth.selvedge_mm < table.width:
+        return cloth, problems
+    what = (
+        f"Its two selvedges of {format_length(table.selvedge, unit)} leave nothing of a width of "
+        f"{format_length(table.width, unit)}."
+    )
+    problems.append(Problem(where, what, "Give the selvedge of one side, the part that is not used."))
+    return cloth, problems
+
+
+def _repeat(table: RepeatTable) -> Repeat:
+    uneven = () if table.uneven is None else table.uneven.axes
+    return Repeat(table.along, table.across, uneven, table.line)
+
+
+def _repeat_problems(table: RepeatTable, cloth: Cloth, unit: Unit, where: str) -> list[Problem]:
+    """A repeat of nothing, one wider than the cloth, and words on a direction that it does not have."""
+    problems = []
+    example = "Write for example repeat = { along = 8, across = 6 }, or leave it out."
+    if table.along is None and table.across is None:
+        problems.append(Problem(where, "It repeats neither along nor across.", example))
+    usable = cloth.width_mm * (2 if cloth.tube else 1) - 2 * cloth.selvedge_mm
+    if table.across is not None and table.across > usable > 0:
+        what = (
+            f"Across it is {format_length(table.across, unit)}, more than the usable width of the cloth, "
+            f"{format_length(usable, unit)}: no line would come twice."
+        )
+        problems.append(
+            Problem(where, what, "Check the number, or leave it out: nothing can be matched across.")
+        )
+    longest = max((remnant.length_mm for remnant in cloth.remnants), default=None)
+    if table.along is not None and longest is not None and table.along > longest:
+        what = (
+            f"Along it is {format_length(table.along, unit)}, more than there is of the cloth, "
+            f"{format_length(longest, unit)}: no line would come twice."
+        )
+        remedy = "Check both numbers, or leave it out: nothing can be matched along."
+        problems.append(Problem(where, what, remedy))
+    for axis in () if table.uneven is None else table.uneven.axes:
+        if (table.along if axis is Axis.ALONG else table.across) is None:
+            what = f"It is called uneven {axis}, but does not repeat {axis}."
+            problems.append(Problem(where, what, f"Give its repeat {axis}, or say where else it is uneven."))
+    if table.line is not None and table.across is None:
+        what = "The line is measured across the cloth, but it does not repeat across."
+        problems.append(Problem(where, what, "Give its repeat across, or leave line out."))
+    return problems
+
+
+def _spread_problems(cloth: Cloth, table: ClothTable, where: str) -> list[Problem]:
+    """Spreads that this cloth cannot lie in, and a selvedge where there is none."""
+    problems = []
+    if cloth.tube and cloth.spread not in (Spread.BEST, Spread.TUBE, Spread.OPEN):
+        what = f"It is a tube, which cannot lie as '{cloth.spread}'."
+        problems.append(
+            Problem(where, what, 'Write spread = "tube", "open" (the tube is then cut open) or "best".')
+        )
+    if not cloth.tube and cloth.spread is Spread.TUBE:
+        what = 'spread = "tube" is asked for, but the cloth is not said to be one.'
+        problems.append(
+            Problem(where, what, "Add tube = true, and give as its width what it measures lying flat.")
+        )
+    if cloth.tube and "selvedge" in table.model_fields_set and table.selvedge > 0:
+        problems.append(Problem(where, "A tube has no selvedge.", "Leave selvedge out."))
+    if (cloth.one_way or cloth.nap is not Nap.EITHER_WAY) and cloth.spread is Spread.CROSSWISE_FOLD:
+        what = "On a crosswise fold the upper layer runs the other way, but this cloth goes one way only."
+        remedy = (
+            f'Write spread = "{Spread.TWO_LENGTHS}", for which it is cut through at the fold and one half '
+            f'turned end for end, or "{Spread.BEST}".'
+        )
+        problems.append(Problem(where, what, remedy))
+    return problems

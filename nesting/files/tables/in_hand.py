@@ -1,0 +1,55 @@
+"""What may be written of a cloth in hand, and of small things wanted from what a lay leaves over."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from pydantic import BaseModel, ConfigDict, Field
+
+from nesting.cloth.waste import Lie
+from nesting.files.tables.values import Key, Name, Point, Span, Text, length, one_of
+
+__all__ = ["BlockedTable", "Length", "RemnantTable", "WasteTable"]
+
+Length = Annotated[float, length(0, 1_000_000, zero_allowed=False)]
+"""Of a cloth in hand: a whole roll at most."""
+Width = Annotated[float, length(50, 5000)]
+Diameter = Annotated[float, length(0, 5000, zero_allowed=False)]
+
+
+class _Table(BaseModel):
+    model_config = ConfigDict(extra="forbid", strict=True, frozen=True)
+
+
+class BlockedTable(_Table):
+    """One of ``flaws`` or ``cut_away``."""
+
+    name: Text = Field(default="", examples=['name = "moth hole"'])
+    along: Span | None = Field(default=None, examples=["along = [62, 66]"])
+    across: Span | None = Field(default=None, examples=["across = [30, 34]"])
+    outline: list[Point] | None = Field(
+        default=None, examples=["outline = [[180, 150], [210, 110], [210, 150]]"]
+    )
+
+
+class RemnantTable(_Table):
+    """``[[cloth.<key>.remnant]]``."""
+
+    name: Key = Field(examples=['name = "long piece"'])
+    length: Length = Field(examples=["length = 140"])
+    width: Width | None = Field(default=None, examples=["width = 70"])
+    flaws: list[BlockedTable] = Field(default=[], examples=["flaws = [ { along = [62, 66] } ]"])
+    cut_away: list[BlockedTable] = Field(
+        default=[], examples=["cut_away = [ { along = [0, 40], across = [0, 30] } ]"]
+    )
+
+
+class WasteTable(_Table):
+    """``[[from_waste]]``."""
+
+    name: Name = Field(examples=['name = "covered buttons"'])
+    cloth: Name = Field(examples=['cloth = "main"'])
+    size: Point | None = Field(default=None, examples=["size = [18, 22]"])
+    round: Diameter | None = Field(default=None, examples=["round = 4.5"])
+    count: int = Field(default=1, ge=1, le=500, examples=["count = 8"])
+    lie: Annotated[Lie, one_of(Lie)] = Field(default=Lie.ALONG, examples=['lie = "bias"'])

@@ -1,0 +1,329 @@
+"""What may stand in a project file: one model for each kind of table, every length already in mm.
+
+The models judge a table by itself. What ties tables together (a point that an edge names, a cloth
+that a piece is cut from) is judged by the `*_building` modules beside this one. Validators raise
+with our own words; the few faults that pydantic finds itself are told by `nesting.files.tables.checking`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from enum import StrEnum
+from typing import Annotated
+
+from pydantic import (
+    BaseModel,
+    BeforeValidator,
+    ConfigDict,
+    Field,
+    ValidationInfo,
+    field_validator,
+    model_validator,
+)
+
+from nesting.cloth.cloth import Nap, RightSide, Spread
+from nesting.files.project.strips import StripTable
+from nesting.files.project.wishes import WishTable
+from nesting.files.tables.in_hand import BlockedTable, Length, RemnantTable, WasteTable
+from nesting.files.tables.values import (
+    At,
+    CountText,
+    FoldEdge,
+    Grain,
+    Key,
+    Name,
+    Names,
+    Point,
+    Text,
+    amount,
+    degrees,
+    fault,
+    garment_count,
+    length,
+    one_of,
+    per_cent,
+)
+from nesting.files.tables.wording import quoted
+from nesting.pattern.match import Axis
+from nesting.pattern.outline import MAX_ALLOWANCE_MM
+from nesting.pattern.piece import Turn
+from nesting.units import Unit
+
+__all__ = [
+    "AlternativeTable",
+    "ClothTable",
+    "Curve",
+    "DartTable",
+    "DefaultsTable",
+    "Directions",
+    "EdgeTable",
+    "MarkTable",
+    "MatchTable",
+    "NotchTable",
+    "OrderTable",
+    "Outline",
+    "PerLength",
+    "PieceTable",
+    "ProjectTable",
+    "RepeatTable",
+    "ShrinkageTable",
+    "SizeTable",
+]
+
+Allowance = Annotated[float, length(0, MAX_ALLOWANCE_MM)]
+
+
+class Curve(StrEnum):
+    """How an edge runs through its points."""
+
+    STRAIGHT = "straight"
+    SMOOTH = "smooth"
+    ARC = "arc"
+
+
+class Outline(StrEnum):
+    """What the drawn outline is."""
+
+    STITCHING = "stitching line"
+    CUTTING = "cutting line"
+
+
+class PerLength(StrEnum):
+    """The length a price is for."""
+
+    METRE = "m"
+    YARD = "yd"
+
+
+class _Table(BaseModel):
+    model_config = ConfigDict(extra="forbid", strict=True, frozen=True)
+
+
+class ShrinkageTable(_Table):
+    """Per cent lost in the first wash."""
+
+    along: Annotated[float, per_cent()] = Field(default=0.0, examples=["shrinkage = { along = 3 }"])
+    across: Annotated[float, per_cent()] = Field(default=0.0, examples=["shrinkage = { across = 1 }"])
+
+
+class Directions(StrEnum):
+    """Along the cloth, across it, or both."""
+
+    ALONG = "along"
+    ACROSS = "across"
+    BOTH = "both"
+
+    @property
+    def axes(self) -> tuple[Axis, ...]:
+        """The directions one by one."""
+        return tuple(Axis) if self is Directions.BOTH else (Axis(self.value),)
+
+
+class RepeatTable(_Table):
+    """How far a stripe or check goes before it begins anew."""
+
+    along: Annotated[float, length(5, 10_000)] | None = Field(
+        default=None, examples=["repeat = { along = 8 }"]
+    )
+    across: Annotated[float, length(5, 5000)] | None = Field(
+        default=None, examples=["repeat = { across = 6 }"]
+    )
+    uneven: Annotated[Directions, one_of(Directions)] | None = Field(
+        default=None, examples=['repeat = { across = 6, uneven = "across" }']
+    )
+    line: Annotated[float, length(0, 5000)] | None = Field(
+        default=None, examples=["repeat = { across = 6, line = 2.5 }"]
+    )
+
+
+def _no_repeat(value: object) -> object:
+    """An alternative writes ``repeat = false`` for the same cloth plain."""
+    return None if value is False else value
+
+
+class ClothTable(_Table):
+    """``[cloth.<key>]``."""
+
+    name: Name | None = Field(default=None, examples=['name = "grey wool flannel"'])
+    width: Annotated[float, length(100, 5000)] = Field(examples=["width = 150"])
+    selvedge: Annotated[float, length(0, 5000)] = Field(default=10.0, examples=["selvedge = 1"])
+    nap: Annotated[Nap, one_of(Nap)] = Field(default=Nap.EITHER_WAY, examples=['nap = "one way"'])
+    right_side: Annotated[RightSide, one_of(RightSide)] = Field(
+        default=RightSide.ONE, examples=['right_side = "two-sided"']
+    )
+    spread: Annotated[Spread, one_of(Spread)] = Field(default=Spread.BEST, examples=['spread = "open"'])
+    grain_tolerance: Annotated[float, degrees()] = Field(default=0.0, examples=["grain_tolerance = 2"])
+    turn: Annotated[Turn, one_of(Turn)] = Field(default=Turn.HALF, examples=['turn = "half"'])
+    step: Annotated[float, length(0, 10_000, zero_allowed=False)] | None = Field(
+        default=None, examples=["step = 10"]
+    )
+    price: Annotated[float, amount()] | None = Field(default=None, examples=["price = 28.50"])
+    price_per: Annotated[PerLength, one_of(PerLength)] | None = Field(
+        default=None, examples=['price_per = "m"']
+    )
+    shrinkage: ShrinkageTable = Field(
+        default=ShrinkageTable(), examples=["shrinkage = { along = 3, across = 1 }"]
+    )
+    end_allowance: Annotated[float, length(0, 1000)] = Field(default=20.0, examples=["end_allowance = 3"])
+    gap: Annotated[float, length(0, 200)] = Field(default=0.0, examples=["gap = 0"])
+    tube: bool = Field(default=False, examples=["tube = true"])
+    repeat: Annotated[RepeatTable | None, BeforeValidator(_no_repeat)] = Field(
+        default=None, examples=["repeat = { along = 8, across = 6 }"]
+    )
+    in_hand: Length | None = Field(default=None, examples=['in_hand = "2.1 m"'])
+    flaws: list[BlockedTable] = Field(
+        default=[], examples=["flaws = [ { along = [62, 66], across = [30, 34] } ]"]
+    )
+    cut_away: list[BlockedTable] = Field(
+        default=[], examples=["cut_away = [ { along = [0, 40], across = [0, 30] } ]"]
+    )
+    remnant: list[RemnantTable] = Field(default=[], examples=['remnant = [ { name = "long", length = 90 } ]'])
+    part_pairs: bool = Field(default=False, examples=["part_pairs = true"])
+
+
+class EdgeTable(_Table):
+    """One entry of ``[piece.<name>.edges]``; plain text or a list alone is its `through`."""
+
+    through: Names = Field(examples=['through = "A B"'])
+    curve: Annotated[Curve, one_of(Curve)] = Field(default=Curve.STRAIGHT, examples=['curve = "smooth"'])
+    allowance: Allowance | None = Field(default=None, examples=["allowance = 1"])
+
+    @model_validator(mode="before")
+    @classmethod
+    def _from_points_alone(cls, value: object) -> object:
+        return {"through": value} if isinstance(value, str | list) else value
+
+
+class NotchTable(_Table):
+    """``[[piece.<name>.notches]]``."""
+
+    edge: Name | None = Field(default=None, examples=['edge = "armhole"'])
+    from_start: Annotated[float, length(0, 100_000)] | None = Field(default=None, examples=["from_start = 9"])
+    from_end: Annotated[float, length(0, 100_000)] | None = Field(default=None, examples=["from_end = 9"])
+    at: At | None = Field(default=None, examples=['at = "N1"'])
+    name: Text = Field(default="", examples=['name = "sleeve"'])
+
+
+class DartTable(_Table):
+    """One of ``darts``."""
+
+    name: Text = Field(default="", examples=['name = "waist"'])
+    legs: Names = Field(examples=['legs = "D1 D2"'])
+    tip: Name = Field(examples=['tip = "T"'])
+
+
+class MarkTable(_Table):
+    """One of ``marks``."""
+
+    name: Text = Field(default="", examples=['name = "pocket place"'])
+    through: Names = Field(examples=['through = "P1 P2"'])
+
+
+class MatchTable(_Table):
+    """``[[match]]``."""
+
+    name: Text = Field(default="", examples=['name = "side seams"'])
+    points: dict[Name, Name] = Field(examples=['points = { front = "side waist", back = "side waist" }'])
+    repeat: Annotated[Directions, one_of(Directions)] | None = Field(
+        default=None, examples=['repeat = "along"']
+    )
+    on_line: bool = Field(default=False, examples=["on_line = true"])
+    cloth: Name | None = Field(default=None, examples=['cloth = "main"'])
+
+
+class PieceTable(_Table):
+    """``[piece.<name>]``."""
+
+    points: dict[Name, Point] = Field(examples=["points = { A = [0, 0], B = [0, 56.5] }"])
+    edges: dict[Name, EdgeTable] = Field(examples=['edges = { hem = "A B" }'])
+    grain: Grain = Field(default="up", examples=['grain = "up"'])
+    on_fold: FoldEdge = Field(default=None, examples=['on_fold = "centre back"'])
+    outline: Annotated[Outline, one_of(Outline)] = Field(
+        default=Outline.STITCHING, examples=['outline = "cutting line"']
+    )
+    seam_allowance: Allowance | None = Field(default=None, examples=["seam_allowance = 1.5"])
+    turn: Annotated[Turn, one_of(Turn)] | None = Field(default=None, examples=['turn = "quarter"'])
+    grain_tolerance: Annotated[float, degrees()] | None = Field(
+        default=None, examples=["grain_tolerance = 0"]
+    )
+    large: bool = Field(default=False, examples=["large = true"])
+    cut: dict[str, CountText] = Field(default={}, examples=["cut = { main = 2 }"])
+    notches: list[NotchTable] = Field(default=[], examples=['notches = [ { edge = "hem", from_start = 9 } ]'])
+    darts: list[DartTable] = Field(default=[], examples=['darts = [ { legs = "D1 D2", tip = "T" } ]'])
+    marks: list[MarkTable] = Field(default=[], examples=['marks = [ { through = "P1 P2" } ]'])
+
+    @field_validator("edges", mode="before")
+    @classmethod
+    def _edges_alone(cls, value: object, info: ValidationInfo) -> object:
+        """Refuse a line of the piece that stands below the heading of its edges and was taken for one."""
+        if isinstance(value, dict):
+            points = info.data.get("points", {})
+            for name in value:
+                if name in cls.model_fields and not _is_walk(value[name], points):
+                    raise fault(
+                        f"has {quoted(name)} in it, which is no edge.",
+                        "Move that line up to the other lines of the piece, above the heading of its edges.",
+                    )
+        return value
+
+
+def _is_walk(edge: object, points: Mapping[str, object]) -> bool:
+    """Whether this might be an edge: one may well be called "turn"."""
+    through = edge.get("through") if isinstance(edge, dict) else edge
+    names = through.split() if isinstance(through, str) else through
+    return isinstance(names, list) and bool(names) and all(name in points for name in names)
+
+
+class DefaultsTable(_Table):
+    """What holds for every piece that says nothing else."""
+
+    seam_allowance: Allowance = Field(default=10.0, examples=["seam_allowance = 1"])
+
+
+class ProjectTable(DefaultsTable):
+    """The whole file; cloths, pieces and alternatives are judged one by one afterwards."""
+
+    title: Text = Field(default="", examples=['title = "Short lined jacket"'])
+    units: Annotated[Unit, one_of(Unit)] = Field(examples=['units = "cm"'])
+    currency: Text = Field(default="", examples=['currency = "€"'])
+    cloth: dict[Key, object] = Field(default={}, examples=["[cloth.main]"])
+    piece: dict[Name, object] = Field(default={}, examples=["[piece.back]"])
+    wish: list[WishTable] = Field(default=[], examples=["[[wish]]"])
+    strip: list[StripTable] = Field(default=[], examples=["[[strip]]"])
+    match: list[MatchTable] = Field(default=[], examples=["[[match]]"])
+    alternative: dict[Name, object] = Field(default={}, examples=['[alternative."narrow cloth"]'])
+    table_length: Annotated[float, length(100, 100_000)] | None = Field(
+        default=None, examples=['table_length = "3 m"']
+    )
+    order: object = Field(default=None, examples=["[order]"])
+    base_size: Name | None = Field(default=None, examples=['base_size = "10"'])
+    size: dict[Name, object] = Field(
+        default={},
+        examples=['[size."12"] above what that size changes, and base_size = "10" for what is drawn'],
+    )
+    from_waste: list[WasteTable] = Field(
+        default=[], examples=["[[from_waste]] above each small thing wanted"]
+    )
+
+
+class OrderTable(_Table):
+    """``[order]``."""
+
+    sizes: dict[Name, Annotated[int, garment_count()]] = Field(
+        default={}, examples=['sizes = { "10" = 2, "12" = 1 }']
+    )
+    garments: Annotated[int, garment_count()] | None = Field(default=None, examples=["garments = 3"])
+
+
+class SizeTable(_Table):
+    """What a size may change: its pieces; the cloth is the same for all."""
+
+    piece: dict[str, dict[str, object]] = Field(default={}, examples=["piece.back.points = { A = [0, -1] }"])
+
+
+class AlternativeTable(_Table):
+    """What an alternative may change."""
+
+    cloth: dict[str, dict[str, object]] = Field(default={}, examples=["cloth.main.width = 115"])
+    piece: dict[str, dict[str, object]] = Field(default={}, examples=["piece.back.on_fold = false"])
+    seam_allowance: Allowance | None = Field(default=None, examples=["seam_allowance = 1"])

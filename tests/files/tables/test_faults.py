@@ -1,0 +1,141 @@
+"""Every way a project file can be wrong: where the message points, what it says, what it advises.
+
+``tests/data/faults`` holds one file for each fault; its last lines say what is expected.
+"""
+
+import re
+
+import pytest
+
+from nesting.errors import BadInput
+from nesting.files.project.reading import parse_project, read_project
+from tests.files.conftest import DATA
+
+SQUARE = """\
+units = "cm"
+[cloth.main]
+width = 150
+[cloth.lining]
+width = 140
+[piece.front]
+points = { A = [0, 0], B = [10, 0], C = [10, 10], D = [0, 10], E = [5, 5] }
+cut = { main = 1 }
+[piece.front.edges]
+hem = "A B"
+side = "B C"
+top = "C D"
+middle = "D A"
+"""
+
+
+def problems_of(text, source="jacket.toml"):
+    with pytest.raises(BadInput) as caught:
+        parse_project(text, source=source)
+    return caught.value.problems
+
+
+def test_the_file_that_is_spoilt_is_good_before():
+    assert parse_project(SQUARE).pieces[0].name == "front"
+
+
+@pytest.mark.parametrize("file", sorted((DATA / "faults").glob("*.toml")), ids=lambda file: file.stem)
+def test_fault(file):
+    text = file.read_text(encoding="utf-8")
+    expected = dict(re.findall(r"^# (where|what|remedy): ?(.*)$", text, re.MULTILINE))
+    (problem,) = problems_of(text)
+    assert problem.where.startswith("jacket.toml")
+    for part, words in expected.items():
+        assert words in getattr(problem, part)
+    told = str(problem)
+    assert told.isprintable()
+    # Not one word of the libraries beneath.
+    for jargon in ("Input", "valid", "pydantic", "dict", "_type", "extra", "tuple", "at end of document"):
+        assert jargon not in told
+
+
+def test_all_faults_of_a_file_are_told_at_once_in_its_order():
+    text = (
+        SQUARE.replace("width = 150", "width = 1.5").replace('"A B"', '"A Z"').replace("main = 1", "wool = 1")
+    )
+    text += "\n[alternative.x]\ncloth.silk.width = 90\n"
+    assert [problem.where for problem in problems_of(text)] == [
+        "jacket.toml, cloth 'main'",
+        "jacket.toml, piece 'front', edge 'hem'",
+        "jacket.toml, piece 'front', cut",
+        "jacket.toml, alternative 'x'",
+    ]
+
+
+def test_a_fault_of_the_plain_version_is_not_told_again_for_each_alternative():
+    text = SQUARE.replace('"A B"', '"A Z"') + "\n[alternative.x]\ncloth.main.width = 90\n"
+    assert len(problems_of(text)) == 1
+
+
+def test_no_cloth_and_no_piece():
+    told = " ".join(problem.what for problem in problems_of('units = "cm"'))
+    assert "There is no cloth." in told
+    assert "There are no pieces." in told
+
+
+def test_empty_file_says_all_that_is_needed():
+    assert len(problems_of("")) == 3
+
+
+def test_a_large_piece_is_believed_where_the_file_says_so():
+    text = SQUARE.replace("B = [10, 0], C = [10, 10]", "B = [250, 0], C = [250, 10]")
+    project = parse_project(text.replace("cut =", "large = true\ncut ="))
+    assert project.pieces[0].edges[0].vertices[1].tolist() == [2500, 0]
+
+
+def test_sizes_are_not_judged_while_the_unit_is_unknown():
+    text = SQUARE.replace('"cm"', '"milimetres"').replace("width = 150", "width = 15000")
+    (problem,) = problems_of(text)
+    assert "'units'" in problem.what
+
+
+@pytest.mark.parametrize(
+    ("data", "where", "what"),
+    [
+        (b"title = 'Caf\xe9'", "line 1", "not text in UTF-8"),
+        ('units = "cm"'.encode("utf-16"), "line 1", "not text in UTF-8"),
+        (b"a = 1\nb = \x00", "line 2", "cannot be read"),
+        (b"PK\x03\x04\x14\x00", "", "no plain text"),
+        (rb"{\rtf1\ansi units}", "", "no plain text"),
+        (b"a = " + b"[" * 100_000, "", "nested without end"),
+        (b"a = " + b"9" * 5000, "", "thousands of digits"),
+    ],
+    ids=["latin", "utf_16", "zero_byte", "zipped", "rich_text", "bottomless", "endless_number"],
+)
+def test_file_that_is_no_project_file(tmp_path, data, where, what):
+    file = tmp_path / "jacket.toml"
+    file.write_bytes(data)
+    with pytest.raises(BadInput) as caught:
+        read_project(file)
+    assert where in caught.value.problems[0].where
+    assert what in caught.value.problems[0].what
+
+
+def test_file_that_is_not_there(tmp_path):
+    with pytest.raises(BadInput, match=r"missing.toml: There is no such file in .*Check the name"):
+        read_project(tmp_path / "missing.toml")
+
+
+def test_file_named_without_its_ending(tmp_path):
+    (tmp_path / "tunic.toml").write_text(SQUARE, encoding="utf-8")
+    with pytest.raises(BadInput, match=r"Did you mean tunic\.toml\?"):
+        read_project(tmp_path / "tunic")
+
+
+def test_an_alternative_is_not_blamed_while_the_unit_is_unknown():
+    text = SQUARE.replace('units = "cm"\n', "") + "\n[alternative.x]\ncloth.main.width = 90\n"
+    (problem,) = problems_of(text)
+    assert "'units' is missing" in problem.what
+
+
+def test_an_edge_may_have_the_name_of_an_entry():
+    assert parse_project(SQUARE.replace("hem =", "turn =")).pieces[0].edges[0].name == "turn"
+
+
+def test_folder_for_a_file(tmp_path):
+    with pytest.raises(BadInput, match="This is a folder"):
+        read_project(tmp_path)
