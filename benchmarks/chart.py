@@ -13,11 +13,11 @@ import time
 from collections.abc import Callable
 
 from nesting.cutting.search.laying import Effort
-from nesting.estimate.chart import ChartPlan, plan_chart
 from nesting.estimate.figures import ClothFigures
 from nesting.estimate.many.crew import Crew, ProcessCrew, SchedulerCrew
 from nesting.estimate.many.jobs import NothingKept, work
 from nesting.estimate.many.side_by_side import Watcher, lay_side_by_side, still_to_do
+from nesting.estimate.overview.chart import ChartPlan, plan_chart
 from nesting.files.example import example_text
 from nesting.files.project.reading import parse_project
 

@@ -15,7 +15,7 @@ import sys
 import tempfile
 import time
 
-HELP = "import sys; sys.argv = ['ellwand', '--help']; from cli.main import main; main()"
+HELP = "import sys; sys.argv = ['ellwand', '--help']; from nesting.cli.main import main; main()"
 IMPORT = "import nesting.packing.search"
 LAY = """
 import time, numpy as np

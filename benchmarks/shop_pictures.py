@@ -16,7 +16,7 @@ from pathlib import Path
 from nesting.drawing.ink.look import drawing_settings
 from nesting.drawing.pages.shopping import shopping_book
 from nesting.estimate.many.jobs import lay_figures
-from nesting.estimate.shopping import shopping_list
+from nesting.estimate.overview.shopping import shopping_list
 from nesting.files.out.kept import KeptResults
 from nesting.files.project.reading import read_project
 
@@ -28,7 +28,7 @@ PAGE = DOCS / "before-the-shop.md"
 
 def said(folder: Path, *command: str) -> str:
     """What the program prints."""
-    full = [sys.executable, "-m", "cli", *command]
+    full = [sys.executable, "-m", "nesting.cli", *command]
     done = subprocess.run(full, cwd=folder, stdout=subprocess.PIPE, text=True, check=True)
     return done.stdout
 

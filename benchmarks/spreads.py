@@ -11,7 +11,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from nesting.cloth.cloth import Cloth, Spread
-from nesting.cutting.fit.fitting import fit_problems
+from nesting.cutting.fit.fitting import fit_mistakes
 from nesting.cutting.search.laying import lay_cloth
 from nesting.cutting.verify.faults import require_sound
 from nesting.drawing.lay.figure import png_bytes
@@ -36,7 +36,7 @@ def laid(project: Project, cloth: Cloth, spread: Spread) -> Estimate | None:
         cloth = replace(cloth, tube=True, selvedge_mm=0.0, width_mm=cloth.usable_width_mm / 2)
     cloth = replace(cloth, spread=spread)
     project = replace(project, cloths={cloth.key: cloth})
-    if fit_problems(project):
+    if fit_mistakes(project):
         return None
     lay = lay_cloth(project, cloth)
     require_sound(lay, project)

@@ -1,5 +1,5 @@
-"""``python -m cli``: the same as the command ``ellwand``."""
+"""``python -m nesting.cli``: the same as the command ``ellwand``."""
 
-from cli.main import main
+from .main import main
 
 main()

@@ -5,19 +5,20 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path
 
-from cli.crew import lay_many
-from cli.kept import say_trouble, store_of
-from cli.lay import effort_of
-from cli.paper import Paper, page_of
-from cli.terminal import show
-from cli.values import lengths_of
 from nesting.cloth.cloth import Nap
-from nesting.estimate.chart import filled, plan_chart
 from nesting.estimate.many.jobs import LayJob
+from nesting.estimate.overview.chart import filled, plan_chart
 from nesting.files.out.writing import keep_earlier, require_writable, write_together
 from nesting.files.project.reading import read_project
 from nesting.project import PLAIN
 from nesting.units import Unit, format_length
+
+from .crew import lay_many
+from .kept import say_trouble, store_of
+from .lay import effort_of
+from .paper import Paper, page_of
+from .terminal import show
+from .values import lengths_of
 
 __all__ = ["run"]
 

@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Sized
 from pathlib import Path
 
-from cli.tables import counts_table
-from cli.terminal import show, typed
 from nesting.cutting.fit.fitting import require_fit
 from nesting.files.project.reading import read_project
+
+from .tables import counts_table
+from .terminal import show, typed
 
 __all__ = ["run"]
 
@@ -19,7 +20,7 @@ def run(file: Path) -> None:
     Raises
     ------
     BadInput
-        With every problem of the file, pieces too wide for their cloth included, in any version.
+        With every mistake of the file, pieces too wide for their cloth included, in any version.
     """
     project = read_project(file)
     require_fit(project, *project.alternatives)

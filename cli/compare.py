@@ -5,16 +5,17 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path
 
-from cli.kept import say_trouble, store_of
-from cli.lay import effort_of, version_of
-from cli.progress import LayProgress
-from cli.tables import comparison_tables
-from cli.terminal import show
 from nesting.cutting.fit.fitting import require_fit
 from nesting.errors import BadInput
-from nesting.estimate.compare import compare
 from nesting.estimate.many.jobs import lay_figures
+from nesting.estimate.overview.compare import compare
 from nesting.files.project.asked import ClothChange, read_project_with
+
+from .kept import say_trouble, store_of
+from .lay import effort_of, version_of
+from .progress import LayProgress
+from .tables import comparison_tables
+from .terminal import show
 
 __all__ = ["run"]
 

@@ -11,13 +11,14 @@ from rich.console import Console
 from rich.markup import escape
 from rich.progress import BarColumn, Progress, TaskProgressColumn, TextColumn, TimeRemainingColumn
 
-from cli.progress import first_run
 from nesting.cutting.search.laying import Effort
 from nesting.estimate.figures import ClothFigures
 from nesting.estimate.many.crew import Crew, ProcessCrew, SchedulerCrew, cores
 from nesting.estimate.many.jobs import LayJob, Store, work
 from nesting.estimate.many.side_by_side import Watcher, lay_side_by_side, still_to_do
 from nesting.units import Unit, format_length
+
+from .progress import first_run
 
 __all__ = ["lay_many"]
 

@@ -8,8 +8,6 @@ from pathlib import Path
 from rich import box
 from rich.table import Table
 
-from cli.progress import LayProgress
-from cli.terminal import show
 from nesting.cloth.cloth import Cloth
 from nesting.cutting.in_hand.asking import Answer, TriedChange, what_would_do
 from nesting.cutting.plan.remnants import remnant_cloths
@@ -21,6 +19,9 @@ from nesting.files.out.answer_json import answer_json
 from nesting.files.out.writing import keep_earlier, write_together
 from nesting.project import Project
 from nesting.units import Unit
+
+from .progress import LayProgress
+from .terminal import show
 
 __all__ = ["NOT_ENOUGH_CLOTH", "ask", "show_answers", "show_left"]
 

@@ -6,17 +6,18 @@ from pathlib import Path
 
 import typer
 
-from cli.in_hand import NOT_ENOUGH_CLOTH, ask, show_answers, show_left
-from cli.paper import FullPaper, Paper, page_of, print_on
-from cli.progress import LayProgress
-from cli.tables import buy_table, tally_table
-from cli.terminal import show
 from nesting.cutting.search.laying import Effort
 from nesting.errors import BadInput
 from nesting.estimate.estimating import lay_project
 from nesting.files.out.writing import require_writable
 from nesting.files.project.reading import read_project
 from nesting.project import Project
+
+from .in_hand import NOT_ENOUGH_CLOTH, ask, show_answers, show_left
+from .paper import FullPaper, Paper, page_of, print_on
+from .progress import LayProgress
+from .tables import buy_table, tally_table
+from .terminal import show
 
 __all__ = ["effort_of", "of_size", "run", "version_of"]
 
@@ -56,7 +57,7 @@ def run(
         raise typer.Exit(NOT_ENOUGH_CLOTH)
     show_left(result)
 
-    from cli.sheets import write_sheets  # drawing takes longest to load and is needed last
+    from .sheets import write_sheets  # drawing takes longest to load and is needed last
 
     pdf = write_sheets(result, folder, stem=file.stem, page=page_of(paper, project.unit), full_size=on)
     show(f"Sheets to shop and cut by: {pdf}")

@@ -13,10 +13,11 @@ from typing import Annotated
 
 import typer
 
-from cli.paper import FullPaper, Paper
-from cli.streams import PatientStream
 from nesting.cloth.cloth import Nap
 from nesting.errors import BadInput, EllwandError, LayRefused
+
+from .paper import FullPaper, Paper
+from .streams import PatientStream
 
 __all__ = ["app", "main"]
 
@@ -117,7 +118,7 @@ def new(
     ] = "jacket",
 ) -> None:
     """Make a project file from an example."""
-    from cli.new import run
+    from .new import run
 
     run(file, example)
 
@@ -125,7 +126,7 @@ def new(
 @app.command()
 def check(file: ProjectFile) -> None:
     """Say what a project file asks for, or what is wrong."""
-    from cli.check import run
+    from .check import run
 
     run(file)
 
@@ -157,7 +158,7 @@ def lay(
     seed: Seed = 0,
 ) -> None:
     """Lay every cloth: what to buy, sheets to cut by."""
-    from cli.lay import run
+    from .lay import run
 
     run(
         file,
@@ -200,7 +201,7 @@ def pieces(
     ] = False,
 ) -> None:
     """Draw the pieces at true size, with their allowances."""
-    from cli.pieces import run
+    from .pieces import run
 
     run(
         file,
@@ -247,8 +248,9 @@ def compare(
     afresh: Afresh = False,
 ) -> None:
     """Set alternatives beside the plain version."""
-    from cli.compare import run
     from nesting.files.project.asked import ClothChange
+
+    from .compare import run
 
     asked = (("width", widths), ("nap", naps), ("spread", spreads))
     changes = [ClothChange(entry, text) for entry, texts in asked for text in texts or []]
@@ -273,7 +275,7 @@ def shopping(
     afresh: Afresh = False,
 ) -> None:
     """List what to buy: on paper, as text, for a phone."""
-    from cli.shopping import run
+    from .shopping import run
 
     run(files, alternative=alternative, to=to, paper=paper, seconds=seconds, seed=seed, afresh=afresh)
 
@@ -315,7 +317,7 @@ def chart(
     afresh: Afresh = False,
 ) -> None:
     """Chart how much cloth each size takes at each width."""
-    from cli.chart import run
+    from .chart import run
 
     run(
         file,
@@ -363,7 +365,7 @@ def widths(
     afresh: Afresh = False,
 ) -> None:
     """Plot how much to buy as the cloth gets wider."""
-    from cli.widths import run
+    from .widths import run
 
     run(
         file,
@@ -387,10 +389,10 @@ def main() -> None:
     try:
         app(standalone_mode=True)
     except BadInput as error:
-        count = len(error.problems)
+        count = len(error.mistakes)
         print(f"{count} thing{'' if count == 1 else 's'} to put right:", file=sys.stderr)
-        for problem in error.problems:
-            print(f"\n  {problem.where}\n    {problem.what}\n    {problem.remedy}", file=sys.stderr)
+        for mistake in error.mistakes:
+            print(f"\n  {mistake.where}\n    {mistake.what}\n    {mistake.remedy}", file=sys.stderr)
         sys.exit(2)
     except LayRefused as error:
         print(f"{error}\nThis is a fault of the program, not of your pattern.", file=sys.stderr)

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from cli.terminal import typed
 from nesting.errors import BadInput
 from nesting.files.example import example_text
 from nesting.files.out.writing import write_atomically
+
+from .terminal import typed
 
 __all__ = ["run"]
 

@@ -5,16 +5,17 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path
 
-from cli.lay import version_of
-from cli.paper import FullPaper, print_on
-from cli.progress import SheetProgress
-from cli.terminal import show
 from nesting.errors import BadInput
 from nesting.files.out.writing import keep_earlier, require_writable, write_together
 from nesting.files.project.reading import read_project
 from nesting.pattern.piece import Piece
 from nesting.project import Project
 from nesting.units import Unit
+
+from .lay import version_of
+from .paper import FullPaper, print_on
+from .progress import SheetProgress
+from .terminal import show
 
 __all__ = ["run"]
 

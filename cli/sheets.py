@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from cli.progress import SheetProgress
 from nesting.drawing.ink.papers import PageSize
 from nesting.drawing.lay.figure import png_bytes
 from nesting.drawing.lay.left_picture import left_png_bytes
@@ -18,6 +17,8 @@ from nesting.estimate.in_hand_words import length_words
 from nesting.files.out.cut_list import cut_list_csv
 from nesting.files.out.lay_json import estimate_json
 from nesting.files.out.writing import keep_earlier, write_together
+
+from .progress import SheetProgress
 
 __all__ = ["write_sheets"]
 

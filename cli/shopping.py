@@ -6,17 +6,18 @@ import sys
 from collections.abc import Sequence
 from pathlib import Path
 
-from cli.kept import say_trouble, store_of
-from cli.lay import effort_of, version_of
-from cli.paper import Paper, page_of
-from cli.progress import LayProgress
 from nesting.cutting.fit.fitting import require_fit
-from nesting.errors import BadInput, Problem
+from nesting.errors import BadInput, Mistake
 from nesting.estimate.many.jobs import lay_figures
-from nesting.estimate.shopping import shopping_list
+from nesting.estimate.overview.shopping import shopping_list
 from nesting.files.out.writing import keep_earlier, require_writable, write_together
 from nesting.files.project.reading import read_project
 from nesting.project import Project
+
+from .kept import say_trouble, store_of
+from .lay import effort_of, version_of
+from .paper import Paper, page_of
+from .progress import LayProgress
 
 __all__ = ["run"]
 
@@ -81,14 +82,14 @@ def run(
 
 
 def _read(files: Sequence[Path], alternative: str | None) -> list[Project]:
-    """All projects, or every problem of all their files."""
+    """All projects, or every mistake of all their files."""
     projects: list[Project] = []
-    problems: list[Problem] = []
+    mistakes: list[Mistake] = []
     for file in dict.fromkeys(files):
         try:
             projects.append(version_of(read_project(file), alternative))
         except BadInput as error:
-            problems += error.problems
-    if problems:
-        raise BadInput(tuple(problems))
+            mistakes += error.mistakes
+    if mistakes:
+        raise BadInput(tuple(mistakes))
     return projects

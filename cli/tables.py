@@ -7,8 +7,8 @@ from collections.abc import Callable, Iterable, Sequence
 from rich import box
 from rich.table import Column, Table
 
-from nesting.estimate.compare import Comparison, VersionRow
 from nesting.estimate.estimate import ProjectEstimate
+from nesting.estimate.overview.compare import Comparison, VersionRow
 from nesting.pattern.edges import size_mm
 from nesting.pattern.piece import CutCount, CutKind
 from nesting.project import Project

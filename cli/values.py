@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from nesting.errors import BadInput, Problem
+from nesting.errors import BadInput, Mistake
 from nesting.units import BadLength, Unit, format_length, parse_length
 
 __all__ = ["lengths_of"]
@@ -24,18 +24,18 @@ def lengths_of(
         With everything that is no width of a cloth.
     """
     found: set[float] = set()
-    problems = []
+    mistakes = []
     for text in texts:
         try:
             length = parse_length(text, unit)
         except BadLength as error:
-            problems.append(Problem(f"{option} {text}", str(error), f"A bare number is in {unit.value}."))
+            mistakes.append(Mistake(f"{option} {text}", str(error), f"A bare number is in {unit.value}."))
             continue
         if not least_mm <= length <= GREATEST_MM:
             between = f"{format_length(least_mm, unit)} and {format_length(GREATEST_MM, unit)}"
             what = f"{format_length(length, unit)} is no width of a cloth."
-            problems.append(Problem(f"{option} {text}", what, f"Give one between {between}."))
+            mistakes.append(Mistake(f"{option} {text}", what, f"Give one between {between}."))
         found.add(length)
-    if problems:
-        raise BadInput(tuple(problems))
+    if mistakes:
+        raise BadInput(tuple(mistakes))
     return tuple(sorted(found))

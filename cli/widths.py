@@ -7,17 +7,18 @@ from pathlib import Path
 from rich import box
 from rich.table import Table
 
-from cli.crew import lay_many
-from cli.kept import say_trouble, store_of
-from cli.lay import effort_of, version_of
-from cli.terminal import show
-from cli.values import lengths_of
 from nesting.cloth.cloth import Cloth
 from nesting.errors import BadInput
-from nesting.estimate.widths import WidthCurve, curve_of, plan_widths, sentences_of
+from nesting.estimate.overview.widths import WidthCurve, curve_of, plan_widths, sentences_of
 from nesting.files.out.writing import keep_earlier, require_writable, write_together
 from nesting.files.project.reading import read_project
 from nesting.units import Unit, format_buy, format_length
+
+from .crew import lay_many
+from .kept import say_trouble, store_of
+from .lay import effort_of, version_of
+from .terminal import show
+from .values import lengths_of
 
 __all__ = ["run"]
 

@@ -17,11 +17,11 @@ if TYPE_CHECKING:
     from nesting.drawing.pages.book import pdf_bytes as pdf_bytes
     from nesting.errors import BadInput as BadInput
     from nesting.errors import EllwandError as EllwandError
-    from nesting.estimate.compare import Comparison as Comparison
-    from nesting.estimate.compare import compare as compare
     from nesting.estimate.estimate import Estimate as Estimate
     from nesting.estimate.estimate import ProjectEstimate as ProjectEstimate
     from nesting.estimate.estimating import lay_project as lay_project
+    from nesting.estimate.overview.compare import Comparison as Comparison
+    from nesting.estimate.overview.compare import compare as compare
     from nesting.files.example import example_text as example_text
     from nesting.files.project.reading import read_project as read_project
     from nesting.project import Project as Project
@@ -29,13 +29,13 @@ if TYPE_CHECKING:
 # Loaded when first used, so that a command that needs little starts at once.
 _HOMES = {
     "BadInput": "nesting.errors",
-    "Comparison": "nesting.estimate.compare",
+    "Comparison": "nesting.estimate.overview.compare",
     "Effort": "nesting.cutting.search.laying",
     "EllwandError": "nesting.errors",
     "Estimate": "nesting.estimate.estimate",
     "Project": "nesting.project",
     "ProjectEstimate": "nesting.estimate.estimate",
-    "compare": "nesting.estimate.compare",
+    "compare": "nesting.estimate.overview.compare",
     "draw_lay": "nesting.drawing.lay.figure",
     "example_text": "nesting.files.example",
     "lay_project": "nesting.estimate.estimating",

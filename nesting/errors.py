@@ -15,7 +15,7 @@ __all__ = [
     "InvalidProblem",
     "InvalidShape",
     "LayRefused",
-    "Problem",
+    "Mistake",
 ]
 
 
@@ -24,7 +24,7 @@ class EllwandError(Exception):
 
 
 @dataclass(frozen=True, slots=True)
-class Problem:
+class Mistake:
     """One thing wrong with what the person wrote.
 
     Attributes
@@ -46,16 +46,16 @@ class Problem:
 
 
 class BadInput(EllwandError, ValueError):
-    """What the person wrote cannot be used; carries every problem found, not only the first."""
+    """What the person wrote cannot be used; carries every mistake found, not only the first."""
 
-    def __init__(self, problems: tuple[Problem, ...]) -> None:
-        self.problems = problems
-        super().__init__("\n".join(str(problem) for problem in problems))
+    def __init__(self, mistakes: tuple[Mistake, ...]) -> None:
+        self.mistakes = mistakes
+        super().__init__("\n".join(str(mistake) for mistake in mistakes))
 
     @classmethod
     def of(cls, where: str, what: str, remedy: str) -> BadInput:
-        """Carry a single problem."""
-        return cls((Problem(where, what, remedy),))
+        """Carry a single mistake."""
+        return cls((Mistake(where, what, remedy),))
 
 
 class InvalidShape(EllwandError, ValueError):

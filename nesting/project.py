@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from nesting.cloth.cloth import Cloth
-from nesting.cloth.waste import WasteWish
+from nesting.cloth.waste import SmallPiece
 from nesting.pattern.match import Match
 from nesting.pattern.piece import Piece
 from nesting.pattern.wish import Wish
@@ -48,7 +48,7 @@ class Project:
         No stretch of a lay may be longer, if given.
     matches : tuple of Match
         Points that meet on the same line of a repeat, in file order.
-    from_waste : tuple of WasteWish
+    from_waste : tuple of SmallPiece
         What is wanted of the cloth that the lays leave over.
     garments : tuple of str
         Of an order of several garments, what each is called (its size), in the order of their numbers, which
@@ -71,7 +71,7 @@ class Project:
     size: str = ""
     sizes: tuple[Project, ...] = ()
     matches: tuple[Match, ...] = ()
-    from_waste: tuple[WasteWish, ...] = ()
+    from_waste: tuple[SmallPiece, ...] = ()
     garments: tuple[str, ...] = ()
     table_mm: float | None = None
     wishes: tuple[Wish, ...] = ()

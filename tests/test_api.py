@@ -34,7 +34,8 @@ def test_the_notebook_example_runs(tmp_path):
 
 def test_importing_the_commands_loads_nothing_heavy():
     code = (
-        "import sys, cli.main; print(sorted({'numba', 'shapely', 'matplotlib', 'scipy'} & set(sys.modules)))"
+        "import sys, nesting.cli.main; "
+        "print(sorted({'numba', 'shapely', 'matplotlib', 'scipy'} & set(sys.modules)))"
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert done.stdout.strip() == "[]"

@@ -1,4 +1,8 @@
-"""Data goes down one road: a package imports nothing that lies further along it."""
+"""Data goes down one road: a room imports nothing that lies further along it.
+
+A room is a folder of `nesting` with the modules right in it, or one of the modules at its top. Rooms on one
+line of the road know nothing of each other, unless they are one room.
+"""
 
 import ast
 from pathlib import Path
@@ -8,42 +12,106 @@ import pytest
 import nesting
 
 ROOT = Path(nesting.__file__).parent
-ROAD = [
-    {"errors", "geometry", "lettering"},
-    {"units"},
-    {"pattern"},
-    {"cloth"},
-    {"project"},
-    {"packing"},
-    {"cutting"},
-    {"estimate"},
-    {"drawing", "files"},
-]
-PLACE = {name: place for place, names in enumerate(ROAD) for name in names}
+ROAD = """
+errors geometry lettering
+units
+pattern
+cloth
+project
+packing.problem packing.jit
+packing.result packing.verify packing.outlines
+packing.stop packing.kernels
+packing.walks packing.bounds
+packing.search
+packing
+cutting
+cutting.flat cutting.plan
+cutting.verify cutting.fit
+cutting.search
+cutting.in_hand
+estimate
+estimate.many
+estimate.overview
+drawing.ink files.tables
+drawing.lay files.project files.out files.example
+drawing.pages drawing.true_size
+"""
+PLACE = {room: place for place, rooms in enumerate(ROAD.split("\n")) for room in rooms.split()}
+AT_THE_TOP = {path.stem for path in ROOT.glob("*.py")}
+
+JUDGES = {
+    "cutting.verify": {"cutting", "cutting.flat", "cloth", "pattern", "project", "geometry", "errors"},
+    "packing.verify": {"packing.problem"},
+}
+"""What those who judge may know: what a lay is, and what was asked for; nothing of how a lay is made."""
+
+
+def room_of(module):
+    """The room that a module of `nesting` is in: `cutting.plan` for `nesting.cutting.plan.demand`.
+
+    Some single modules have a place of their own, as the door of the engine has.
+    """
+    name = module.removeprefix("nesting.")
+    return name if name in PLACE else name.rpartition(".")[0]
 
 
 def imported(path):
-    """Parts of `nesting` that a module imports, those inside functions too."""
+    """The modules of `nesting` that a module imports, those inside functions too."""
     for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
-        names = [node.module] if isinstance(node, ast.ImportFrom) else []
-        names += [alias.name for alias in node.names] if isinstance(node, ast.Import) else []
-        for name in names:
-            root, *parts = (name or "").split(".")
-            assert root != "cli", f"{path} imports the command line"
-            if root == "nesting" and parts:
-                yield parts[0]
+        names = [alias.name for alias in node.names] if isinstance(node, ast.Import) else []
+        if isinstance(node, ast.ImportFrom) and node.module:
+            assert not node.level, f"{path} imports from where it stands"
+            as_module = [f"{node.module}.{alias.name}" for alias in node.names]
+            names += [name if is_module(name) else node.module for name in as_module]
+        yield from (name for name in names if name.startswith("nesting."))
 
 
-MODULES = [path for path in sorted(ROOT.rglob("*.py")) if path.parent != ROOT or path.stem in PLACE]
+def is_module(name):
+    path = ROOT.parent.joinpath(*name.split("."))
+    return path.is_dir() or path.with_suffix(".py").is_file()
 
 
-@pytest.mark.parametrize("path", MODULES, ids=lambda path: str(path.relative_to(ROOT)))
-def test_no_module_imports_along_the_road(path):
-    own = path.relative_to(ROOT).with_suffix("").parts[0]
-    for other in imported(path):
-        assert other == own or PLACE[other] < PLACE[own], f"{own} imports {other}"
+MODULES = {
+    "nesting." + ".".join(path.relative_to(ROOT).with_suffix("").parts).removesuffix(".__init__"): path
+    for path in sorted(ROOT.rglob("*.py"))
+    if path != ROOT / "__init__.py"
+}
+
+
+def rooms_known_to(room):
+    """The rooms whose modules the modules of a room import."""
+    own = [module for module in MODULES if room_of(module) == room]
+    return {room_of(other) for module in own for other in imported(MODULES[module])}
+
+
+EMPTY = {module for module, path in MODULES.items() if not path.read_text(encoding="utf-8").strip()}
+
+
+def test_every_room_has_its_place_on_the_road():
+    assert {room_of(module) for module in MODULES if module not in EMPTY} == set(PLACE)
+
+
+@pytest.mark.parametrize("module", sorted(MODULES.keys() - EMPTY))
+def test_no_module_imports_along_the_road(module):
+    own = room_of(module)
+    for other in imported(MODULES[module]):
+        assert not other.startswith("nesting.cli"), f"{module} imports the command line"
+        assert room_of(other) == own or PLACE[room_of(other)] < PLACE[own], f"{module} imports {other}"
+
+
+@pytest.mark.parametrize(("judge", "allowed"), JUDGES.items())
+def test_what_judges_knows_nothing_of_what_it_judges(judge, allowed):
+    assert rooms_known_to(judge) - {judge} <= allowed
+
+
+def test_what_a_lay_is_opened_out_is_told_without_how_it_was_planned():
+    known = {
+        room_of(other) for m in MODULES if room_of(m) == "cutting.flat" for other in imported(MODULES[m])
+    }
+    assert not known & {"cutting.plan", "cutting.fit", "cutting.search", "packing.search", "packing.walks"}
 
 
 def test_the_engine_knows_polygons_and_strips_only():
-    others = {other for path in (ROOT / "packing").glob("*.py") for other in imported(path)}
-    assert others <= {"packing", "geometry", "errors"}
+    engine = [module for module in MODULES if room_of(module).partition(".")[0] == "packing"]
+    others = {room_of(other) for module in engine for other in imported(MODULES[module])}
+    assert {room.partition(".")[0] for room in others} <= {"packing", "geometry", "errors"}

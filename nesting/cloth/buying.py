@@ -57,11 +57,10 @@ def purchase(lay_length_mm: float, cloth: Cloth) -> Purchase:
     >>> purchase(1400.0, cloth).to_buy_mm
     1500.0
     """
-    kept = 1 - cloth.shrinkage_along_pct / 100
     washed = lay_length_mm + 2 * cloth.end_allowance_mm + to_first_line_mm(cloth)
-    unwashed = washed / kept
+    unwashed = washed / cloth.kept_along
     to_buy = rounded_up_mm(unwashed, cloth.step_mm)
-    return Purchase(washed, unwashed, to_buy, max(0.0, to_buy * kept - washed))
+    return Purchase(washed, unwashed, to_buy, max(0.0, to_buy * cloth.kept_along - washed))
 
 
 def rounded_up_mm(length_mm: float, step_mm: float) -> float:
@@ -83,5 +82,5 @@ def width_to_buy_mm(strip_mm: float, cloth: Cloth) -> float:
 
     Of a tube, the flat width that has `strip_mm` in the round.
     """
-    unwashed = strip_mm / (1 - cloth.shrinkage_across_pct / 100) + 2 * cloth.selvedge_mm
+    unwashed = strip_mm / cloth.kept_across + 2 * cloth.selvedge_mm
     return unwashed / 2 if cloth.tube else unwashed

@@ -130,8 +130,8 @@ class Cloth:
     def repeat_mm(self, axis: Axis) -> float | None:
         """The repeat in that direction as it lies on the table, washed; None where there is none."""
         length = None if self.repeat is None else self.repeat.length_mm(axis)
-        lost = self.shrinkage_along_pct if axis is Axis.ALONG else self.shrinkage_across_pct
-        return None if length is None else length * (1 - lost / 100)
+        kept = self.kept_along if axis is Axis.ALONG else self.kept_across
+        return None if length is None else length * kept
 
     @property
     def in_hand(self) -> Remnant | None:
@@ -144,15 +144,36 @@ class Cloth:
         return () if self.in_hand is None else self.in_hand.blocked
 
     @property
+    def kept_along(self) -> float:
+        """What washing leaves of a length along it: 0.96 where it shrinks by 4 per cent."""
+        return 1 - self.shrinkage_along_pct / 100
+
+    @property
+    def kept_across(self) -> float:
+        """What washing leaves of a width across it."""
+        return 1 - self.shrinkage_across_pct / 100
+
+    @property
+    def room_mm(self) -> float | None:
+        """Length to lay on of a cloth in hand: washed, between its straightened ends; None if to be bought.
+
+        Of several remnants it is the sum, each with ends of its own.
+        """
+        if not self.remnants:
+            return None
+        ends = 2 * self.end_allowance_mm
+        return sum(remnant.length_mm * self.kept_along - ends for remnant in self.remnants)
+
+    @property
     def usable_width_mm(self) -> float:
         """Width to lay pieces on when the cloth lies in one layer: washed, without selvedges.
 
         Of a tube it is the whole round, as when it is cut open.
         """
-        flat = (self.width_mm - 2 * self.selvedge_mm) * (1 - self.shrinkage_across_pct / 100)
+        flat = (self.width_mm - 2 * self.selvedge_mm) * self.kept_across
         return 2 * flat if self.tube else flat
 
     @property
     def washed_selvedge_mm(self) -> float:
         """Breadth of one selvedge as it lies on the table."""
-        return self.selvedge_mm * (1 - self.shrinkage_across_pct / 100)
+        return self.selvedge_mm * self.kept_across

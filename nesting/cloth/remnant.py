@@ -9,12 +9,8 @@ its flaws; of cloth that is washed already these are 0.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
-if TYPE_CHECKING:
-    from nesting.cloth.cloth import Cloth
-
-__all__ = ["Blocked", "Remnant", "room_mm"]
+__all__ = ["Blocked", "Remnant"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,14 +56,3 @@ class Remnant:
     length_mm: float
     width_mm: float | None = None
     blocked: tuple[Blocked, ...] = ()
-
-
-def room_mm(cloth: Cloth) -> float | None:
-    """Length to lay on of a cloth in hand: washed, between its straightened ends; None of cloth to be bought.
-
-    Of several remnants it is the sum, each with ends of its own.
-    """
-    if not cloth.remnants:
-        return None
-    kept = 1 - cloth.shrinkage_along_pct / 100
-    return sum(remnant.length_mm * kept - 2 * cloth.end_allowance_mm for remnant in cloth.remnants)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
-__all__ = ["Lie", "WasteWish"]
+__all__ = ["Lie", "SmallPiece"]
 
 
 class Lie(StrEnum):
@@ -20,7 +20,7 @@ class Lie(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class WasteWish:
+class SmallPiece:
     """So many of one small piece.
 
     Attributes

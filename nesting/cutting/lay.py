@@ -1,4 +1,4 @@
-"""A lay: every piece of a cloth, placed. Data only; made by `nesting.cutting.search.laying` after verification.
+"""A lay: every piece of a cloth, placed. Data only; made by `nesting.cutting.search.laying`, then verified.
 
 Lay coordinates are the table's: x along the cloth from the first cut end, y across it from the lower
 usable side (the fold, where there is one). A section's own coordinates start at its ``start_mm`` and its

@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from nesting.cutting.flat.meeting import Meeting
-from nesting.cutting.in_hand.leftover import LeftOver
 from nesting.cutting.lay import Lay
+from nesting.cutting.left import LeftOver
 from nesting.estimate.matching import MatchingCost
 from nesting.project import Project
 

@@ -8,8 +8,7 @@ from dataclasses import replace
 
 from nesting.cloth.buying import purchase
 from nesting.cloth.cloth import Cloth, Spread
-from nesting.cloth.remnant import room_mm
-from nesting.cloth.waste import WasteWish
+from nesting.cloth.waste import SmallPiece
 from nesting.cutting.fit.fitting import require_fit
 from nesting.cutting.flat.meeting import meetings
 from nesting.cutting.in_hand.lay_in_hand import lacking_mm, lay_in_hand
@@ -97,7 +96,7 @@ def lay_project(
 
 
 def _estimates(
-    lays: Sequence[Lay], project: Project, wishes: Sequence[WasteWish], plain: Lay | None
+    lays: Sequence[Lay], project: Project, wishes: Sequence[SmallPiece], plain: Lay | None
 ) -> Iterator[Estimate]:
     """Of one cloth; what does not come out of one remnant's waste is looked for in the next."""
     for lay in lays:
@@ -128,7 +127,7 @@ def _plain_lay(
 
 
 def estimate_lay(
-    lay: Lay, project: Project, wishes: Sequence[WasteWish] = (), plain: Lay | None = None
+    lay: Lay, project: Project, wishes: Sequence[SmallPiece] = (), plain: Lay | None = None
 ) -> Estimate:
     """Work out one lay: metres, money, waste, counts, and how far it can be from the best.
 
@@ -139,7 +138,7 @@ def estimate_lay(
     ----------
     lay : Lay
     project : Project
-    wishes : sequence of WasteWish
+    wishes : sequence of SmallPiece
         Small pieces wanted from what is left of this cloth.
     plain : Lay, optional
         Of the same cloth without its stripes, to tell what matching costs.
@@ -156,7 +155,7 @@ def estimate_lay(
 def _worked_out(lay: Lay, project: Project, plain: Lay | None) -> Estimate:
     cloth = lay.cloth
     bought = purchase(lay.length_mm, cloth)
-    room = room_mm(cloth)
+    room = cloth.room_mm
     if room is not None:
         bought = replace(bought, to_buy_mm=0.0, spare_mm=max(0.0, room - lay.length_mm))
     matching = None if plain is None else matching_cost(lay, plain, project)

@@ -11,7 +11,6 @@ from dataclasses import dataclass
 from types import MappingProxyType
 
 from nesting.cloth.cloth import Cloth
-from nesting.cloth.remnant import room_mm
 from nesting.estimate.estimate import Estimate, ProjectEstimate
 from nesting.estimate.in_hand_words import goes_on_words
 from nesting.packing.result import INTERRUPTED
@@ -98,8 +97,8 @@ def cost_of(figures: ClothFigures, cloth: Cloth) -> float | None:
 def figures_of(estimate: Estimate, unit: Unit) -> ClothFigures:
     """The figures of one lay; `unit` is for the words on a cloth in hand."""
     cloth, lay = estimate.lay.cloth, estimate.lay
-    room = room_mm(cloth)
-    bought = estimate.to_buy_mm * (1 - cloth.shrinkage_along_pct / 100)
+    room = cloth.room_mm
+    bought = estimate.to_buy_mm * cloth.kept_along
     return ClothFigures(
         length_mm=estimate.lay.length_mm,
         washed_mm=estimate.washed_mm,

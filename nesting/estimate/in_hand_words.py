@@ -8,12 +8,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from nesting.cloth.cloth import Cloth
-from nesting.cloth.remnant import room_mm
-from nesting.cloth.waste import Lie, WasteWish
+from nesting.cloth.waste import Lie, SmallPiece
 from nesting.cutting.in_hand.lay_in_hand import lacking_mm
-from nesting.cutting.in_hand.leftover import LeftOver
-from nesting.cutting.in_hand.rectangles import Rectangle
 from nesting.cutting.lay import Lay
+from nesting.cutting.left import LeftOver, Rectangle
 from nesting.estimate.estimate import Estimate
 from nesting.estimate.spread_names import SPREAD_WORDS
 from nesting.estimate.verdict import barred_words
@@ -26,7 +24,7 @@ __all__ = [
     "left_words",
     "length_words",
     "size_words",
-    "wish_words",
+    "small_piece_words",
 ]
 
 _LIES = {Lie.ALONG: "", Lie.ACROSS: ", across", Lie.EITHER: "", Lie.BIAS: ", on the bias"}
@@ -34,7 +32,7 @@ _LIES = {Lie.ALONG: "", Lie.ACROSS: ", across", Lie.EITHER: "", Lie.BIAS: ", on 
 
 def as_measured_mm(length_mm: float, cloth: Cloth) -> float:
     """A washed length along the cloth, before washing."""
-    return length_mm / (1 - cloth.shrinkage_along_pct / 100)
+    return length_mm / cloth.kept_along
 
 
 def goes_on_words(lay: Lay, unit: Unit) -> str:
@@ -42,13 +40,13 @@ def goes_on_words(lay: Lay, unit: Unit) -> str:
     lacking = lacking_mm(lay)
     if lacking:
         return f"{rounded_up(as_measured_mm(lacking, lay.cloth), unit)} too short"
-    over = (room_mm(lay.cloth) or 0.0) - lay.length_mm
+    over = (lay.cloth.room_mm or 0.0) - lay.length_mm
     return f"goes on, {format_length(as_measured_mm(over, lay.cloth), unit)} left at the end"
 
 
 def in_hand_verdict(lay: Lay, unit: Unit) -> str:
     """Whether it all goes on, in sentences, and what the other spreads would need."""
-    room = room_mm(lay.cloth) or 0.0
+    room = lay.cloth.room_mm or 0.0
     lacking = lacking_mm(lay)
     words = SPREAD_WORDS[lay.spread]
     have, need = format_length(room, unit), format_length(lay.length_mm, unit)
@@ -99,11 +97,11 @@ def left_words(left: LeftOver, unit: Unit) -> Iterator[str]:
         yield f"Left over in one piece each, along × across: {sizes}."
     else:
         yield "No rectangle worth keeping is left over."
-    for wish in left.wishes:
-        yield f"{left.letter(wish)}: {wish_words(wish, left.came_out(wish), unit)}"
+    for small in left.asked:
+        yield f"{left.letter(small)}: {small_piece_words(small, left.came_out(small), unit)}"
 
 
-def wish_words(wish: WasteWish, came_out: int, unit: Unit) -> str:
+def small_piece_words(wish: SmallPiece, came_out: int, unit: Unit) -> str:
     """How many of a small piece come out of the waste."""
     size = (
         f"{format_length(wish.width_mm, unit)} across, round"

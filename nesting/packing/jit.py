@@ -27,8 +27,8 @@ _OPTIONS: Any = {"nogil": True, "error_model": "numpy", "_nrt": False, "no_cfunc
 F = TypeVar("F", bound=Callable[..., object])
 
 _STAMP = tuple(
-    (file.name, file.stat().st_mtime_ns, file.stat().st_size)
-    for file in sorted(Path(__file__).parent.glob("*.py"))
+    (str(file), file.stat().st_mtime_ns, file.stat().st_size)
+    for file in sorted(Path(__file__).parent.rglob("*.py"))
 )
 """What tells one state of the engine's modules from another."""
 

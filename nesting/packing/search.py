@@ -103,32 +103,32 @@ def pack(
         layout = build(problem)
         xy, shape, length, used = construct(layout)
         bound = lower_bound(problem, layout)
-    desk = _Desk(problem, layout, bound, seed, begun, on_progress)
-    if not desk.offer(xy, shape, length, used):
-        raise LayRefused("the constructed lay failed verification: " + "; ".join(desk.faults))
+    record = _Record(problem, layout, bound, seed, begun, on_progress)
+    if not record.offer(xy, shape, length, used):
+        raise LayRefused("the constructed lay failed verification: " + "; ".join(record.faults))
     rule = AnyOf(BoundReached(), stop or Evaluations(default_evaluations(problem)))
-    if rule(desk.progress(used)):
-        return desk.packing(used, rule.reason)
+    if rule(record.progress(used)):
+        return record.packing(used, rule.reason)
     seeds = np.random.SeedSequence(seed).generate_state(walks, np.uint64).astype(np.int64)
     team = [new_walk(layout.tables, xy, shape, length, bound, int(s)) for s in seeds]
     spent = used
     try:
-        preparing.wait(lambda: rule(desk.progress(used)))
+        preparing.wait(lambda: rule(record.progress(used)))
         with ExitStack() as stack:
             if executor is None:
                 executor = stack.enter_context(ThreadPoolExecutor(min(walks, os.cpu_count() or 1)))
-            while not rule(desk.progress(spent)):
-                settings = TIGHTEN if rule.used(desk.progress(spent)) >= ROAMING else ROAM
+            while not rule(record.progress(spent)):
+                settings = TIGHTEN if rule.used(record.progress(spent)) >= ROAMING else ROAM
                 budget = max(1, min(_round_of(layout.tables), _left(stop, problem, spent) // walks))
                 tasks = [executor.submit(_advance, layout.tables, w, settings, budget) for w in team]
                 team = [task.result() for task in tasks]
                 before, spent = spent, used + sum(int(w.used[0]) for w in team)
-                _compare(team, desk, spent)
+                _compare(team, record, spent)
                 if spent == before:  # every walk is at its floor: a rule that counts would wait for ever
-                    return desk.packing(spent, AT_FLOOR)
+                    return record.packing(spent, AT_FLOOR)
     except KeyboardInterrupt:
-        return desk.packing(spent, INTERRUPTED)
-    return desk.packing(spent, rule.reason)
+        return record.packing(spent, INTERRUPTED)
+    return record.packing(spent, rule.reason)
 
 
 def _round_of(tables: Tables) -> int:
@@ -150,24 +150,24 @@ def _advance(tables: Tables, walk: Walk, settings: FloatArray, budget: int) -> W
     return walk
 
 
-def _compare(team: list[Walk], desk: _Desk, spent: int) -> None:
+def _compare(team: list[Walk], record: _Record, spent: int) -> None:
     """Verify the shortest lay of the walks, then hand it to those behind."""
     for walk in sorted(
         team, key=lambda w: float(w.number[BEST])
     ):  # stable: equal lengths in order of the walks
-        if walk.number[BEST] >= desk.length or desk.offer(
+        if walk.number[BEST] >= record.length or record.offer(
             walk.best_xy, walk.best_shape, float(walk.number[BEST]), spent
         ):
             break
-        _log.warning("a lay of the search was refused: %s", "; ".join(desk.faults))
+        _log.warning("a lay of the search was refused: %s", "; ".join(record.faults))
     for walk in team:
-        if not desk.length <= walk.number[BEST] <= desk.length * (1.0 + LAG):  # shorter: it was refused
-            walk.best_xy[:], walk.best_shape[:], walk.number[BEST] = desk.xy, desk.shape, desk.length
+        if not record.length <= walk.number[BEST] <= record.length * (1.0 + LAG):  # shorter: it was refused
+            walk.best_xy[:], walk.best_shape[:], walk.number[BEST] = record.xy, record.shape, record.length
             if walk.number[DONE]:  # it had ended, so it has no aim to go on with
                 walk.number[DONE], walk.number[AIM] = 0.0, np.inf
 
 
-class _Desk:
+class _Record:
     """Keeps the best verified lay and tells the observer of each better one."""
 
     def __init__(

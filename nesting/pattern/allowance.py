@@ -59,7 +59,7 @@ def cut_outline(edges: Sequence[Edge], *, on_fold: str | None = None) -> FloatAr
     Parameters
     ----------
     edges : sequence of Edge
-        As `nesting.pattern.edges.counter_clockwise_edges` gives them, free of the problems
+        As `nesting.pattern.edges.counter_clockwise_edges` gives them, free of the mistakes
         `nesting.pattern.outline` reports.
     on_fold : str or None
         The edge that lies on the fold. It must run exactly along x.

@@ -6,13 +6,13 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from nesting.errors import Problem
+from nesting.errors import Mistake
 from nesting.geometry import FloatArray
 from nesting.pattern.edges import counter_clockwise_edges
 from nesting.pattern.piece import Edge, Piece
 from nesting.units import Unit, format_point
 
-__all__ = ["FOLD_ANGLE_TOLERANCE_DEG", "FOLD_STRAIGHT_TOLERANCE_MM", "fold_problems"]
+__all__ = ["FOLD_ANGLE_TOLERANCE_DEG", "FOLD_STRAIGHT_TOLERANCE_MM", "fold_mistakes"]
 
 FOLD_STRAIGHT_TOLERANCE_MM = 0.5
 """How far a fold edge may leave the straight line between its ends: the width of a pencil line."""
@@ -29,13 +29,13 @@ ALONG_FOLD_MM = 1.0
 """Another edge may lie on the fold line for no longer than this."""
 
 
-def fold_problems(piece: Piece, here: str, *, has_inside: bool, unit: Unit) -> Iterator[Problem]:
+def fold_mistakes(piece: Piece, here: str, *, has_inside: bool, unit: Unit) -> Iterator[Mistake]:
     """Find everything wrong with the fold edge; `has_inside` says whether the outline is a simple one."""
     if piece.on_fold is None:
         return
     names = [edge.name for edge in piece.edges]
     if piece.on_fold not in names:
-        yield Problem(
+        yield Mistake(
             f"{here}, on_fold",
             f"There is no edge {piece.on_fold!r}.",
             f"The edges are {', '.join(repr(name) for name in names)}.",
@@ -44,28 +44,28 @@ def fold_problems(piece: Piece, here: str, *, has_inside: bool, unit: Unit) -> I
     at = f"{here}, edge {piece.on_fold!r}"
     fold = piece.edge(piece.on_fold).vertices
     if np.linalg.norm(fold[-1] - fold[0]) < FOLD_STRAIGHT_TOLERANCE_MM:
-        yield Problem(at, "The fold edge ends where it begins.", "A fold edge is one straight line.")
+        yield Mistake(at, "The fold edge ends where it begins.", "A fold edge is one straight line.")
         return
     off = np.abs(_left_of(fold, fold))
     worst = int(np.argmax(off))
     if off[worst] > FOLD_STRAIGHT_TOLERANCE_MM:
-        yield Problem(
+        yield Mistake(
             at,
             f"The fold edge is not straight: {off[worst]:.1f} mm off at {format_point(fold[worst], unit)}.",
             "Draw it straight, or set on_fold = false and cut a seam there.",
         )
         return
-    yield from _grain_problem(piece, fold, at)
+    yield from _grain_mistake(piece, fold, at)
     if has_inside:
-        yield from _side_problems(piece, at, here, unit)
+        yield from _side_mistakes(piece, at, here, unit)
 
 
-def _grain_problem(piece: Piece, fold: FloatArray, at: str) -> Iterator[Problem]:
+def _grain_mistake(piece: Piece, fold: FloatArray, at: str) -> Iterator[Mistake]:
     run = float(np.degrees(np.arctan2(*(fold[-1] - fold[0])[::-1])))
     turn = abs((run - piece.grain_deg + 90) % 180 - 90)
     if turn > FOLD_ANGLE_TOLERANCE_DEG:
         off = float(np.linalg.norm(fold[-1] - fold[0]) * np.sin(np.radians(turn)))
-        yield Problem(
+        yield Mistake(
             at,
             f"The fold edge is {turn:.1f} degrees off the grain line: {off:.0f} mm from end to end.",
             "The fold runs along the grain: change the grain line or the edge, or set on_fold = false."
@@ -73,7 +73,7 @@ def _grain_problem(piece: Piece, fold: FloatArray, at: str) -> Iterator[Problem]
         )
 
 
-def _side_problems(piece: Piece, at: str, here: str, unit: Unit) -> Iterator[Problem]:
+def _side_mistakes(piece: Piece, at: str, here: str, unit: Unit) -> Iterator[Mistake]:
     edges = counter_clockwise_edges(piece.edges)
     fold = next(edge for edge in edges if edge.name == piece.on_fold)
     rest = [edge for edge in edges if edge is not fold]
@@ -84,7 +84,7 @@ def _side_problems(piece: Piece, at: str, here: str, unit: Unit) -> Iterator[Pro
     beyond, edge = max(over, key=lambda found: float(found[0].max()))
     worst = int(np.argmax(beyond))
     if beyond[worst] > FOLD_STRAIGHT_TOLERANCE_MM:
-        yield Problem(
+        yield Mistake(
             at,
             f"The piece crosses its fold line: edge {edge.name!r} lies {beyond[worst]:.1f} mm beyond it "
             f"at {format_point(edge.vertices[worst], unit)}.",
@@ -92,7 +92,7 @@ def _side_problems(piece: Piece, at: str, here: str, unit: Unit) -> Iterator[Pro
         )
     for edge in rest:
         if _length_along(fold, edge) > ALONG_FOLD_MM:
-            yield Problem(
+            yield Mistake(
                 f"{here}, edge {edge.name!r}",
                 f"The edge lies on the fold line too, beside {piece.on_fold!r}.",
                 f"Let {piece.on_fold!r} run on over it, or set on_fold = false and cut a seam there.",

@@ -40,7 +40,7 @@ def cut_shape(piece: Piece) -> CutShape:
     Parameters
     ----------
     piece : Piece
-        Free of the problems `nesting.pattern.outline.piece_problems` reports.
+        Free of the mistakes `nesting.pattern.outline.piece_mistakes` reports.
 
     Returns
     -------

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import pytest
 
-from nesting.estimate.shopping import ShoppingLine, ShoppingList, Use
+from nesting.estimate.overview.shopping import ShoppingLine, ShoppingList, Use
 from nesting.files.out.shopping_html import shopping_html
 from nesting.units import Unit
 from tests.outside.test_drawing import contrast

@@ -22,7 +22,7 @@ def ellwand(tmp_path):
 
     def run(*arguments, **options):
         return subprocess.run(
-            [sys.executable, "-m", "cli", *map(str, arguments)],
+            [sys.executable, "-m", "nesting.cli", *map(str, arguments)],
             cwd=tmp_path,
             env=environment | options.pop("env", {}),
             capture_output=True,

@@ -35,7 +35,7 @@ def test_ctrl_c_keeps_what_there_is_and_the_same_command_goes_on(ellwand):
     command = ["chart", "jacket.toml", "--cloth", "interfacing", "--width", "90", "--width", "115"]
     command += ["--seconds", "3"]
     running = subprocess.Popen(
-        [sys.executable, "-m", "cli", *command, "--workers", "1"],
+        [sys.executable, "-m", "nesting.cli", *command, "--workers", "1"],
         cwd=ellwand.folder,
         env=ellwand.environment,
         stdout=subprocess.PIPE,

@@ -44,7 +44,7 @@ piece.base.on_fold = false
 
 def ellwand(*arguments, cwd):
     return subprocess.run(
-        [sys.executable, "-m", "cli", *map(str, arguments)],
+        [sys.executable, "-m", "nesting.cli", *map(str, arguments)],
         cwd=cwd,
         env={**os.environ, "XDG_CACHE_HOME": str(cwd / "cache")},
         capture_output=True,
@@ -188,7 +188,7 @@ def test_an_unknown_alternative_is_answered_with_the_known_ones(tote, command):
 def test_ctrl_c_keeps_the_best_so_far_and_does_not_search_on(tmp_path, command):
     assert ellwand("new", "jacket.toml", cwd=tmp_path).returncode == 0
     running = subprocess.Popen(
-        [sys.executable, "-m", "cli", command, "jacket.toml", "--seconds", "3600"],
+        [sys.executable, "-m", "nesting.cli", command, "jacket.toml", "--seconds", "3600"],
         cwd=tmp_path,
         env={**os.environ, "XDG_CACHE_HOME": str(tmp_path / "cache")},
         stdout=subprocess.PIPE,

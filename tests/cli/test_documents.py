@@ -6,8 +6,7 @@ from pathlib import Path
 import click
 import pytest
 import typer
-
-from cli.main import app
+from nesting.cli.main import app
 
 ROOT = Path(__file__).parents[2]
 GROUP = typer.main.get_command(app)

@@ -5,11 +5,11 @@ from concurrent.futures import Future
 from pathlib import Path
 from types import SimpleNamespace
 
+import nesting.cli.crew
 import pytest
+from nesting.cli import progress
+from nesting.cli.main import app
 
-import cli.crew
-from cli import progress
-from cli.main import app
 from nesting.estimate.many.jobs import work
 from nesting.packing import jit
 from nesting.packing.walks import preparing
@@ -109,14 +109,14 @@ def typed(monkeypatch, tmp_path, capsys):
     (tmp_path / "tote.toml").write_text(SMALL, encoding="utf-8")
     monkeypatch.chdir(tmp_path)
     monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
-    monkeypatch.setattr(cli.crew, "ProcessCrew", OneHand)
-    monkeypatch.setattr(cli.crew, "SchedulerCrew", OneHand)
+    monkeypatch.setattr(nesting.cli.crew, "ProcessCrew", OneHand)
+    monkeypatch.setattr(nesting.cli.crew, "SchedulerCrew", OneHand)
 
     def work_here(job):
         LAID.append(f"here, {job.effort.evaluations_per_placement} evaluations")
         return work(job)
 
-    monkeypatch.setattr(cli.crew, "work", work_here)
+    monkeypatch.setattr(nesting.cli.crew, "work", work_here)
 
     def run(command, *options):
         app([command[0], "tote.toml", *command[1:], "--seconds", "0.1", *options], standalone_mode=False)

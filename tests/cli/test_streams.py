@@ -11,7 +11,7 @@ COMMANDS = [["lay"], ["shopping"], ["chart", "--width", "90"], ["widths", "--fro
 @pytest.mark.parametrize("command", COMMANDS, ids=lambda command: command[0])
 def test_the_sheets_are_written_though_no_one_reads_what_is_printed(ellwand, command):
     running = subprocess.Popen(
-        [sys.executable, "-m", "cli", *command, "tote.toml"],
+        [sys.executable, "-m", "nesting.cli", *command, "tote.toml"],
         cwd=ellwand.folder,
         env=ellwand.environment,
         stdout=subprocess.PIPE,
@@ -31,7 +31,7 @@ def test_the_sheets_are_written_though_no_one_reads_what_is_printed(ellwand, com
 
 def test_both_streams_may_be_closed(ellwand):
     done = subprocess.run(
-        f'"{sys.executable}" -m cli lay tote.toml 2>&1 | head -c 1',
+        f'"{sys.executable}" -m nesting.cli lay tote.toml 2>&1 | head -c 1',
         shell=True,
         cwd=ellwand.folder,
         env=ellwand.environment,

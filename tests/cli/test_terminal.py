@@ -6,8 +6,7 @@ import sys
 from pathlib import Path
 
 import pytest
-
-from cli.terminal import typed
+from nesting.cli.terminal import typed
 
 
 @pytest.mark.parametrize(

@@ -76,7 +76,7 @@ def test_every_piece_too_wide_is_told_at_once():
     )
     with pytest.raises(BadInput) as raised:
         lay_project(project, effort=QUICK)
-    assert [problem.where for problem in raised.value.problems] == [
+    assert [problem.where for problem in raised.value.mistakes] == [
         "piece 'cape' in cloth 'main'",
         "piece 'train' in cloth 'main'",
     ]

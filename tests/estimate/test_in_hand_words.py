@@ -6,12 +6,12 @@ import pytest
 
 from nesting.cloth.cloth import Cloth, Spread
 from nesting.cloth.remnant import Remnant
-from nesting.cloth.waste import Lie, WasteWish
+from nesting.cloth.waste import Lie, SmallPiece
 from nesting.cutting.in_hand.asking import Answer, TriedChange
 from nesting.cutting.search.laying import Effort
 from nesting.estimate.answer_words import answer_words, figure_words
 from nesting.estimate.estimating import lay_project
-from nesting.estimate.in_hand_words import goes_on_words, rounded_up, wish_words
+from nesting.estimate.in_hand_words import goes_on_words, rounded_up, small_piece_words
 from nesting.units import Unit
 from tests.conftest import box, make_piece, make_project, singles
 
@@ -50,14 +50,15 @@ def test_what_is_lacking_is_rounded_up():
 
 
 def test_small_pieces():
-    wish = WasteWish("binding", "main", 35, 480, count=3, lie=Lie.BIAS)
+    wish = SmallPiece("binding", "main", 35, 480, count=3, lie=Lie.BIAS)
     assert (
-        wish_words(wish, 3, Unit.CM) == "'binding' (3.5 cm × 48 cm, on the bias) all 3 come out of the waste."
+        small_piece_words(wish, 3, Unit.CM)
+        == "'binding' (3.5 cm × 48 cm, on the bias) all 3 come out of the waste."
     )
-    assert wish_words(wish, 2, Unit.CM).endswith(": 2 of 3 come out of the waste.")
-    assert wish_words(wish, 0, Unit.CM).endswith("was not got out of the waste.")
-    button = WasteWish("button", "main", 45, 45, round=True)
-    assert wish_words(button, 1, Unit.CM) == "'button' (4.5 cm across, round) comes out of the waste."
+    assert small_piece_words(wish, 2, Unit.CM).endswith(": 2 of 3 come out of the waste.")
+    assert small_piece_words(wish, 0, Unit.CM).endswith("was not got out of the waste.")
+    button = SmallPiece("button", "main", 45, 45, round=True)
+    assert small_piece_words(button, 1, Unit.CM) == "'button' (4.5 cm across, round) comes out of the waste."
 
 
 def test_the_cheapest_change_that_helps_is_named_with_what_to_write():
@@ -81,7 +82,7 @@ def test_the_cheapest_change_that_helps_is_named_with_what_to_write():
 
 
 def test_wishes_not_met_by_one_remnant_are_looked_for_in_the_next():
-    wish = WasteWish("panel", "main", 390, 90, count=4, lie=Lie.ACROSS)
+    wish = SmallPiece("panel", "main", 390, 90, count=4, lie=Lie.ACROSS)
     cloth = Cloth(
         key="main",
         name="wool",

@@ -3,6 +3,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from nesting.packing.mistake import Placement, variant_outline
 
 from nesting.cloth.cloth import Spread
 from nesting.cutting.lay import Face, Lay, LaySection, PlacedPiece, TriedSpread
@@ -10,7 +11,6 @@ from nesting.cutting.plan.demand import wanted
 from nesting.cutting.plan.sharing import plans
 from nesting.estimate.estimate import ProjectEstimate
 from nesting.estimate.estimating import estimate_lay
-from nesting.packing.problem import Placement, variant_outline
 
 DATA = Path(__file__).parent.parent / "data"
 
@@ -34,10 +34,10 @@ def in_a_row(stretch, start_mm):
         stretch.zone.spread,
         start_mm,
         x,
-        stretch.problem.width_mm,
+        stretch.mistake.width_mm,
         stretch.zone.layers,
         tuple(placed),
-        stretch.problem,
+        stretch.mistake,
         tuple(placements),
         bound_mm=x / 2,
         fold=stretch.zone.fold,

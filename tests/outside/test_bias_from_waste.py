@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 import shapely
 
-from nesting.cloth.waste import Lie, WasteWish
+from nesting.cloth.waste import Lie, SmallPiece
 from nesting.cutting.in_hand.leftover import left_over
 from nesting.cutting.search.laying import Effort, lay_cloth
 from tests.conftest import box, make_piece, make_project, singles
@@ -26,7 +26,7 @@ ALONG_THE_SELVEDGE_IN = {
 
 @pytest.mark.parametrize(("width_in", "along_in"), ALONG_THE_SELVEDGE_IN.items())
 def test_a_strip_crosses_the_selvedge_line_as_far_as_the_book_says(width_in, along_in):
-    wish = WasteWish("binding", "main", 25.4 * width_in, 500.0, lie=Lie.BIAS)
+    wish = SmallPiece("binding", "main", 25.4 * width_in, 500.0, lie=Lie.BIAS)
     project = make_project(make_piece("box", box(200, 200), singles()))
     lay = lay_cloth(project, project.cloths["main"], effort=Effort(evaluations_per_placement=0, walks=1))
     (strip,) = left_over(lay, 900.0, (wish,)).placed

@@ -12,9 +12,9 @@ import pytest
 
 from nesting.cloth.cloth import Nap
 from nesting.cutting.search.laying import Effort
-from nesting.estimate.chart import filled, plan_chart
 from nesting.estimate.many.jobs import NothingKept, work
 from nesting.estimate.many.side_by_side import still_to_do
+from nesting.estimate.overview.chart import filled, plan_chart
 from nesting.files import example
 from nesting.files.project.reading import parse_project
 

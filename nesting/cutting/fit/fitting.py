@@ -5,41 +5,41 @@ from __future__ import annotations
 from nesting.cloth.buying import width_to_buy_mm
 from nesting.cloth.cloth import Cloth, Spread
 from nesting.cutting.fit.in_hand import too_large
-from nesting.cutting.fit.wishes import wish_problems
+from nesting.cutting.fit.wishes import wish_mistakes
 from nesting.cutting.lay import Yield
 from nesting.cutting.plan.batches import FIT_TOLERANCE_MM, least_along_mm, measures
-from nesting.cutting.plan.demand import Wanted, units_of, wanted
+from nesting.cutting.plan.demand import Wanted, lots_of, wanted
 from nesting.cutting.plan.holds import holds
 from nesting.cutting.plan.lines import LINE_UNKNOWN, kept_back_mm, matching_of
 from nesting.cutting.plan.sharing import too_wide, why_not
 from nesting.cutting.plan.spreading import spreads_of
-from nesting.errors import BadInput, Problem
+from nesting.errors import BadInput, Mistake
 from nesting.pattern.piece import CutKind
 from nesting.project import PLAIN, Project
 from nesting.units import Unit, format_length
 
-__all__ = ["fit_problems", "require_fit"]
+__all__ = ["fit_mistakes", "require_fit"]
 
 
-def fit_problems(project: Project) -> tuple[Problem, ...]:
+def fit_mistakes(project: Project) -> tuple[Mistake, ...]:
     """Every piece too wide for its cloth however that may lie, and every spread that its pieces rule out.
 
     Returns
     -------
-    tuple of Problem
+    tuple of Mistake
         Empty when each cloth has a spread that takes all its pieces.
     """
-    problems: list[Problem] = []
+    mistakes: list[Mistake] = []
     for cloth in project.cloths.values():
-        problems += _beyond_the_table(project, cloth)
-        contrary = wish_problems(project, cloth, _source(project))
-        problems += contrary
+        mistakes += _beyond_the_table(project, cloth)
+        contrary = wish_mistakes(project, cloth, _source(project))
+        mistakes += contrary
         if contrary:
             continue
         if cloth.remnants:
             small = too_large(project, cloth, _source(project))
             if small:
-                problems += small
+                mistakes += small
                 continue
         wants = wanted(project, cloth, (), holds(project, cloth)[0])
         matching = matching_of(project, cloth)
@@ -50,11 +50,11 @@ def fit_problems(project: Project) -> tuple[Problem, ...]:
         spread = Spread.OPEN if Spread.OPEN in reasons else cloth.spread
         barred = too_wide(wants, cloth, spread, matching)
         kept_back = kept_back_mm(matching, spread)
-        problems += [_too_wide(project, cloth, want, spread, kept_back) for want in barred]
+        mistakes += [_too_wide(project, cloth, want, spread, kept_back) for want in barred]
         if not barred:
             two_lengths = not why_not(wants, cloth, Spread.TWO_LENGTHS, matching)
-            problems.append(_useless(project, cloth, reasons[spread], two_lengths=two_lengths))
-    return tuple(dict.fromkeys(problems))
+            mistakes.append(_useless(project, cloth, reasons[spread], two_lengths=two_lengths))
+    return tuple(dict.fromkeys(mistakes))
 
 
 def require_fit(*versions: Project) -> None:
@@ -62,15 +62,15 @@ def require_fit(*versions: Project) -> None:
 
     What is wrong in an earlier version just the same is listed for that one only.
     """
-    found: dict[tuple[str, str], Problem] = {}
+    found: dict[tuple[str, str], Mistake] = {}
     for version in versions:
-        for problem in fit_problems(version):
-            found.setdefault((problem.where.rpartition(", ")[2], problem.what), problem)
+        for mistake in fit_mistakes(version):
+            found.setdefault((mistake.where.rpartition(", ")[2], mistake.what), mistake)
     if found:
         raise BadInput(tuple(found.values()))
 
 
-def _beyond_the_table(project: Project, cloth: Cloth) -> list[Problem]:
+def _beyond_the_table(project: Project, cloth: Cloth) -> list[Mistake]:
     """Every piece longer than the table, however it is turned."""
     unit, table_mm = project.unit, project.table_mm
     if table_mm is None:
@@ -80,7 +80,7 @@ def _beyond_the_table(project: Project, cloth: Cloth) -> list[Problem]:
         least = least_along_mm(want, cloth.usable_width_mm)
         if least is not None and least > table_mm + FIT_TOLERANCE_MM:
             found.append(
-                Problem(
+                Mistake(
                     f"{_source(project)}piece '{want.piece.name}' in cloth '{cloth.key}'",
                     f"It is {format_length(least, unit)} long, the table {format_length(table_mm, unit)}.",
                     f"Give a table_length of at least {_up(least, unit)} (two tables, or the floor), or cut "
@@ -90,7 +90,7 @@ def _beyond_the_table(project: Project, cloth: Cloth) -> list[Problem]:
     return found
 
 
-def _too_wide(project: Project, cloth: Cloth, want: Wanted, spread: Spread, kept_back_mm: float) -> Problem:
+def _too_wide(project: Project, cloth: Cloth, want: Wanted, spread: Spread, kept_back_mm: float) -> Mistake:
     unit = project.unit
     on_fold = want.count.kind is CutKind.ON_FOLD
     doubled = spread is Spread.LENGTHWISE_FOLD and _lies_double(want, cloth)
@@ -113,14 +113,14 @@ def _too_wide(project: Project, cloth: Cloth, want: Wanted, spread: Spread, kept
         remedies.append("cut a seam where the fold is (on_fold = false)")
     else:
         remedies.append("cut a seam in the piece")
-    return Problem(
+    return Mistake(
         where=f"{_source(project)}piece '{want.piece.name}' in cloth '{cloth.key}'",
         what=what,
         remedy="Either " + ", or ".join(remedies) + ".",
     )
 
 
-def _useless(project: Project, cloth: Cloth, reason: str, *, two_lengths: bool) -> Problem:
+def _useless(project: Project, cloth: Cloth, reason: str, *, two_lengths: bool) -> Mistake:
     """A spread that was asked for and rules the pieces out, or a cloth that they rule out altogether."""
     where = f"{_source(project)}cloth '{cloth.key}'"
     if cloth.spread in (Spread.BEST, Spread.OPEN):
@@ -130,11 +130,11 @@ def _useless(project: Project, cloth: Cloth, reason: str, *, two_lengths: bool) 
             if reason == LINE_UNKNOWN
             else "Match fewer points, or choose a wider cloth."
         )
-        return Problem(where, f"Even laid open it cannot take its pieces: {reason}.", remedy)
+        return Mistake(where, f"Even laid open it cannot take its pieces: {reason}.", remedy)
     remedies = [f'spread = "{Spread.BEST}"', f'spread = "{Spread.OPEN}"']
     if cloth.spread is Spread.CROSSWISE_FOLD and two_lengths:
         remedies.append(f'spread = "{Spread.TWO_LENGTHS}" (cut through at the fold, one half turned round)')
-    return Problem(
+    return Mistake(
         where=where,
         what=f"The spread '{cloth.spread}' is asked for, but {reason}.",
         remedy="Write " + " or ".join(remedies) + ".",
@@ -142,7 +142,7 @@ def _useless(project: Project, cloth: Cloth, reason: str, *, two_lengths: bool) 
 
 
 def _lies_double(want: Wanted, cloth: Cloth) -> bool:
-    return any(unit.pair or unit.on_fold for unit in units_of((want,), cloth))
+    return any(lot.pair or lot.on_fold for lot in lots_of((want,), cloth))
 
 
 def _source(project: Project) -> str:

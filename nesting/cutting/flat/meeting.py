@@ -8,8 +8,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from nesting.cutting.flat.opening import layers_of
+from nesting.cutting.flat.points import CutPoint, points_cut
 from nesting.cutting.lay import Lay
-from nesting.cutting.verify.lines import CutPoint, points_cut
 from nesting.pattern.match import Axis, Hand, Match
 from nesting.project import Project
 

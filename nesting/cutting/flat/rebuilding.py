@@ -1,8 +1,8 @@
 """What would really come off the table: every piece of cloth that a lay cuts, both layers opened out flat.
 
-From the placed outlines alone, in the flat coordinates of `nesting.cutting.flat.opening`. Seen so, every piece has
-the same face of the cloth towards us and the warp runs the way it was woven, so a mirror image is really a
-mirror image, and a top that points the wrong way does so. All geometry is shapely's.
+From the placed outlines alone, in the flat coordinates of `nesting.cutting.flat.opening`. Seen so, every
+piece has the same face of the cloth towards us and the warp runs the way it was woven, so a mirror image is
+really a mirror image, and a top that points the wrong way does so. All geometry is shapely's.
 """
 
 from __future__ import annotations
@@ -90,8 +90,8 @@ def blocked_areas(cloth: Cloth) -> list[tuple[str, shapely.Polygon]]:
     for one in cloth.blocked:
         corners = [
             (
-                along * (100 - cloth.shrinkage_along_pct) / 100 - cloth.end_allowance_mm,
-                across * (100 - cloth.shrinkage_across_pct) / 100,
+                along * cloth.kept_along - cloth.end_allowance_mm,
+                across * cloth.kept_across,
             )
             for along, across in one.outline
         ]

@@ -121,7 +121,7 @@ def what_would_do(
                 only_whether=True,
             )
         except BadInput as error:
-            return TriedChange(what, write, None, why_not=error.problems[0].what)
+            return TriedChange(what, write, None, why_not=error.mistakes[0].what)
         done = TriedChange(what, write, found.lacking_mm, found.least_lacking_mm)
         if on_change is not None:
             on_change(done)

@@ -12,7 +12,6 @@ from concurrent.futures import Executor
 from dataclasses import dataclass, replace
 
 from nesting.cloth.cloth import Cloth
-from nesting.cloth.remnant import room_mm
 from nesting.cutting.lay import Lay
 from nesting.cutting.plan.remnants import Share, remnant_cloths, share_out, shared
 from nesting.cutting.search.laying import Effort, LayEvent, lay_cloth
@@ -57,12 +56,12 @@ class InHand:
         """Lacking in every lay, by the bounds; 0 of several remnants: they speak for one sharing-out only."""
         if self.shared:
             return 0.0
-        return sum(max(0.0, lay.bound_mm - (room_mm(lay.cloth) or 0.0) - _NOISE_MM) for lay in self.lays)
+        return sum(max(0.0, lay.bound_mm - (lay.cloth.room_mm or 0.0) - _NOISE_MM) for lay in self.lays)
 
 
 def lacking_mm(lay: Lay) -> float:
     """How much longer a cloth in hand would have to be for this lay, washed; 0 if it goes on or is bought."""
-    room = room_mm(lay.cloth)
+    room = lay.cloth.room_mm
     if room is None or lay.length_mm <= room + _NOISE_MM:
         return 0.0
     return lay.length_mm - room
@@ -115,13 +114,13 @@ def lay_in_hand(
     if len(cloth.remnants) > 1:
         less = int(effort.evaluations_per_placement * _SHARING_EFFORT)
         light = replace(effort, evaluations_per_placement=less)
-        shares, _ = share_out(project, cloth, lambda parts, part: lay(parts, part, light, room_mm(part)))
+        shares, _ = share_out(project, cloth, lambda parts, part: lay(parts, part, light, part.room_mm))
     parts = shared(project, cloth, shares)
     require_shared(project, cloth, parts)
     lays: list[Lay] = []
     for part in remnant_cloths(cloth):
         if parts.pieces_in(part.key):
-            lays.append(lay(parts, part, effort, room_mm(part) if only_whether else None))
+            lays.append(lay(parts, part, effort, part.room_mm if only_whether else None))
             if lays[-1].stopped_because == INTERRUPTED:
                 effort = replace(effort, evaluations_per_placement=0, seconds=None)
     return InHand(parts, tuple(lays), shared=len(cloth.remnants) > 1)

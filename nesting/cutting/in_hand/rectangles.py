@@ -8,13 +8,14 @@ something. It falls short of the largest there is by less than a cell on each si
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 import numpy.typing as npt
 import shapely
 
-__all__ = ["Rectangle", "free_rectangles", "largest_rectangle"]
+from nesting.cutting.left import Rectangle
+
+__all__ = ["free_rectangles", "largest_rectangle"]
 
 GRID_MM = 5.0
 MOST_RECTANGLES = 5
@@ -23,26 +24,6 @@ LEAST_AREA_MM2 = 10_000.0
 """A rectangle is worth telling from 6 cm and a square decimetre on."""
 
 BoolArray = npt.NDArray[np.bool_]
-
-
-@dataclass(frozen=True, slots=True)
-class Rectangle:
-    """Free cloth, flat mm: `x0` to `x1` along, `u0` to `u1` across."""
-
-    x0: float
-    u0: float
-    x1: float
-    u1: float
-
-    @property
-    def along_mm(self) -> float:
-        """Its length along the cloth."""
-        return self.x1 - self.x0
-
-    @property
-    def across_mm(self) -> float:
-        """Its breadth across the cloth."""
-        return self.u1 - self.u0
 
 
 def free_rectangles(

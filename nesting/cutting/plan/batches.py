@@ -2,10 +2,10 @@
 
 Terms
 -----
-order
+batch
     One shape to be placed a number of times, and what cutting round it gives.
 seat
-    A way for a unit of the demand to lie: in which zone, giving what, on which fold.
+    A way for a lot of the demand to lie: in which zone, giving what, on which fold.
 
 Geometry
 --------
@@ -25,7 +25,7 @@ import numpy as np
 
 from nesting.cloth.cloth import Cloth, RightSide, Spread
 from nesting.cutting.lay import Yield
-from nesting.cutting.plan.demand import Unit, Wanted
+from nesting.cutting.plan.demand import Lot, Wanted
 from nesting.cutting.plan.flaws import obstacles
 from nesting.cutting.plan.holds import pin_point
 from nesting.cutting.plan.lines import Lines
@@ -39,9 +39,9 @@ from nesting.pattern.wish import Pin
 
 __all__ = [
     "FIT_TOLERANCE_MM",
-    "Order",
+    "Batch",
     "Seat",
-    "ZoneOrders",
+    "ZoneBatches",
     "fill",
     "least_along_mm",
     "measures",
@@ -58,7 +58,7 @@ _ONCE_MM = 1e6
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Order:
+class Batch:
     """A shape to be placed once for every entry of `copies`.
 
     Attributes
@@ -94,17 +94,17 @@ class Order:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class ZoneOrders:
+class ZoneBatches:
     """One zone of the cloth and all that is to be placed on it, which may be nothing."""
 
     zone: Zone
-    orders: tuple[Order, ...]
+    batches: tuple[Batch, ...]
     problem: StripProblem
 
 
 @dataclass(frozen=True, slots=True, order=True)
 class Seat:
-    """A way for a unit to lie.
+    """A way for a lot to lie.
 
     Attributes
     ----------
@@ -121,37 +121,37 @@ class Seat:
     edge: EdgeRule = EdgeRule.FREE
 
 
-def seats(unit: Unit, layout: Sequence[Zone], cloth: Cloth, lines: Lines | None = None) -> tuple[Seat, ...]:
-    """Every way in which the unit goes onto the zones, each wide enough, its lines kept."""
+def seats(lot: Lot, layout: Sequence[Zone], cloth: Cloth, lines: Lines | None = None) -> tuple[Seat, ...]:
+    """Every way in which the lot goes onto the zones, each wide enough, its lines kept."""
     found: list[Seat] = []
     for index, zone in enumerate(layout):
         if zone.layers == 1:
             ways = [(Yield.ONE, EdgeRule.FREE)]
-        elif unit.on_fold:
+        elif lot.on_fold:
             edges = ((EdgeRule.LOW, zone.fold.low), (EdgeRule.HIGH, zone.fold.high))
             ways = [(Yield.WHOLE_ON_FOLD, edge) for edge, there in edges if there]
-        elif unit.pair and (zone.spread is not Spread.CROSSWISE_FOLD or _may_be_turned(unit.want)):
+        elif lot.pair and (zone.spread is not Spread.CROSSWISE_FOLD or _may_be_turned(lot.want)):
             ways = [(Yield.PAIR, EdgeRule.FREE)]
         else:
             ways = []
-        if unit.want.hold.at_first and zone.stretch:
+        if lot.want.hold.at_first and zone.stretch:
             continue  # places and parts of the length are those of the first stretch
         for yields, edge in ways:
             seat = Seat(index, yields, edge)
-            wide_enough = measures(unit.want, yields)[1] <= zone.width_mm + FIT_TOLERANCE_MM
-            if wide_enough and _on_its_lines(unit, seat, zone, cloth, lines):
+            wide_enough = measures(lot.want, yields)[1] <= zone.width_mm + FIT_TOLERANCE_MM
+            if wide_enough and _on_its_lines(lot, seat, zone, cloth, lines):
                 found.append(seat)
     return tuple(found)
 
 
 def fill(
-    units: Sequence[Unit],
+    lots: Sequence[Lot],
     seated: Sequence[Seat],
     layout: Sequence[Zone],
     cloth: Cloth,
     lines: Lines | None = None,
-) -> tuple[ZoneOrders, ...]:
-    """The zones with their strip problems, every unit on its seat and held to its lines.
+) -> tuple[ZoneBatches, ...]:
+    """The zones with their strip problems, every lot on its seat and held to its lines.
 
     A stretch on which nothing lies is left out.
     """
@@ -159,23 +159,23 @@ def fill(
     zones = []
     for index, zone in enumerate(layout):
         groups: dict[tuple[int, Seat], tuple[Wanted, list[tuple[int, ...]]]] = {}
-        for unit, seat in zip(units, seated, strict=True):
+        for lot, seat in zip(lots, seated, strict=True):
             if seat.zone == index:
-                groups.setdefault((id(unit.want), seat), (unit.want, []))[1].append(unit.copies)
-        orders = [
-            order
+                groups.setdefault((id(lot.want), seat), (lot.want, []))[1].append(lot.copies)
+        batches = [
+            batch
             for (_, seat), (want, copies) in groups.items()
-            for order in _orders(want, seat, copies, cloth, lines)
+            for batch in _batches(want, seat, copies, cloth, lines)
         ]
         if zone.stretch in lain_on:
-            problem = StripProblem(zone.width_mm, tuple(order.item for order in orders), cloth.gap_mm)
-            zones.append(ZoneOrders(zone, tuple(orders), problem))
+            problem = StripProblem(zone.width_mm, tuple(batch.item for batch in batches), cloth.gap_mm)
+            zones.append(ZoneBatches(zone, tuple(batches), problem))
     return tuple(zones)
 
 
 def round_flaws(
-    zones: Sequence[ZoneOrders], cloth: Cloth, start_mm: float, table_mm: float | None = None
-) -> tuple[ZoneOrders, ...]:
+    zones: Sequence[ZoneBatches], cloth: Cloth, start_mm: float, table_mm: float | None = None
+) -> tuple[ZoneBatches, ...]:
     """The zones with the flaws that lie in them when the second stretch begins at `start_mm`.
 
     `table_mm` is half the cloth, where it lies double across.
@@ -208,8 +208,8 @@ def measures(want: Wanted, yields: Yield) -> tuple[float, float, float]:
     """
     shape = unfolded(want.shape) if want.count.kind is CutKind.ON_FOLD and yields is Yield.ONE else want.shape
     edge = EdgeRule.LOW if yields is Yield.WHOLE_ON_FOLD else EdgeRule.FREE
-    (order,) = _order(want, shape, yields, [(1,)], (False, True), edge)
-    boxes = (_box(shape, variant) for variant in order.item.variants)
+    (batch,) = _batch(want, shape, yields, [(1,)], (False, True), edge)
+    boxes = (_box(shape, variant) for variant in batch.item.variants)
     along, across = min(boxes, key=lambda box: (round(box[1], 6), box[0]))
     return along, across, _area(shape)
 
@@ -230,12 +230,12 @@ def pinned_outline(want: Wanted, cloth: Cloth) -> FloatArray | None:
     opened = on_fold and cloth.spread is not Spread.LENGTHWISE_FOLD
     shape = unfolded(want.shape) if opened else want.shape
     edge = EdgeRule.LOW if on_fold and not opened else EdgeRule.FREE
-    (order,) = _order(want, shape, Yield.ONE, [want.copies], (False, True), edge)
-    ring = variant_outline(shape.cut_line, order.item.variants[0])
+    (batch,) = _batch(want, shape, Yield.ONE, [want.copies], (False, True), edge)
+    ring = variant_outline(shape.cut_line, batch.item.variants[0])
     point = pin_point(shape, pin.point)
     at = (ring.min(axis=0) + ring.max(axis=0)) / 2
     if point is not None:
-        at = order.item.variants[0].matrix() @ point
+        at = batch.item.variants[0].matrix() @ point
     placed: FloatArray = ring + np.array([pin.along_mm, pin.across_mm]) - at
     return placed
 
@@ -250,10 +250,10 @@ def opened_problem(wants: Sequence[Wanted], cloth: Cloth) -> StripProblem:
     for want in wants:
         numbers = want.copies
         if want.shape.symmetric and want.count.kind is not CutKind.ON_FOLD and not want.handed:
-            orders = _order(want, want.shape, Yield.ONE, [(n,) for n in numbers], (False, True))
+            batches = _batch(want, want.shape, Yield.ONE, [(n,) for n in numbers], (False, True))
         else:
-            orders = _single_orders(want, numbers, cloth)
-        items += [order.item for order in orders]
+            batches = _single_batches(want, numbers, cloth)
+        items += [batch.item for batch in batches]
     return StripProblem(cloth.usable_width_mm, tuple(items))
 
 
@@ -272,49 +272,49 @@ def _may_be_turned(want: Wanted) -> bool:
     return want.turn is not Turn.NONE
 
 
-def _on_its_lines(unit: Unit, seat: Seat, zone: Zone, cloth: Cloth, lines: Lines | None) -> bool:
+def _on_its_lines(lot: Lot, seat: Seat, zone: Zone, cloth: Cloth, lines: Lines | None) -> bool:
     """Whether all that the seat takes has a place on its lines."""
-    if lines is None or not unit.want.matched:
+    if lines is None or not lot.want.matched:
         return True
-    free = _orders(unit.want, seat, [unit.copies], cloth, None)
+    free = _batches(lot.want, seat, [lot.copies], cloth, None)
     return all(
-        lines.has_place(order.shape, order.yields, order.item.variants, zone.width_mm) for order in free
+        lines.has_place(batch.shape, batch.yields, batch.item.variants, zone.width_mm) for batch in free
     )
 
 
-def _orders(
+def _batches(
     want: Wanted, seat: Seat, copies: list[tuple[int, ...]], cloth: Cloth, lines: Lines | None
-) -> list[Order]:
+) -> list[Batch]:
     if seat.yields is Yield.ONE:
-        return _single_orders(want, [n for numbers in copies for n in numbers], cloth, lines)
+        return _single_batches(want, [n for numbers in copies for n in numbers], cloth, lines)
     symmetric_pair = seat.yields is Yield.PAIR and want.shape.symmetric
     faces = (False,) if symmetric_pair else (False, True)
-    return _order(want, want.shape, seat.yields, copies, faces, seat.edge, lines)
+    return _batch(want, want.shape, seat.yields, copies, faces, seat.edge, lines)
 
 
-def _single_orders(
+def _single_batches(
     want: Wanted, numbers: Sequence[int], cloth: Cloth, lines: Lines | None = None
-) -> list[Order]:
+) -> list[Batch]:
     """In a single layer: each piece placed by itself."""
     every = [(n,) for n in numbers]
 
-    def order(shape: CutShape, copies: Sequence[tuple[int, ...]], *mirrored: bool) -> list[Order]:
-        return _order(want, shape, Yield.ONE, copies, mirrored, lines=lines)
+    def batch(shape: CutShape, copies: Sequence[tuple[int, ...]], *mirrored: bool) -> list[Batch]:
+        return _batch(want, shape, Yield.ONE, copies, mirrored, lines=lines)
 
     if want.count.kind is CutKind.ON_FOLD:
-        return order(unfolded(want.shape), every, False)
+        return batch(unfolded(want.shape), every, False)
     if want.shape.symmetric and not want.handed:
-        return order(want.shape, every, False)
+        return batch(want.shape, every, False)
     if cloth.right_side is RightSide.BOTH and not want.handed:
-        return order(want.shape, every, False, True)
+        return batch(want.shape, every, False, True)
     if want.count.kind is CutKind.SINGLE:
-        return order(want.shape, every, want.count.mirrored)
+        return batch(want.shape, every, want.count.mirrored)
     lefts = [(n,) for n in numbers if n % 2 == 1]
     rights = [(n,) for n in numbers if n % 2 == 0]
-    return order(want.shape, lefts, False) + order(want.shape, rights, True)
+    return batch(want.shape, lefts, False) + batch(want.shape, rights, True)
 
 
-def _order(
+def _batch(
     want: Wanted,
     shape: CutShape,
     yields: Yield,
@@ -322,8 +322,8 @@ def _order(
     mirrored: tuple[bool, ...],
     edge: EdgeRule = EdgeRule.FREE,
     lines: Lines | None = None,
-) -> list[Order]:
-    """One order, or none where there is nothing to place."""
+) -> list[Batch]:
+    """One batch, or none where there is nothing to place."""
     if not copies:
         return []
     variants = [Variant(angle, flip) for flip in mirrored for angle in want.angles_deg]
@@ -346,7 +346,7 @@ def _order(
     piece = want.piece
     garments = tuple(want.garments_of(numbers) for numbers in copies)
     numbers, of = tuple(copies), want.count.pieces
-    return [Order(piece.name, shape, yields, numbers, of, item, piece.size, garments, want.tilt_deg)]
+    return [Batch(piece.name, shape, yields, numbers, of, item, piece.size, garments, want.tilt_deg)]
 
 
 def _pinned(

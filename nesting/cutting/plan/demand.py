@@ -1,8 +1,8 @@
-"""What is to be cut from a cloth, in the units that a sharing-out cannot divide.
+"""What is to be cut from a cloth, in the lots that a sharing-out cannot divide.
 
 Terms
 -----
-unit
+lot
     One whole on the fold, one pair, or one single: what lies on the cloth together or not at all. A pair
     is one placement where the cloth lies double, and two (paper face up, paper face down) in one layer.
 """
@@ -23,13 +23,13 @@ from nesting.project import Project
 
 __all__ = [
     "ANGLES_DEG",
-    "Unit",
+    "Lot",
     "Wanted",
     "allowed_tilt_deg",
     "allowed_turn",
     "directions",
     "either_way",
-    "units_of",
+    "lots_of",
     "wanted",
 ]
 
@@ -83,7 +83,7 @@ class Wanted:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Unit:
+class Lot:
     """One whole on the fold, one pair or one single.
 
     Attributes
@@ -192,14 +192,14 @@ def allowed_tilt_deg(piece: Piece, cloth: Cloth) -> float:
     return piece.grain_tolerance_deg
 
 
-def units_of(wants: tuple[Wanted, ...], cloth: Cloth) -> tuple[Unit, ...]:
-    """All that is wanted, unit by unit; singles that serve as each other's mirror image go two by two."""
-    units: list[Unit] = []
+def lots_of(wants: tuple[Wanted, ...], cloth: Cloth) -> tuple[Lot, ...]:
+    """All that is wanted, lot by lot; singles that serve as each other's mirror image go two by two."""
+    lots: list[Lot] = []
     for want in wants:
         mirror_serves = (want.shape.symmetric or cloth.right_side is RightSide.BOTH) and not want.handed
         kind, copies = want.count.kind, want.copies
         by_two = kind is CutKind.PAIR or (kind is CutKind.SINGLE and mirror_serves)
         twos = len(copies) // 2 if by_two else 0
-        units += [Unit(want, copies[2 * k : 2 * k + 2]) for k in range(twos)]
-        units += [Unit(want, (copy,)) for copy in copies[2 * twos :]]
-    return tuple(units)
+        lots += [Lot(want, copies[2 * k : 2 * k + 2]) for k in range(twos)]
+        lots += [Lot(want, (copy,)) for copy in copies[2 * twos :]]
+    return tuple(lots)

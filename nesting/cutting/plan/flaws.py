@@ -32,7 +32,6 @@ from dataclasses import dataclass
 import numpy as np
 
 from nesting.cloth.cloth import Cloth, Spread
-from nesting.cloth.remnant import room_mm
 from nesting.cutting.lay import Fold
 from nesting.cutting.plan.spreading import Zone
 from nesting.geometry import FloatArray, counter_clockwise
@@ -55,7 +54,7 @@ class _Seen:
 
 def halved_mm(cloth: Cloth, spread: Spread) -> float | None:
     """Table that a flawed cloth takes when it is laid double across as a whole; None for other spreads."""
-    room = room_mm(cloth)
+    room = cloth.room_mm
     return room / 2 if room is not None and cloth.blocked and spread.lengths == 2 else None
 
 
@@ -95,7 +94,7 @@ def obstacles(
 
 def _washed(cloth: Cloth) -> list[FloatArray]:
     """The outlines as they lie on the table, from the straightened end."""
-    kept = np.array([1 - cloth.shrinkage_along_pct / 100, 1 - cloth.shrinkage_across_pct / 100])
+    kept = np.array([cloth.kept_along, cloth.kept_across])
     straightened = np.array([cloth.end_allowance_mm, 0.0])
     return [np.array(one.outline, dtype=np.float64) * kept - straightened for one in cloth.blocked]
 

@@ -215,8 +215,7 @@ def across_line_mm(cloth: Cloth, spread: Spread) -> float | None:
     if spread is not Spread.OPEN:
         return 0.0
     line = None if cloth.repeat is None else cloth.repeat.line_mm
-    kept = 1 - cloth.shrinkage_across_pct / 100
-    return None if line is None else line * kept - cloth.washed_selvedge_mm
+    return None if line is None else line * cloth.kept_across - cloth.washed_selvedge_mm
 
 
 def _sign(variant: Variant) -> float:

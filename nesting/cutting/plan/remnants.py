@@ -5,10 +5,10 @@ cut list) sees nothing new. What is shared out is a whole on the fold, a pair, o
 one remnant, unless the person allows it (`Cloth.part_pairs`, for pieces of which one pair is cut): remnants
 that look alike may differ in shade when they lie side by side in daylight.
 
-How much of a remnant a share takes is estimated (`nesting.cutting.plan.sharing`) until it has been laid; then the
-lay is taken. The largest piece is seated first, each where least is then lacking; then single ones are moved,
-and two exchanged, as long as that helps; then every remnant is laid. Where one turns out too short, all is
-shared out again by what is known then.
+How much of a remnant a share takes is estimated (`nesting.cutting.plan.sharing`) until it has been laid; then
+the lay is taken. The largest piece is seated first, each where least is then lacking; then single ones are
+moved, and two exchanged, as long as that helps; then every remnant is laid. Where one turns out too short,
+all is shared out again by what is known then.
 """
 
 from __future__ import annotations
@@ -20,7 +20,6 @@ from itertools import combinations
 import numpy as np
 
 from nesting.cloth.cloth import Cloth, Nap, Spread
-from nesting.cloth.remnant import room_mm
 from nesting.cutting.lay import Lay, Yield
 from nesting.cutting.plan.batches import FIT_TOLERANCE_MM, measures
 from nesting.cutting.plan.demand import ANGLES_DEG, Wanted, wanted
@@ -84,7 +83,7 @@ def remnant_cloths(cloth: Cloth) -> tuple[Cloth, ...]:
 
 def goes_on(want: Wanted, part: Cloth) -> bool:
     """Whether a remnant is large enough for one of this piece by itself."""
-    room = room_mm(part) or 0.0
+    room = part.room_mm or 0.0
     boxed = any(
         along <= room + FIT_TOLERANCE_MM and across <= part.usable_width_mm + FIT_TOLERANCE_MM
         for along, across in boxes(want)
@@ -140,23 +139,23 @@ def share_out(
     lay : callable
         Lays one remnant of a project whose cloth has been replaced.
     """
-    desk = _Desk(wanted(project, cloth), remnant_cloths(cloth), cloth)
+    sharing_out = _SharingOut(wanted(project, cloth), remnant_cloths(cloth), cloth)
     best: tuple[float, tuple[Share, ...]] | None = None
     seen: set[tuple[int, ...]] = set()
     for _ in range(_ROUNDS):
-        seated = desk.seated()
+        seated = sharing_out.seated()
         if seated in seen:
             break
         seen.add(seated)
-        shares = desk.shares(seated)
+        shares = sharing_out.shares(seated)
         parts = shared(project, cloth, shares)
         lacking = 0.0
-        for number, part in enumerate(desk.cloths):
+        for number, part in enumerate(sharing_out.cloths):
             if not shares[number].counts:
                 continue
             length = lay(parts, part).length_mm
-            desk.known[number, desk.lying(seated, number)] = length
-            lacking += max(0.0, length - desk.rooms[number])
+            sharing_out.known[number, sharing_out.lying(seated, number)] = length
+            lacking += max(0.0, length - sharing_out.rooms[number])
         if best is None or lacking < best[0]:
             best = lacking, shares
         if not lacking:
@@ -167,7 +166,7 @@ def share_out(
 
 
 @dataclass
-class _Desk:
+class _SharingOut:
     """One cloth's pieces being shared out among its remnants."""
 
     wants: Sequence[Wanted]
@@ -176,7 +175,7 @@ class _Desk:
     known: dict[tuple[int, tuple[_Element, ...]], float] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
-        self.rooms = [room_mm(cloth) or 0.0 for cloth in self.cloths]
+        self.rooms = [cloth.room_mm or 0.0 for cloth in self.cloths]
         self.elements = [
             element for index, want in enumerate(self.wants) for element in self._elements(index, want)
         ]

@@ -1,4 +1,4 @@
-"""A seat for every unit of the demand among the zones of one layout, settled by estimate.
+"""A seat for every lot of the demand among the zones of one layout, settled by estimate.
 
 Terms
 -----
@@ -8,7 +8,7 @@ estimate of a zone
     than the fold pieces on one fold take, one after another.
 
 A layout's estimate is the cloth that its stretches then take. Units are seated one after another where they
-lengthen it least, the largest first; then single units are moved, and units of two zones exchanged, as long
+lengthen it least, the largest first; then single lots are moved, and lots of two zones exchanged, as long
 as that helps. No chance is in it: the same demand is shared out in the same way.
 """
 
@@ -22,7 +22,7 @@ import numpy as np
 
 from nesting.cutting.lay import Yield
 from nesting.cutting.plan.batches import Seat, measures
-from nesting.cutting.plan.demand import Unit
+from nesting.cutting.plan.demand import Lot
 from nesting.cutting.plan.spreading import Zone
 from nesting.packing.kernels.skyline import ANYWHERE, skyline_length
 from nesting.packing.problem import EdgeRule
@@ -33,24 +33,24 @@ _CELL_MM = 10.0
 """Boxes are put down on a grid across the cloth of about this step."""
 _MOST_TRIALS = 400
 """Sharings-out that are estimated for one layout,"""
-_MANY_UNITS = 20
+_MANY_LOTS = 20
 """and the fewer, the more there are than this to share out: a chorus's costumes are not to take all day."""
 
 
 @dataclass
 class Seating:
-    """One layout's units being shared out."""
+    """One layout's lots being shared out."""
 
-    units: Sequence[Unit]
+    lots: Sequence[Lot]
     layout: Sequence[Zone]
     choices: Sequence[tuple[Seat, ...]]
     trials: int = 0
     known: dict[tuple[int, tuple[tuple[int, Seat], ...]], float] = field(default_factory=dict)
 
     def best(self) -> tuple[Seat, ...]:
-        """A seat for each unit."""
-        seated: list[Seat | None] = [None] * len(self.units)
-        for k in sorted(range(len(self.units)), key=self._hardest_first):
+        """A seat for each lot."""
+        seated: list[Seat | None] = [None] * len(self.lots)
+        for k in sorted(range(len(self.lots)), key=self._hardest_first):
 
             def with_seat(seat: Seat, k: int = k) -> tuple[float, float]:
                 return self._cost([*seated[:k], seat, *seated[k + 1 :]])
@@ -58,7 +58,7 @@ class Seating:
             seated[k] = min(self.choices[k], key=with_seat)
         chosen = [seat for seat in seated if seat is not None]
         cost = self._cost(chosen)
-        most = _MOST_TRIALS * min(1.0, _MANY_UNITS / max(1, len(self.units)))
+        most = _MOST_TRIALS * min(1.0, _MANY_LOTS / max(1, len(self.lots)))
         better = True
         while better:
             better = False
@@ -77,17 +77,17 @@ class Seating:
 
     def _hardest_first(self, k: int) -> tuple[int, float]:
         first = self.choices[k][0]
-        return len(self.choices[k]), -measures(self.units[k].want, first.yields)[2]
+        return len(self.choices[k]), -measures(self.lots[k].want, first.yields)[2]
 
     def _changes(self, seated: list[Seat]) -> Iterator[list[Seat]]:
-        """Each unit on each other seat, then each two of different pieces with each other's."""
+        """Each lot on each other seat, then each two of different pieces with each other's."""
         for k, choice in enumerate(self.choices):
             for seat in choice:
                 if seat != seated[k]:
                     yield [*seated[:k], seat, *seated[k + 1 :]]
         for a, b in combinations(range(len(seated)), 2):
             zones = seated[a].zone, seated[b].zone
-            if zones[0] != zones[1] and self.units[a].want is not self.units[b].want:
+            if zones[0] != zones[1] and self.lots[a].want is not self.lots[b].want:
                 for seat_a in (seat for seat in self.choices[a] if seat.zone == zones[1]):
                     for seat_b in (seat for seat in self.choices[b] if seat.zone == zones[0]):
                         changed = list(seated)
@@ -106,17 +106,17 @@ class Seating:
     def _zone_mm(self, index: int, seated: Sequence[Seat | None]) -> float:
         lying = tuple(
             sorted(
-                (id(unit.want), seat)
-                for unit, seat in zip(self.units, seated, strict=True)
+                (id(lot.want), seat)
+                for lot, seat in zip(self.lots, seated, strict=True)
                 if seat is not None and seat.zone == index
             )
         )
         if (index, lying) not in self.known:
             boxes = [
-                (*measures(unit.want, seat.yields), seat.edge)
-                for unit, seat in zip(self.units, seated, strict=True)
+                (*measures(lot.want, seat.yields), seat.edge)
+                for lot, seat in zip(self.lots, seated, strict=True)
                 if seat is not None and seat.zone == index
-                for _ in range(len(unit.copies) if seat.yields is Yield.ONE else 1)
+                for _ in range(len(lot.copies) if seat.yields is Yield.ONE else 1)
             ]
             self.known[index, lying] = _estimate_mm(boxes, self.layout[index].width_mm)
         return self.known[index, lying]

@@ -1,7 +1,7 @@
 """Which piece goes into which zone, and how deep a fold should be: settled by estimate, before any packing.
 
-For each layout of a spread, `nesting.cutting.plan.seating` gives every unit of the demand its seat. Only what has
-no other seat goes onto the opened-out length after a fold.
+For each layout of a spread, `nesting.cutting.plan.seating` gives every lot of the demand its seat. Only what
+has no other seat goes onto the opened-out length after a fold.
 """
 
 from __future__ import annotations
@@ -11,8 +11,8 @@ from dataclasses import dataclass, replace
 
 from nesting.cloth.cloth import Cloth, Spread
 from nesting.cutting.lay import Yield
-from nesting.cutting.plan.batches import Seat, ZoneOrders, fill, measures, seats
-from nesting.cutting.plan.demand import Unit, Wanted, units_of
+from nesting.cutting.plan.batches import Seat, ZoneBatches, fill, measures, seats
+from nesting.cutting.plan.demand import Lot, Wanted, lots_of
 from nesting.cutting.plan.flaws import halved_mm
 from nesting.cutting.plan.lines import Lines, Matching, kept_back_mm, why_not_held
 from nesting.cutting.plan.phasing import choices
@@ -30,15 +30,15 @@ _OTHER_WAY = "the upper layer would run the other way"
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Plan:
-    """A spread with every unit on its seat, and the cloth it is estimated to take.
+    """A spread with every lot on its seat, and the cloth it is estimated to take.
 
     Attributes
     ----------
     spread : Spread
-    zones : tuple of ZoneOrders
+    zones : tuple of ZoneBatches
     estimate_mm : float
     shared : bool
-        Whether any unit could have lain in another zone, or a fold been made at another depth, or matched
+        Whether any lot could have lain in another zone, or a fold been made at another depth, or matched
         pieces been laid on other lines.
     lines : Lines or None
         What holds the matched pieces.
@@ -47,7 +47,7 @@ class Plan:
     """
 
     spread: Spread
-    zones: tuple[ZoneOrders, ...]
+    zones: tuple[ZoneBatches, ...]
     estimate_mm: float
     shared: bool
     lines: Lines | None = None
@@ -57,7 +57,7 @@ class Plan:
     def begin_every_mm(self) -> float | None:
         """Stretches begin a multiple of this from the end of the cloth, where lines must run on in them."""
         later = any(
-            order.item.x_lattice for one in self.zones if one.zone.stretch > 0 for order in one.orders
+            batch.item.x_lattice for one in self.zones if one.zone.stretch > 0 for batch in one.batches
         )
         return self.lines.along_mm if self.lines is not None and later else None
 
@@ -80,29 +80,29 @@ def plans(
     tuple of Plan
         Empty where `why_not` gives a reason.
     """
-    units = units_of(wants, cloth)
+    lots = lots_of(wants, cloth)
     found = []
-    tried = _layouts(wants, units, cloth, spread, 0.0 if lines is None else lines.kept_back_mm)
+    tried = _layouts(wants, lots, cloth, spread, 0.0 if lines is None else lines.kept_back_mm)
     for layout in tried:
-        plan = plan_on(units, layout, cloth, spread, lines)
+        plan = plan_on(lots, layout, cloth, spread, lines)
         if plan is not None:
             found.append(replace(plan, shared=plan.shared or len(tried) > 1, wants=wants))
     return tuple(sorted(found, key=lambda plan: plan.estimate_mm))
 
 
 def plan_on(
-    units: Sequence[Unit], layout: Sequence[Zone], cloth: Cloth, spread: Spread, lines: Lines | None
+    lots: Sequence[Lot], layout: Sequence[Zone], cloth: Cloth, spread: Spread, lines: Lines | None
 ) -> Plan | None:
-    """The units shared out among these zones; None where one has no place, or nothing would lie double."""
-    choices = _choices(units, layout, cloth, spread, lines)
+    """The lots shared out among these zones; None where one has no place, or nothing would lie double."""
+    choices = _choices(lots, layout, cloth, spread, lines)
     if not all(choices) or not _worth(spread, cloth, layout, choices):
         return None
-    seating = Seating(units, layout, choices)
+    seating = Seating(lots, layout, choices)
     seated = seating.best()
     if spread is not Spread.OPEN and not _worth(spread, cloth, layout, [(seat,) for seat in seated]):
         return None
     shared = any(len(choice) > 1 for choice in choices) or lines is not None
-    zones = fill(units, seated, layout, cloth, lines)
+    zones = fill(lots, seated, layout, cloth, lines)
     return Plan(spread, zones, seating.estimate(seated), shared, lines)
 
 
@@ -122,12 +122,12 @@ def too_wide(
 ) -> tuple[Wanted, ...]:
     """The pieces for which this spread has no place because of how wide they are."""
     never = _never_double(wants, cloth, spread)
-    units = [unit for unit in units_of(wants, cloth) if unit.want not in never]
+    lots = [lot for lot in lots_of(wants, cloth) if lot.want not in never]
     barred: dict[int, Wanted] = {}
-    for layout in _layouts(wants, units, cloth, spread, kept_back_mm(matching, spread))[-1:]:
-        for unit, choice in zip(units, _choices(units, layout, cloth, spread), strict=True):
+    for layout in _layouts(wants, lots, cloth, spread, kept_back_mm(matching, spread))[-1:]:
+        for lot, choice in zip(lots, _choices(lots, layout, cloth, spread), strict=True):
             if not choice:
-                barred[id(unit.want)] = unit.want
+                barred[id(lot.want)] = lot.want
     return tuple(barred.values())
 
 
@@ -165,7 +165,7 @@ def _held_apart(wants: tuple[Wanted, ...], cloth: Cloth, spread: Spread) -> str:
         return "what is to lie together or at a place would come from both halves of the cloth"
     if spread in (Spread.OPEN, Spread.PART_FOLD):
         return ""
-    single = [unit.want for unit in units_of(tuple(held), cloth) if not (unit.pair or unit.on_fold)]
+    single = [lot.want for lot in lots_of(tuple(held), cloth) if not (lot.pair or lot.on_fold)]
     return f"{_names(single)} would lie opened out, away from where wished" if single else ""
 
 
@@ -175,9 +175,9 @@ def _never_double(wants: Sequence[Wanted], cloth: Cloth, spread: Spread) -> list
         return []
     turned = spread is Spread.CROSSWISE_FOLD
     return [
-        unit.want
-        for unit in units_of(tuple(wants), cloth)
-        if unit.on_fold or not unit.pair or (turned and unit.want.turn is Turn.NONE)
+        lot.want
+        for lot in lots_of(tuple(wants), cloth)
+        if lot.on_fold or not lot.pair or (turned and lot.want.turn is Turn.NONE)
     ]
 
 
@@ -187,13 +187,13 @@ def _off_the_fold(
     """What is matched across but could only lie beside or after the fold."""
     if spread is Spread.OPEN:
         return []
-    every = units_of(wants, cloth)
-    units = [unit for unit in every if unit.want.handed]
+    every = lots_of(wants, cloth)
+    lots = [lot for lot in every if lot.want.handed]
     (layout, *_) = _layouts(wants, every, cloth, spread, kept_back_mm(matching, spread))
-    chosen = _choices(units, layout, cloth, spread)
+    chosen = _choices(lots, layout, cloth, spread)
     return [
-        unit.want
-        for unit, choice in zip(units, chosen, strict=True)
+        lot.want
+        for lot, choice in zip(lots, chosen, strict=True)
         if all(layout[seat.zone].layers == 1 for seat in choice)
     ]
 
@@ -203,16 +203,16 @@ def _why_not_double(
 ) -> str:
     if spread is Spread.OPEN or spread is cloth.spread is Spread.LENGTHWISE_FOLD:
         return ""
-    units = units_of(wants, cloth)
-    tried = _layouts(wants, units, cloth, spread, kept_back_mm(matching, spread))
-    if any(_worth(spread, cloth, one, _choices(units, one, cloth, spread)) for one in tried):
+    lots = lots_of(wants, cloth)
+    tried = _layouts(wants, lots, cloth, spread, kept_back_mm(matching, spread))
+    if any(_worth(spread, cloth, one, _choices(lots, one, cloth, spread)) for one in tried):
         return ""
-    double = [unit for unit in units if unit.pair or (unit.on_fold and spread.lengths == 1)]
+    double = [lot for lot in lots if lot.pair or (lot.on_fold and spread.lengths == 1)]
     if not double:
         return "nothing can be cut double"
     if spread is Spread.CROSSWISE_FOLD:
         return _OTHER_WAY
-    return f"too narrow for {_names([unit.want for unit in double])}"
+    return f"too narrow for {_names([lot.want for lot in double])}"
 
 
 def _names(wants: Sequence[Wanted]) -> str:
@@ -220,10 +220,10 @@ def _names(wants: Sequence[Wanted]) -> str:
 
 
 def _layouts(
-    wants: Sequence[Wanted], units: Sequence[Unit], cloth: Cloth, spread: Spread, kept_back_mm: float
+    wants: Sequence[Wanted], lots: Sequence[Lot], cloth: Cloth, spread: Spread, kept_back_mm: float
 ) -> tuple[tuple[Zone, ...], ...]:
     """The spread's zones, with the opened-out length after them."""
-    doubled = {id(u.want): measures(u.want, _double(u))[1] for u in units if u.pair or u.on_fold}
+    doubled = {id(u.want): measures(u.want, _double(u))[1] for u in lots if u.pair or u.on_fold}
     single = [measures(want, Yield.ONE)[1] for want in wants]
     found = layouts(cloth, spread, sorted(set(doubled.values())), sorted(set(single)), kept_back_mm)
     if spread is Spread.OPEN or halved_mm(cloth, spread) is not None:
@@ -231,28 +231,28 @@ def _layouts(
     return tuple((*layout, opened_out(cloth, stretch=1)) for layout in found)
 
 
-def _double(unit: Unit) -> Yield:
-    return Yield.WHOLE_ON_FOLD if unit.on_fold else Yield.PAIR
+def _double(lot: Lot) -> Yield:
+    return Yield.WHOLE_ON_FOLD if lot.on_fold else Yield.PAIR
 
 
 def _choices(
-    units: Sequence[Unit],
+    lots: Sequence[Lot],
     layout: Sequence[Zone],
     cloth: Cloth,
     spread: Spread,
     lines: Lines | None = None,
 ) -> list[tuple[Seat, ...]]:
-    """The seats each unit may choose from.
+    """The seats each lot may choose from.
 
     The opened-out length is for what has no other. A person who asks for a lengthwise fold means it: what
     could be cut double but is too wide for it is not opened out.
     """
     forced = spread is cloth.spread is Spread.LENGTHWISE_FOLD
     found = []
-    for unit in units:
-        every = seats(unit, layout, cloth, lines)
+    for lot in lots:
+        every = seats(lot, layout, cloth, lines)
         first = tuple(seat for seat in every if layout[seat.zone].stretch == 0)
-        may_open = not (forced and (unit.pair or unit.on_fold))
+        may_open = not (forced and (lot.pair or lot.on_fold))
         found.append(first or (every if may_open else ()))
     return found
 

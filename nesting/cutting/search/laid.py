@@ -11,7 +11,7 @@ import numpy as np
 from nesting.cloth.buying import purchase
 from nesting.cloth.cloth import Cloth
 from nesting.cutting.lay import Face, Lay, LaySection, PlacedPiece
-from nesting.cutting.plan.batches import ZoneOrders, round_flaws
+from nesting.cutting.plan.batches import ZoneBatches, round_flaws
 from nesting.cutting.plan.sharing import Plan
 from nesting.packing.result import Packing
 
@@ -124,25 +124,25 @@ class Laid:
         )
 
 
-def _section(one: ZoneOrders, packing: Packing | None, start_mm: float, table_mm: float) -> LaySection:
+def _section(one: ZoneBatches, packing: Packing | None, start_mm: float, table_mm: float) -> LaySection:
     """The zone as packed, as long as its stretch, what is kept free after it included."""
     placed = []
     for placement in () if packing is None else packing.placements:
-        order = one.orders[placement.item]
-        variant = order.item.variants[placement.variant]
+        batch = one.batches[placement.item]
+        variant = batch.item.variants[placement.variant]
         shift = np.array([placement.x_mm, placement.y_mm])
         placed.append(
             PlacedPiece(
-                piece=order.piece,
-                copies=order.copies[placement.copy],
-                of=order.of,
-                yields=order.yields,
+                piece=batch.piece,
+                copies=batch.copies[placement.copy],
+                of=batch.of,
+                yields=batch.yields,
                 face=Face.DOWN if variant.mirrored else Face.UP,
                 turned_deg=variant.angle_deg,
-                shape=order.shape.transformed(variant.matrix(), shift),
-                size=order.size,
-                garments=order.garments[placement.copy],
-                tilt_deg=order.tilts_deg[placement.variant] if order.tilts_deg else 0.0,
+                shape=batch.shape.transformed(variant.matrix(), shift),
+                size=batch.size,
+                garments=batch.garments[placement.copy],
+                tilt_deg=batch.tilts_deg[placement.variant] if batch.tilts_deg else 0.0,
             )
         )
     return LaySection(

@@ -15,7 +15,6 @@ from dataclasses import dataclass, field, replace
 
 from nesting.cloth.buying import purchase
 from nesting.cloth.cloth import Cloth, Spread
-from nesting.cloth.remnant import room_mm
 from nesting.cutting.fit.fitting import require_fit
 from nesting.cutting.lay import Lay, TriedSpread
 from nesting.cutting.plan.batches import opened_problem
@@ -123,8 +122,8 @@ def lay_cloth(
         effort = effort.halved()  # the other half is for dividing what is longer than the table
     if may_tilt(wants):
         effort = effort.halved()  # the other half is for the lay with pieces tilted
-    desk = _Desk(project, cloth, seed, on_lay)
-    searcher = Searcher(cloth, effort, seed, executor, until, desk.tell, goal_mm)
+    teller = _Teller(project, cloth, seed, on_lay)
+    searcher = Searcher(cloth, effort, seed, executor, until, teller.tell, goal_mm)
     spreads = spreads_of(cloth)
     reasons: dict[Spread, str] = {}
     first: list[Laid] = []
@@ -215,7 +214,7 @@ def _on_the_table(searcher: Searcher, laid: Sequence[Laid], project: Project) ->
 
 def _needs(laid: Laid) -> tuple[bool, float]:
     """Whether a cloth in hand is too short for it; what it takes, in steps that are worth a difference."""
-    room = room_mm(laid.cloth)
+    room = laid.cloth.room_mm
     if room is None:
         return False, laid.to_buy_mm
     return laid.length_mm > room, math.ceil(laid.length_mm / _IN_HAND_STEP_MM)
@@ -329,7 +328,7 @@ def _tried(
 
 
 @dataclass
-class _Desk:
+class _Teller:
     """Verifies and tells each lay that is better than all before."""
 
     project: Project

@@ -14,7 +14,7 @@ from dataclasses import dataclass, replace
 
 from nesting.cutting.lay import Yield
 from nesting.cutting.plan.batches import measures, seats
-from nesting.cutting.plan.demand import Unit, units_of
+from nesting.cutting.plan.demand import Lot, lots_of
 from nesting.cutting.plan.sharing import plan_on
 from nesting.cutting.plan.spreading import Zone, opened_out
 from nesting.cutting.search.laid import Laid
@@ -67,9 +67,9 @@ def divided(laid: Laid, table_mm: float, searcher: Searcher, *, until_s: float |
     """
     work = _Work(laid, table_mm, replace(searcher, tell=lambda _: None, goal_mm=table_mm), until_s)
     layout = tuple(one.zone for one in laid.plan.zones if one.zone.stretch == 0)
-    units = units_of(laid.plan.wants, laid.cloth)
-    on_fold = [unit for unit in units if seats(unit, layout, laid.cloth, laid.plan.lines)]
-    opened = [unit for unit in units if unit not in on_fold]
+    lots = lots_of(laid.plan.wants, laid.cloth)
+    on_fold = [lot for lot in lots if seats(lot, layout, laid.cloth, laid.plan.lines)]
+    opened = [lot for lot in lots if lot not in on_fold]
     parts: list[Laid] = []
     for mine, lying in ((on_fold, layout), (opened, (opened_out(laid.cloth),))):
         found = work.lengths(mine, lying)
@@ -97,21 +97,21 @@ class _Work:
     searcher: Searcher
     until_s: float | None
 
-    def lengths(self, units: Sequence[Unit], layout: tuple[Zone, ...]) -> list[Laid] | None:
+    def lengths(self, lots: Sequence[Lot], layout: tuple[Zone, ...]) -> list[Laid] | None:
         """As few lengths as are found to do, each on the table."""
-        if not units:
+        if not lots:
             return []
         width = sum(zone.width_mm for zone in layout)
-        area = sum(_area_mm2(unit, layout[0].layers) for unit in units)
-        for number in range(max(1, math.ceil(area / width / self.table_mm)), len(units) + 1):
-            found = self._in_so_many(units, layout, number)
+        area = sum(_area_mm2(lot, layout[0].layers) for lot in lots)
+        for number in range(max(1, math.ceil(area / width / self.table_mm)), len(lots) + 1):
+            found = self._in_so_many(lots, layout, number)
             if found is not None:
                 return found
         return None
 
-    def _in_so_many(self, units: Sequence[Unit], layout: tuple[Zone, ...], number: int) -> list[Laid] | None:
+    def _in_so_many(self, lots: Sequence[Lot], layout: tuple[Zone, ...], number: int) -> list[Laid] | None:
         done = []
-        for mine in _shared_out(units, number, layout[0].layers):
+        for mine in _shared_out(lots, number, layout[0].layers):
             plan = plan_on(mine, layout, self.laid.cloth, layout[0].spread, self.laid.plan.lines)
             if plan is None:
                 return None
@@ -124,33 +124,33 @@ class _Work:
         return done
 
 
-def _shared_out(units: Sequence[Unit], number: int, layers: int) -> list[list[Unit]]:
+def _shared_out(lots: Sequence[Lot], number: int, layers: int) -> list[list[Lot]]:
     """Over so many lengths, garments whole if there are enough of them; in the order of their garments."""
 
-    def area(block: Sequence[Unit]) -> float:
-        return sum(_area_mm2(unit, layers) for unit in block)
+    def area(block: Sequence[Lot]) -> float:
+        return sum(_area_mm2(lot, layers) for lot in block)
 
-    blocks: dict[int, list[Unit]] = {}
-    for unit in units:
-        blocks.setdefault(_garment(unit), []).append(unit)
+    blocks: dict[int, list[Lot]] = {}
+    for lot in lots:
+        blocks.setdefault(_garment(lot), []).append(lot)
     parts = list(blocks.values())
     while len(parts) < number:
         largest = max((part for part in parts if len(part) > 1), key=area)
-        by_area = sorted(largest, key=lambda unit: -_area_mm2(unit, layers))
+        by_area = sorted(largest, key=lambda lot: -_area_mm2(lot, layers))
         parts.remove(largest)
         parts += [by_area[::2], by_area[1::2]]
-    lengths: list[list[Unit]] = [[] for _ in range(number)]
+    lengths: list[list[Lot]] = [[] for _ in range(number)]
     for part in sorted(parts, key=area, reverse=True):
         min(lengths, key=area).extend(part)
     return sorted((one for one in lengths if one), key=lambda one: min(map(_garment, one)))
 
 
-def _garment(unit: Unit) -> int:
-    return min(unit.want.garments_of(unit.copies), default=0)
+def _garment(lot: Lot) -> int:
+    return min(lot.want.garments_of(lot.copies), default=0)
 
 
-def _area_mm2(unit: Unit, layers: int) -> float:
-    """What a unit takes of a length: one placement where it lies double, one for each copy in one layer."""
+def _area_mm2(lot: Lot, layers: int) -> float:
+    """What a lot takes of a length: one placement where it lies double, one for each copy in one layer."""
     if layers == 1:
-        return len(unit.copies) * measures(unit.want, Yield.ONE)[2]
-    return measures(unit.want, Yield.WHOLE_ON_FOLD if unit.on_fold else Yield.PAIR)[2]
+        return len(lot.copies) * measures(lot.want, Yield.ONE)[2]
+    return measures(lot.want, Yield.WHOLE_ON_FOLD if lot.on_fold else Yield.PAIR)[2]

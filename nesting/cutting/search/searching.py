@@ -155,7 +155,7 @@ class Searcher:
         stop = self._or_until(Evaluations(0))
         packings = tuple(
             pack(one.problem, stop=stop, seed=self.seed, walks=1)
-            if one.orders and one.zone.stretch == stretch
+            if one.batches and one.zone.stretch == stretch
             else packing
             for one, packing in zip(laid.plan.zones, laid.packings, strict=True)
         )

@@ -14,7 +14,7 @@ from dataclasses import replace
 import numpy as np
 
 from nesting.cutting.lay import Yield
-from nesting.cutting.plan.batches import Order, ZoneOrders, measures
+from nesting.cutting.plan.batches import Batch, ZoneBatches, measures
 from nesting.cutting.plan.demand import Wanted
 from nesting.cutting.search.laid import Laid
 from nesting.cutting.search.searching import Searcher
@@ -67,32 +67,32 @@ def tilted(laid: Laid, searcher: Searcher, *, until_s: float | None) -> Laid:
     return replace(found, packings=packings)
 
 
-def _freer(one: ZoneOrders) -> ZoneOrders:
-    orders = tuple(_tiltable(order) for order in one.orders)
-    problem = replace(one.problem, items=tuple(order.item for order in orders))
-    return replace(one, orders=orders, problem=problem)
+def _freer(one: ZoneBatches) -> ZoneBatches:
+    batches = tuple(_tiltable(batch) for batch in one.batches)
+    problem = replace(one.problem, items=tuple(batch.item for batch in batches))
+    return replace(one, batches=batches, problem=problem)
 
 
-def _tiltable(order: Order) -> Order:
-    item = order.item
+def _tiltable(batch: Batch) -> Batch:
+    item = batch.item
     held = item.edge is not EdgeRule.FREE or item.x_lattice is not None or item.y_lattice is not None
-    if held or not order.tilt_deg:
-        return order
-    tilts = (0.0, order.tilt_deg, -order.tilt_deg)
+    if held or not batch.tilt_deg:
+        return batch
+    tilts = (0.0, batch.tilt_deg, -batch.tilt_deg)
     variants = tuple(
         Variant((variant.angle_deg + tilt) % 360, variant.mirrored)
         for tilt in tilts
         for variant in item.variants
     )
     each = tuple(tilt for tilt in tilts for _ in item.variants)
-    return replace(order, item=replace(item, variants=variants), tilts_deg=each)
+    return replace(batch, item=replace(item, variants=variants), tilts_deg=each)
 
 
-def _straightened(one: ZoneOrders, packing: Packing) -> Packing:
+def _straightened(one: ZoneBatches, packing: Packing) -> Packing:
     """With every tilted piece laid straight that can lie so about the same middle."""
     placements = list(packing.placements)
     for k, placement in enumerate(placements):
-        straight = _straight(one.orders[placement.item], placement)
+        straight = _straight(one.batches[placement.item], placement)
         if straight is None:
             continue
         trial = [*placements[:k], straight, *placements[k + 1 :]]
@@ -101,13 +101,13 @@ def _straightened(one: ZoneOrders, packing: Packing) -> Packing:
     return replace(packing, placements=tuple(placements))
 
 
-def _straight(order: Order, placement: Placement) -> Placement | None:
+def _straight(batch: Batch, placement: Placement) -> Placement | None:
     """The same piece with its grain line straight, the middle of its box where it was; None if it is."""
-    item = order.item
-    if not order.tilts_deg or order.tilts_deg[placement.variant] == 0:
+    item = batch.item
+    if not batch.tilts_deg or batch.tilts_deg[placement.variant] == 0:
         return None
     variant = item.variants[placement.variant]
-    upright = placement.variant % order.tilts_deg.count(0.0)  # the straight ones come first
+    upright = placement.variant % batch.tilts_deg.count(0.0)  # the straight ones come first
     was, will = (_middle(item, one) for one in (variant, item.variants[upright]))
     x, y = (np.array([placement.x_mm, placement.y_mm]) + was - will).tolist()
     return replace(placement, variant=upright, x_mm=x, y_mm=y)

@@ -1,13 +1,13 @@
 """Judges a lay by itself: what would really come off the table, against what was asked for.
 
 Nothing here uses the search, its no-fit polygons or the plan it was given. Every piece of cloth that cutting
-would give is rebuilt from the placed outlines (`nesting.cutting.flat.rebuilding`), laid out flat on the cloth, and
-compared with the paper (`nesting.cutting.verify.pieces`) and with the lines of the repeat
+would give is rebuilt from the placed outlines (`nesting.cutting.flat.rebuilding`), laid out flat on the
+cloth, and compared with the paper (`nesting.cutting.verify.pieces`) and with the lines of the repeat
 (`nesting.cutting.verify.lines`). What the lay says in words and numbers (face, turn, copies, layers, bound)
 must be true of its outlines.
 
-Every spread is told here once more, from the cloth's point of view (see `nesting.cutting.flat.opening`): where
-on the flat cloth, right side up, each layer of each section comes from.
+Every spread is told here once more, from the cloth's point of view (see `nesting.cutting.flat.opening`):
+where on the flat cloth, right side up, each layer of each section comes from.
 """
 
 from __future__ import annotations
@@ -18,9 +18,10 @@ from shapely import affinity
 
 from nesting.cloth.cloth import Cloth, Spread
 from nesting.cutting.flat.opening import layers_of, stretch_faults
+from nesting.cutting.flat.points import CutPoint, points_cut
 from nesting.cutting.flat.rebuilding import CutPiece, blocked_areas, cut_pieces
 from nesting.cutting.lay import Lay, LaySection, PlacedPiece, Yield
-from nesting.cutting.verify.lines import CutPoint, line_faults, points_cut, section_line_faults
+from nesting.cutting.verify.lines import line_faults, section_line_faults
 from nesting.cutting.verify.pieces import label, one_way_faults, piece_faults, word_faults
 from nesting.cutting.verify.wishes import wish_faults
 from nesting.errors import LayRefused

@@ -10,10 +10,11 @@ import shapely
 from shapely import affinity
 
 from nesting.cloth.cloth import Spread
-from nesting.cloth.waste import Lie, WasteWish
+from nesting.cloth.waste import Lie, SmallPiece
 from nesting.cutting.flat.rebuilding import blocked_areas, cut_polygons
-from nesting.cutting.in_hand.leftover import LeftOver, WishPlaced, opened_lay
+from nesting.cutting.flat.spare import opened_lay
 from nesting.cutting.lay import Lay
+from nesting.cutting.left import LeftOver, SmallPlaced
 from nesting.cutting.verify.faults import OVERLAP_TOLERANCE_MM
 from nesting.errors import LayRefused
 
@@ -56,7 +57,7 @@ def leftover_faults(lay: Lay, spare_mm: float, left: LeftOver) -> tuple[str, ...
         (f"rectangle {number}", shapely.box(one.x0, one.u0, one.x1, one.u1))
         for number, one in enumerate(left.rectangles, start=1)
     ]
-    told += [(f"'{one.wish.name}'", shapely.Polygon(one.outline)) for one in left.placed]
+    told += [(f"'{one.small.name}'", shapely.Polygon(one.outline)) for one in left.placed]
     found = []
     for k, (name, shape) in enumerate(told):
         if not cloth.covers(shape):
@@ -64,31 +65,33 @@ def leftover_faults(lay: Lay, spare_mm: float, left: LeftOver) -> tuple[str, ...
         core = shape.buffer(-slack, join_style="mitre")
         others = [*taken, *told[:k]]
         found += [f"{name} lies over {other}" for other, area in others if core.intersects(area)]
-    found += [f"'{one.wish.name}' is not as asked for" for one in left.placed if not _as_asked(one)]
-    found += [f"'{wish.name}' comes out more often than asked" for wish in left.wishes if _more(left, wish)]
+    found += [f"'{one.small.name}' is not as asked for" for one in left.placed if not _as_asked(one)]
+    found += [f"'{small.name}' comes out more often than asked" for small in left.asked if _more(left, small)]
     return tuple(found)
 
 
-def _more(left: LeftOver, wish: WasteWish) -> bool:
-    return sum(one.wish is wish for one in left.placed) > wish.count
+def _more(left: LeftOver, small: SmallPiece) -> bool:
+    return sum(one.small is small for one in left.placed) > small.count
 
 
-def _as_asked(one: WishPlaced) -> bool:
+def _as_asked(one: SmallPlaced) -> bool:
     """Whether it has the size that was asked for, and lies on the threads as it should."""
-    ring, wish = one.outline, one.wish
-    if wish.round:
+    ring, small = one.outline, one.small
+    if small.round:
         middle = shapely.Polygon(ring).centroid
-        return bool(shapely.Polygon(ring).boundary.distance(middle) >= wish.width_mm / 2 - _SIZE_TOLERANCE_MM)
+        return bool(
+            shapely.Polygon(ring).boundary.distance(middle) >= small.width_mm / 2 - _SIZE_TOLERANCE_MM
+        )
     if len(ring) != 4:
         return False
     sides = np.roll(ring, -1, axis=0) - ring
     lengths = np.hypot(sides[:, 0], sides[:, 1])
     angles = np.degrees(np.arctan2(sides[:, 1], sides[:, 0])) % 180
-    ways = _ANGLES_DEG[wish.lie]
+    ways = _ANGLES_DEG[small.lie]
     for first in (0, 1):
         sized = np.allclose(
-            lengths[[first, 1 - first]], (wish.length_mm, wish.width_mm), atol=_SIZE_TOLERANCE_MM
+            lengths[[first, 1 - first]], (small.length_mm, small.width_mm), atol=_SIZE_TOLERANCE_MM
         )
         if sized and any(abs((angles[first] - way + 90) % 180 - 90) < 1e-6 for way in ways):
-            return bool(np.isclose(shapely.Polygon(ring).area, wish.length_mm * wish.width_mm))
+            return bool(np.isclose(shapely.Polygon(ring).area, small.length_mm * small.width_mm))
     return False

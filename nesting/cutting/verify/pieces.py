@@ -1,7 +1,8 @@
 """Judges the pieces that come off the table: each against the paper, and what is said of it.
 
 Shape, marks, hand (left or right), direction of the grain and number are those asked for; a placement's face,
-turn, copies and garments are what its outline shows. Like `nesting.cutting.verify.faults`, this looks at no plan.
+turn, copies and garments are what its outline shows. Like `nesting.cutting.verify.faults`, this looks at no
+plan.
 """
 
 from __future__ import annotations

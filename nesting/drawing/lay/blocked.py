@@ -1,7 +1,7 @@
 """Flaws and missing corners of a cloth in hand, drawn where they come to lie in the lay.
 
-They are found by folding the flat cloth back (`nesting.cutting.flat.opening`), layer by layer. In one layer a flaw
-stands alone; where the cloth lies double, words say in which layer it is.
+They are found by folding the flat cloth back (`nesting.cutting.flat.opening`), layer by layer. In one layer a
+flaw stands alone; where the cloth lies double, words say in which layer it is.
 """
 
 from __future__ import annotations

@@ -12,8 +12,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from nesting.cutting.in_hand.leftover import LeftOver, WishPlaced
-from nesting.cutting.in_hand.rectangles import Rectangle
+from nesting.cutting.left import LeftOver, Rectangle, SmallPlaced
 from nesting.drawing.ink.canvas import Canvas
 from nesting.drawing.ink.look import (
     CLOTH,
@@ -79,7 +78,7 @@ def left_png_bytes(estimate: Estimate, unit: Unit, dpi: float = 110.0) -> bytes:
 
 
 def draw_left(estimate: Estimate, unit: Unit, *, ax: Axes) -> list[Artist]:
-    """Draw what is left; give every artist, each with a group id: ``left-1``, ``wish-2``, ..."""
+    """Draw what is left; give every artist, each with a group id: ``left-1``, ``small-2``, ..."""
     left = estimate.left
     if left is None:
         return []
@@ -101,8 +100,8 @@ def draw_left(estimate: Estimate, unit: Unit, *, ax: Axes) -> list[Artist]:
             _words_in(canvas, flaw.outline, flaw.name, f"flaw-{number}-words", PAPER)
         for number, one in enumerate(left.rectangles, start=1):
             _draw_rectangle(canvas, one, number, unit)
-        for number, wish in enumerate(left.placed, start=1):
-            _draw_wish(canvas, wish, number, left.letter(wish.wish))
+        for number, small in enumerate(left.placed, start=1):
+            _draw_small(canvas, small, number, left.letter(small.small))
         away = _TAPE_FROM_EDGE_PT * canvas.mm_per_pt
         draw_tape(canvas, Tape((left.limits[0], u0 - away), (x1, u0 - away), (0.0, -1.0)), unit, "tape-along")
         draw_tape(canvas, Tape((x0 - away, u0), (x0 - away, u1), (-1.0, 0.0)), unit, "tape-across")
@@ -119,11 +118,11 @@ def _draw_rectangle(canvas: Canvas, one: Rectangle, number: int, unit: Unit) -> 
     _words_in(canvas, ring, size_words(one, unit), f"left-{number}-words", LEFT)
 
 
-def _draw_wish(canvas: Canvas, one: WishPlaced, number: int, letter: str) -> None:
-    canvas.area(one.outline, LEFT, f"wish-{number}", "piece")
-    canvas.line(_closed(one.outline), "cut line", f"wish-{number}-edge")
-    if not _words_in(canvas, one.outline, one.wish.name, f"wish-{number}-words", LEFT):
-        _words_in(canvas, one.outline, letter, f"wish-{number}-words", LEFT)
+def _draw_small(canvas: Canvas, one: SmallPlaced, number: int, letter: str) -> None:
+    canvas.area(one.outline, LEFT, f"small-{number}", "piece")
+    canvas.line(_closed(one.outline), "cut line", f"small-{number}-edge")
+    if not _words_in(canvas, one.outline, one.small.name, f"small-{number}-words", LEFT):
+        _words_in(canvas, one.outline, letter, f"small-{number}-words", LEFT)
 
 
 def _words_in(canvas: Canvas, outline: FloatArray, words: str, gid: str, ground: str) -> bool:

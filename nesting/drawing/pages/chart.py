@@ -7,8 +7,8 @@ from io import BytesIO
 
 from nesting.drawing.ink.look import drawing_settings
 from nesting.drawing.ink.sheet import A4, MARGIN_MM, Book, Column, PageSize
-from nesting.estimate.chart import Chart
-from nesting.estimate.chart_words import amounts, chart_notes, size_heads, systems
+from nesting.estimate.overview.chart import Chart
+from nesting.estimate.overview.chart_words import amounts, chart_notes, size_heads, systems
 from nesting.units import Unit
 
 __all__ = ["chart_pdf", "chart_png"]

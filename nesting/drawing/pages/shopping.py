@@ -5,7 +5,7 @@ from __future__ import annotations
 from nesting.drawing.ink.look import drawing_settings
 from nesting.drawing.ink.sheet import A4, Book, Column, PageSize
 from nesting.drawing.ink.text import SMALLEST_PT
-from nesting.estimate.shopping import CAUTION, ShoppingLine, ShoppingList
+from nesting.estimate.overview.shopping import CAUTION, ShoppingLine, ShoppingList
 
 __all__ = ["shopping_book", "shopping_pdf"]
 

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any, Final
 from nesting.cloth.cloth import Spread
 from nesting.drawing.ink.look import ACCENT, INK, drawing_settings
 from nesting.drawing.ink.text import printable, wrapped
-from nesting.estimate.widths import FOLDED, WidthCurve
+from nesting.estimate.overview.widths import FOLDED, WidthCurve
 from nesting.units import MM_PER_YARD, Unit, format_buy, format_length, mm_per
 
 if TYPE_CHECKING:

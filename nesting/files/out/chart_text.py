@@ -6,8 +6,8 @@ import csv
 import io
 from collections.abc import Iterator
 
-from nesting.estimate.chart import Chart
-from nesting.estimate.chart_words import amounts, chart_notes, size_heads, systems
+from nesting.estimate.overview.chart import Chart
+from nesting.estimate.overview.chart_words import amounts, chart_notes, size_heads, systems
 from nesting.lettering import left_to_right
 from nesting.units import Unit
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from nesting.cloth.cloth import Cloth
-from nesting.cutting.in_hand.leftover import LeftOver
+from nesting.cutting.left import LeftOver
 from nesting.geometry import FloatArray
 
 __all__ = ["left_entries", "remnant_entries"]
@@ -51,16 +51,16 @@ def left_entries(left: LeftOver | None) -> Json | None:
         ],
         "from_waste": [
             {
-                "name": wish.name,
-                "width_mm": _rounded(wish.width_mm),
-                "length_mm": _rounded(wish.length_mm),
-                "round": wish.round,
-                "lie": wish.lie.value,
-                "asked": wish.count,
-                "placed": left.came_out(wish),
-                "outlines_mm": [_ring(one.outline) for one in left.placed if one.wish is wish],
+                "name": small.name,
+                "width_mm": _rounded(small.width_mm),
+                "length_mm": _rounded(small.length_mm),
+                "round": small.round,
+                "lie": small.lie.value,
+                "asked": small.count,
+                "placed": left.came_out(small),
+                "outlines_mm": [_ring(one.outline) for one in left.placed if one.small is small],
             }
-            for wish in left.wishes
+            for small in left.asked
         ],
     }
 

@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from html import escape
 from typing import Final
 
-from nesting.estimate.shopping import CAUTION, ShoppingLine, ShoppingList
+from nesting.estimate.overview.shopping import CAUTION, ShoppingLine, ShoppingList
 
 __all__ = ["DARK", "LIGHT", "shopping_html"]
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from nesting.estimate.shopping import CAUTION, ShoppingList
+from nesting.estimate.overview.shopping import CAUTION, ShoppingList
 from nesting.lettering import left_to_right
 
 __all__ = ["shopping_text"]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 
-from nesting.errors import Problem
+from nesting.errors import Mistake
 from nesting.files.project.version import Version, read_version
 from nesting.files.tables.checking import checked
 from nesting.files.tables.overlay import overlaid
@@ -33,7 +33,7 @@ def read_alternatives(
     unit: Unit | None,
     where: str,
     told: Collection[tuple[str, str]],
-) -> tuple[dict[str, Version], list[Problem]]:
+) -> tuple[dict[str, Version], list[Mistake]]:
     """Every alternative of a file, and what is wrong with them.
 
     Parameters
@@ -50,14 +50,14 @@ def read_alternatives(
         alternative too, and told once is enough.
     """
     versions: dict[str, Version] = {}
-    problems: list[Problem] = []
+    mistakes: list[Mistake] = []
     for name, changes in _table(raw, "alternative").items():
         here = f"{where}, alternative {quoted(name)}"
         version, found = _alternative(changes, raw, plain, unit, here)
-        problems += [p for p in found if (p.where.removeprefix(here), p.what) not in told]
+        mistakes += [p for p in found if (p.where.removeprefix(here), p.what) not in told]
         if version is not None:
             versions[name] = version
-    return versions, problems
+    return versions, mistakes
 
 
 def read_sizes(
@@ -66,25 +66,25 @@ def read_sizes(
     unit: Unit | None,
     where: str,
     told: Collection[tuple[str, str]],
-) -> tuple[dict[str, SizeRead], list[Problem]]:
+) -> tuple[dict[str, SizeRead], list[Mistake]]:
     """Every size that a file adds to the one it draws; parameters as for `read_alternatives`.
 
     A size's alternatives are read only while all else is sound: most of their faults would be told twice.
     """
     sizes: dict[str, SizeRead] = {}
-    problems: list[Problem] = []
+    mistakes: list[Mistake] = []
     for name, changes in _table(raw, "size").items():
         here = f"{where}, size {quoted(name)}"
         version, found = _size(changes, raw, plain, unit, here)
         found = [p for p in found if (p.where.removeprefix(here), p.what) not in told]
-        problems += found
+        mistakes += found
         if version is None or found or told or not isinstance(changes, dict):
             continue
         sized = overlaid(raw, changes)
         alternatives, found = read_alternatives(sized, version, unit, here, ())
-        problems += found
+        mistakes += found
         sizes[name] = SizeRead(version, alternatives)
-    return sizes, problems
+    return sizes, mistakes
 
 
 def _table(raw: object, key: str) -> dict[str, object]:
@@ -93,10 +93,10 @@ def _table(raw: object, key: str) -> dict[str, object]:
     return value if isinstance(value, dict) else {}
 
 
-def _unknown(kind: str, changed: Collection[str], raw: Mapping[str, object], where: str) -> list[Problem]:
+def _unknown(kind: str, changed: Collection[str], raw: Mapping[str, object], where: str) -> list[Mistake]:
     known = list(_table(raw, kind))
     return [
-        Problem(
+        Mistake(
             where,
             f"It changes {kind} {quoted(key)}, but there is no such {kind}.",
             choices(key, known, kind),
@@ -108,51 +108,51 @@ def _unknown(kind: str, changed: Collection[str], raw: Mapping[str, object], whe
 
 def _alternative(
     changes: object, raw: Mapping[str, object], plain: Version, unit: Unit | None, where: str
-) -> tuple[Version | None, list[Problem]]:
+) -> tuple[Version | None, list[Mistake]]:
     """The plain version with one alternative's changes made."""
-    table, problems = checked(AlternativeTable, changes, where, unit)
+    table, mistakes = checked(AlternativeTable, changes, where, unit)
     if table is None or not isinstance(changes, dict):
-        return None, problems
-    problems = [*_unknown("cloth", table.cloth, raw, where), *_unknown("piece", table.piece, raw, where)]
-    if problems:
-        return None, problems
+        return None, mistakes
+    mistakes = [*_unknown("cloth", table.cloth, raw, where), *_unknown("piece", table.piece, raw, where)]
+    if mistakes:
+        return None, mistakes
     version = read_version(overlaid(raw, changes), where, unit, plain=plain, changes=changes)
-    if unit is not None and not version.problems and version.tables == plain.tables:
+    if unit is not None and not version.mistakes and version.tables == plain.tables:
         remedy = "Leave it out, or write what differs: piece.back.on_fold = false."
-        return None, [Problem(where, "It changes nothing.", remedy)]
-    if not version.problems and any(p.cuts for p in plain.pieces) and not any(p.cuts for p in version.pieces):
+        return None, [Mistake(where, "It changes nothing.", remedy)]
+    if not version.mistakes and any(p.cuts for p in plain.pieces) and not any(p.cuts for p in version.pieces):
         remedy = "Let it cut at least one piece."
-        return None, [Problem(where, "It leaves no piece that is cut from any cloth.", remedy)]
-    return version, version.problems
+        return None, [Mistake(where, "It leaves no piece that is cut from any cloth.", remedy)]
+    return version, version.mistakes
 
 
 def _size(
     changes: object, raw: Mapping[str, object], plain: Version, unit: Unit | None, where: str
-) -> tuple[Version | None, list[Problem]]:
+) -> tuple[Version | None, list[Mistake]]:
     """The size that is drawn, with another one's changes made."""
-    table, problems = checked(SizeTable, changes, where, unit)
+    table, mistakes = checked(SizeTable, changes, where, unit)
     if table is None or not isinstance(changes, dict):
-        return None, problems
-    problems = _unknown("piece", table.piece, raw, where)
+        return None, mistakes
+    mistakes = _unknown("piece", table.piece, raw, where)
     for name, piece in _table(raw, "piece").items():
         here = f"{where}, piece {quoted(name)}"
-        problems += _unknown_points(table.piece.get(name, {}), piece, here)
-    if problems:
-        return None, problems
+        mistakes += _unknown_points(table.piece.get(name, {}), piece, here)
+    if mistakes:
+        return None, mistakes
     version = read_version(overlaid(raw, changes), where, unit, plain=plain, changes=changes)
-    if unit is not None and not version.problems and version.tables == plain.tables:
+    if unit is not None and not version.mistakes and version.tables == plain.tables:
         remedy = "Leave it out, or write which points differ: piece.back.points = { A = [0, -1] }."
-        return None, [Problem(where, "It is the same as the size that is drawn.", remedy)]
-    return version, version.problems
+        return None, [Mistake(where, "It is the same as the size that is drawn.", remedy)]
+    return version, version.mistakes
 
 
-def _unknown_points(change: Mapping[str, object], piece: object, where: str) -> list[Problem]:
+def _unknown_points(change: Mapping[str, object], piece: object, where: str) -> list[Mistake]:
     """Points that a size moves and that nothing goes through: their names are misspelt."""
     known = list(_table(piece, "points"))
     if any(entry in change for entry in _NAMES_POINTS):
         return []
     return [
-        Problem(
+        Mistake(
             where,
             f"It moves point {quoted(name)}, but there is no such point.",
             choices(name, known, "point"),

@@ -6,8 +6,8 @@ from dataclasses import replace
 
 from nesting.cloth.cloth import Cloth, Nap, Spread
 from nesting.cloth.repeat import Repeat
-from nesting.errors import Problem
-from nesting.files.project.remnants import build_remnants, in_hand_problems
+from nesting.errors import Mistake
+from nesting.files.project.remnants import build_remnants, in_hand_mistakes
 from nesting.files.tables.schema import ClothTable, PerLength, RepeatTable
 from nesting.pattern.match import Axis
 from nesting.units import MM_PER_YARD, Unit, format_length
@@ -22,7 +22,7 @@ IN_HAND_STEP_MM = 1.0
 
 def build_cloth(
     key: str, table: ClothTable, unit: Unit, where: str, *, outright: bool = True
-) -> tuple[Cloth, list[Problem]]:
+) -> tuple[Cloth, list[Mistake]]:
     """The cloth, its defaults filled in by the person's unit, and what is wrong with it as a whole.
 
     `outright` is false where the table is another version's, changed.
@@ -53,20 +53,20 @@ def build_cloth(
         repeat=None if table.repeat is None else _repeat(table.repeat),
         part_pairs=table.part_pairs,
     )
-    remnants, problems = build_remnants(table, cloth, unit, where)
+    remnants, mistakes = build_remnants(table, cloth, unit, where)
     cloth = replace(cloth, remnants=remnants)
-    problems += in_hand_problems(table, cloth, unit, where, outright=outright)
-    problems += _spread_problems(cloth, table, where)
+    mistakes += in_hand_mistakes(table, cloth, unit, where, outright=outright)
+    mistakes += _spread_mistakes(cloth, table, where)
     if table.repeat is not None:
-        problems += _repeat_problems(table.repeat, cloth, unit, f"{where}, repeat")
+        mistakes += _repeat_mistakes(table.repeat, cloth, unit, f"{where}, repeat")
     if 2 * cloth.selvedge_mm < table.width:
-        return cloth, problems
+        return cloth, mistakes
     what = (
         f"Its two selvedges of {format_length(table.selvedge, unit)} leave nothing of a width of "
         f"{format_length(table.width, unit)}."
     )
-    problems.append(Problem(where, what, "Give the selvedge of one side, the part that is not used."))
-    return cloth, problems
+    mistakes.append(Mistake(where, what, "Give the selvedge of one side, the part that is not used."))
+    return cloth, mistakes
 
 
 def _repeat(table: RepeatTable) -> Repeat:
@@ -74,20 +74,20 @@ def _repeat(table: RepeatTable) -> Repeat:
     return Repeat(table.along, table.across, uneven, table.line)
 
 
-def _repeat_problems(table: RepeatTable, cloth: Cloth, unit: Unit, where: str) -> list[Problem]:
+def _repeat_mistakes(table: RepeatTable, cloth: Cloth, unit: Unit, where: str) -> list[Mistake]:
     """A repeat of nothing, one wider than the cloth, and words on a direction that it does not have."""
-    problems = []
+    mistakes = []
     example = "Write for example repeat = { along = 8, across = 6 }, or leave it out."
     if table.along is None and table.across is None:
-        problems.append(Problem(where, "It repeats neither along nor across.", example))
+        mistakes.append(Mistake(where, "It repeats neither along nor across.", example))
     usable = cloth.width_mm * (2 if cloth.tube else 1) - 2 * cloth.selvedge_mm
     if table.across is not None and table.across > usable > 0:
         what = (
             f"Across it is {format_length(table.across, unit)}, more than the usable width of the cloth, "
             f"{format_length(usable, unit)}: no line would come twice."
         )
-        problems.append(
-            Problem(where, what, "Check the number, or leave it out: nothing can be matched across.")
+        mistakes.append(
+            Mistake(where, what, "Check the number, or leave it out: nothing can be matched across.")
         )
     longest = max((remnant.length_mm for remnant in cloth.remnants), default=None)
     if table.along is not None and longest is not None and table.along > longest:
@@ -96,37 +96,37 @@ def _repeat_problems(table: RepeatTable, cloth: Cloth, unit: Unit, where: str) -
             f"{format_length(longest, unit)}: no line would come twice."
         )
         remedy = "Check both numbers, or leave it out: nothing can be matched along."
-        problems.append(Problem(where, what, remedy))
+        mistakes.append(Mistake(where, what, remedy))
     for axis in () if table.uneven is None else table.uneven.axes:
         if (table.along if axis is Axis.ALONG else table.across) is None:
             what = f"It is called uneven {axis}, but does not repeat {axis}."
-            problems.append(Problem(where, what, f"Give its repeat {axis}, or say where else it is uneven."))
+            mistakes.append(Mistake(where, what, f"Give its repeat {axis}, or say where else it is uneven."))
     if table.line is not None and table.across is None:
         what = "The line is measured across the cloth, but it does not repeat across."
-        problems.append(Problem(where, what, "Give its repeat across, or leave line out."))
-    return problems
+        mistakes.append(Mistake(where, what, "Give its repeat across, or leave line out."))
+    return mistakes
 
 
-def _spread_problems(cloth: Cloth, table: ClothTable, where: str) -> list[Problem]:
+def _spread_mistakes(cloth: Cloth, table: ClothTable, where: str) -> list[Mistake]:
     """Spreads that this cloth cannot lie in, and a selvedge where there is none."""
-    problems = []
+    mistakes = []
     if cloth.tube and cloth.spread not in (Spread.BEST, Spread.TUBE, Spread.OPEN):
         what = f"It is a tube, which cannot lie as '{cloth.spread}'."
-        problems.append(
-            Problem(where, what, 'Write spread = "tube", "open" (the tube is then cut open) or "best".')
+        mistakes.append(
+            Mistake(where, what, 'Write spread = "tube", "open" (the tube is then cut open) or "best".')
         )
     if not cloth.tube and cloth.spread is Spread.TUBE:
         what = 'spread = "tube" is asked for, but the cloth is not said to be one.'
-        problems.append(
-            Problem(where, what, "Add tube = true, and give as its width what it measures lying flat.")
+        mistakes.append(
+            Mistake(where, what, "Add tube = true, and give as its width what it measures lying flat.")
         )
     if cloth.tube and "selvedge" in table.model_fields_set and table.selvedge > 0:
-        problems.append(Problem(where, "A tube has no selvedge.", "Leave selvedge out."))
+        mistakes.append(Mistake(where, "A tube has no selvedge.", "Leave selvedge out."))
     if (cloth.one_way or cloth.nap is not Nap.EITHER_WAY) and cloth.spread is Spread.CROSSWISE_FOLD:
         what = "On a crosswise fold the upper layer runs the other way, but this cloth goes one way only."
         remedy = (
             f'Write spread = "{Spread.TWO_LENGTHS}", for which it is cut through at the fold and one half '
             f'turned end for end, or "{Spread.BEST}".'
         )
-        problems.append(Problem(where, what, remedy))
-    return problems
+        mistakes.append(Mistake(where, what, remedy))
+    return mistakes

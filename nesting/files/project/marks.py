@@ -6,7 +6,7 @@ import math
 
 import numpy as np
 
-from nesting.errors import Problem
+from nesting.errors import Mistake
 from nesting.files.project.outlines import SAME_POINT_MM, points_named
 from nesting.files.tables.schema import NotchTable, PieceTable
 from nesting.files.tables.wording import choices, quoted
@@ -20,46 +20,46 @@ ON_OUTLINE_MM = 1.0
 """A notch given by its place may lie this far off the outline; it is moved onto it."""
 
 
-def build_grain(table: PieceTable, where: str) -> tuple[float, GrainLine | None, list[Problem]]:
+def build_grain(table: PieceTable, where: str) -> tuple[float, GrainLine | None, list[Mistake]]:
     """Direction in degrees counter-clockwise from paper x, and the line where two points give it."""
     grain = table.grain
     if isinstance(grain, str):
         return 90.0, None, []
     if isinstance(grain, float):
         return 90.0 - grain, None, []
-    ends, problems = points_named(grain, table.points, f"{where}, grain")
-    if problems:
-        return 90.0, None, problems
+    ends, mistakes = points_named(grain, table.points, f"{where}, grain")
+    if mistakes:
+        return 90.0, None, mistakes
     (x0, y0), (x1, y1) = ends
     if math.hypot(x1 - x0, y1 - y0) < SAME_POINT_MM:
         what = "The foot and the top of the grain line are at the same place."
-        return 90.0, None, [Problem(where, what, "Name two points that lie apart.")]
+        return 90.0, None, [Mistake(where, what, "Name two points that lie apart.")]
     line = (float(x0), float(y0)), (float(x1), float(y1))
     return math.degrees(math.atan2(y1 - y0, x1 - x0)), line, []
 
 
 def build_notches(
     table: PieceTable, edges: tuple[Edge, ...], unit: Unit, where: str
-) -> tuple[tuple[Notch, ...], list[Problem]]:
+) -> tuple[tuple[Notch, ...], list[Mistake]]:
     """Every notch at its place on the outline."""
     notches: list[Notch] = []
-    problems: list[Problem] = []
+    mistakes: list[Mistake] = []
     for number, notch in enumerate(table.notches, 1):
         place = f"{where}, notch {quoted(notch.name) if notch.name else number}"
-        built, problem = _notch(notch, table, {edge.name: edge for edge in edges}, unit, place)
+        built, mistake = _notch(notch, table, {edge.name: edge for edge in edges}, unit, place)
         if built is not None:
             notches.append(built)
-        if problem is not None:
-            problems.append(problem)
-    return tuple(notches), problems
+        if mistake is not None:
+            mistakes.append(mistake)
+    return tuple(notches), mistakes
 
 
 def _notch(
     notch: NotchTable, table: PieceTable, edges: dict[str, Edge], unit: Unit, where: str
-) -> tuple[Notch | None, Problem | None]:
+) -> tuple[Notch | None, Mistake | None]:
     if notch.edge is not None and notch.edge not in edges:
         remedy = choices(notch.edge, list(edges), "edge")
-        return None, Problem(where, f"There is no edge {quoted(notch.edge)} in this piece.", remedy)
+        return None, Mistake(where, f"There is no edge {quoted(notch.edge)} in this piece.", remedy)
     ways = [notch.from_start, notch.from_end, notch.at]
     if sum(way is not None for way in ways) != 1:
         what = (
@@ -67,11 +67,11 @@ def _notch(
             if any(w is not None for w in ways)
             else "It has no place."
         )
-        return None, Problem(where, what, "Give one of from_start, from_end or at.")
+        return None, Mistake(where, what, "Give one of from_start, from_end or at.")
     if notch.at is not None:
         return _notch_at(notch, notch.at, table, edges, unit, where)
     if notch.edge is None:
-        return None, Problem(
+        return None, Mistake(
             where, "It does not say on which edge it is.", 'Write for example edge = "armhole".'
         )
     edge = edges[notch.edge]
@@ -83,7 +83,7 @@ def _notch(
             f"It is {format_length(distance, unit)} along edge {quoted(edge.name)}, "
             f"which is only {format_length(run, unit)} long."
         )
-        return None, Problem(where, what, "Measure again along the edge.")
+        return None, Mistake(where, what, "Measure again along the edge.")
     x, y = _point_along(edge.vertices, distance if notch.from_start is not None else run - distance)
     return Notch(notch.name, edge.name, (x, y)), None
 
@@ -95,11 +95,11 @@ def _notch_at(
     edges: dict[str, Edge],
     unit: Unit,
     where: str,
-) -> tuple[Notch | None, Problem | None]:
+) -> tuple[Notch | None, Mistake | None]:
     if isinstance(at, str):
-        found, problems = points_named((at,), table.points, where)
-        if problems:
-            return None, problems[0]
+        found, mistakes = points_named((at,), table.points, where)
+        if mistakes:
+            return None, mistakes[0]
         point = found[0]
     else:
         point = np.array(at)
@@ -111,7 +111,7 @@ def _notch_at(
         line = "the outline" if notch.edge is None else f"edge {quoted(notch.edge)}"
         what = f"It lies {format_length(off, unit)} off {line}; the nearest edge is {quoted(edge.name)}."
         remedy = "A notch lies on the outline as drawn: measure it again, or give edge and from_start."
-        return None, Problem(where, what, remedy)
+        return None, Mistake(where, what, remedy)
     return Notch(notch.name, edge.name, (float(on_edge[0]), float(on_edge[1]))), None
 
 
@@ -131,37 +131,37 @@ def _nearest_on(vertices: FloatArray, point: FloatArray) -> FloatArray:
     return nearest
 
 
-def build_darts(table: PieceTable, where: str) -> tuple[tuple[Dart, ...], list[Problem]]:
+def build_darts(table: PieceTable, where: str) -> tuple[tuple[Dart, ...], list[Mistake]]:
     """Every dart as two legs and a tip."""
     darts: list[Dart] = []
-    problems: list[Problem] = []
+    mistakes: list[Mistake] = []
     for number, dart in enumerate(table.darts, 1):
         place = f"{where}, dart {quoted(dart.name) if dart.name else number}"
         if len(dart.legs) != 2:
             what = f"Its legs name {len(dart.legs)} of the two points they need."
-            problems.append(Problem(place, what, 'A dart has two legs: legs = "D1 D2".'))
+            mistakes.append(Mistake(place, what, 'A dart has two legs: legs = "D1 D2".'))
             continue
         corners, unknown = points_named((dart.legs[0], dart.tip, dart.legs[1]), table.points, place)
-        problems += unknown
+        mistakes += unknown
         if not unknown:
             (a, b), (c, d), (e, f) = corners.tolist()
             darts.append(Dart(dart.name, ((a, b), (c, d), (e, f))))
-    return tuple(darts), problems
+    return tuple(darts), mistakes
 
 
-def build_marks(table: PieceTable, where: str) -> tuple[tuple[Mark, ...], list[Problem]]:
+def build_marks(table: PieceTable, where: str) -> tuple[tuple[Mark, ...], list[Mistake]]:
     """Every inner mark, a line or a point."""
     marks: list[Mark] = []
-    problems: list[Problem] = []
+    mistakes: list[Mistake] = []
     for number, mark in enumerate(table.marks, 1):
         place = f"{where}, mark {quoted(mark.name) if mark.name else number}"
         if not mark.through:
-            problems.append(
-                Problem(place, "It goes through no point.", 'Name one or more: through = "P1 P2".')
+            mistakes.append(
+                Mistake(place, "It goes through no point.", 'Name one or more: through = "P1 P2".')
             )
             continue
         line, unknown = points_named(mark.through, table.points, place)
-        problems += unknown
+        mistakes += unknown
         if not unknown:
             marks.append(Mark(mark.name, tuple((float(x), float(y)) for x, y in line)))
-    return tuple(marks), problems
+    return tuple(marks), mistakes

@@ -8,7 +8,7 @@ import numpy as np
 import shapely
 
 from nesting.cloth.cloth import Cloth
-from nesting.errors import Problem
+from nesting.errors import Mistake
 from nesting.files.project.marks import ON_OUTLINE_MM
 from nesting.files.tables.schema import MatchTable, Outline, PieceTable
 from nesting.files.tables.wording import choices, listed, quoted
@@ -36,7 +36,7 @@ def build_matching(
     notches: Sequence[Notch],
     wanted: Mapping[str, str],
     where: str,
-) -> tuple[tuple[Mark, ...], list[Problem]]:
+) -> tuple[tuple[Mark, ...], list[Mistake]]:
     """The matching points of one piece, on its seam line.
 
     Parameters
@@ -50,7 +50,7 @@ def build_matching(
         File and piece.
     """
     marks: list[Mark] = []
-    problems: list[Problem] = []
+    mistakes: list[Mistake] = []
     for name, match in wanted.items():
         place = f"{where}, match {quoted(match)}"
         found = _places(name, table, notches)
@@ -60,18 +60,18 @@ def build_matching(
             )
             what = f"The piece has no notch, mark or point {quoted(name)}."
             remedy = choices(name, [*known, *table.points], "matching point")
-            problems.append(Problem(place, what, remedy))
+            mistakes.append(Mistake(place, what, remedy))
             continue
         if len(found) > 1:
             what = f"{len(found)} notches or marks of the piece are called {quoted(name)}."
-            problems.append(Problem(place, what, "Give each a name of its own, so that one can be meant."))
+            mistakes.append(Mistake(place, what, "Give each a name of its own, so that one can be meant."))
             continue
         marks.append(Mark(name, (found[0],)))
         if table.outline is Outline.CUTTING and _on_outline(found[0], edges, table.on_fold):
             what = f"{quoted(name)} lies on the cutting line, for this piece is drawn with its allowance."
             remedy = "Points are matched on the stitching line: measure one there, and name that."
-            problems.append(Problem(place, what, remedy))
-    return tuple(marks), problems
+            mistakes.append(Mistake(place, what, remedy))
+    return tuple(marks), mistakes
 
 
 def build_matches(
@@ -81,7 +81,7 @@ def build_matches(
     piece_names: Collection[str],
     unit: Unit,
     where: str,
-) -> tuple[tuple[Match, ...], list[Problem], list[str]]:
+) -> tuple[tuple[Match, ...], list[Mistake], list[str]]:
     """Every match, what is wrong with them, and notes on what holds only nearly or not at all.
 
     Parameters
@@ -97,7 +97,7 @@ def build_matches(
         File and version.
     """
     matches: list[Match] = []
-    problems: list[Problem] = []
+    mistakes: list[Mistake] = []
     for number, table in enumerate(tables, 1):
         match = Match(
             _called(table, number),
@@ -108,18 +108,18 @@ def build_matches(
         )
         place = f"{where}, match {quoted(match.name)}"
         matches.append(match)
-        problems += _name_problems(match, cloths, piece_names, place)
+        mistakes += _name_mistakes(match, cloths, piece_names, place)
         if all(name in pieces for name, _ in match.points):
-            problems += _cloth_problems(match, cloths, pieces, place)
+            mistakes += _cloth_mistakes(match, cloths, pieces, place)
     notes: list[str] = []
-    if not problems and all(name in pieces for match in matches for name, _ in match.points):
+    if not mistakes and all(name in pieces for match in matches for name, _ in match.points):
         for cloth in cloths.values():
-            found, told = _clash_problems(matches, cloth, pieces, unit, where)
-            problems += found
+            found, told = _clash_mistakes(matches, cloth, pieces, unit, where)
+            mistakes += found
             notes += told
     if matches and not any(cloth.repeat for cloth in cloths.values()):
         notes.append("no cloth has a repeat, so nothing is matched")
-    return tuple(matches), problems, notes
+    return tuple(matches), mistakes, notes
 
 
 def _called(table: MatchTable, number: int) -> str:
@@ -158,34 +158,34 @@ def _on_outline(point: tuple[float, float], edges: Sequence[Edge], on_fold: str 
     )
 
 
-def _name_problems(
+def _name_mistakes(
     match: Match, cloths: Mapping[str, Cloth], piece_names: Collection[str], where: str
-) -> list[Problem]:
-    problems = []
+) -> list[Mistake]:
+    mistakes = []
     if not match.points:
         remedy = 'Name a piece and a point of it: points = { front = "waist", back = "waist" }.'
-        problems.append(Problem(where, "It names no points.", remedy))
+        mistakes.append(Mistake(where, "It names no points.", remedy))
     for name, _ in match.points:
         if name not in piece_names:
             what = f"There is no piece {quoted(name)}."
-            problems.append(Problem(where, what, choices(name, list(piece_names), "piece")))
+            mistakes.append(Mistake(where, what, choices(name, list(piece_names), "piece")))
     if match.cloth is not None and match.cloth not in cloths:
         what = f"There is no cloth {quoted(match.cloth)}."
-        problems.append(Problem(where, what, choices(match.cloth, list(cloths), "cloth")))
-    return problems
+        mistakes.append(Mistake(where, what, choices(match.cloth, list(cloths), "cloth")))
+    return mistakes
 
 
-def _cloth_problems(
+def _cloth_mistakes(
     match: Match, cloths: Mapping[str, Cloth], pieces: Mapping[str, Piece], where: str
-) -> list[Problem]:
+) -> list[Mistake]:
     """Pieces that are not cut from the cloth that they are matched on, and repeats that it has not."""
-    problems: list[Problem] = []
+    mistakes: list[Mistake] = []
     repeating = [cloth for cloth in cloths.values() if cloth.repeat is not None]
     meant = [cloth for cloth in repeating if match.cloth in (None, cloth.key)]
     if match.cloth in cloths and not meant and repeating:
         what = f"Cloth {quoted(match.cloth)} has no repeat on which anything could meet."
         remedy = f"Give it one: repeat = {{ along = 8 }}. Or name {listed(cloth.key for cloth in repeating)}."
-        return [Problem(where, what, remedy)]
+        return [Mistake(where, what, remedy)]
     cut = [name for name, _ in match.points if pieces[name].cuts]
     held = [cloth for cloth in meant if any(cloth.key in pieces[name].cuts for name in cut)]
     for cloth in held:
@@ -194,28 +194,28 @@ def _cloth_problems(
                 f"Cloth {quoted(cloth.key)} is in several remnants, and no line runs on from one to another."
             )
             remedy = "Write the one remnant that is to be matched on, or lay them plain: repeat = false."
-            problems.append(Problem(where, what, remedy))
+            mistakes.append(Mistake(where, what, remedy))
         for name in cut:
             if cloth.key not in pieces[name].cuts:
                 what = f"{quoted(name)} is not cut from cloth {quoted(cloth.key)}, where the others are."
                 remedy = f"Take it out of the match, or cut it there: cut = {{ {cloth.key} = 1 }}."
-                problems.append(Problem(where, what, remedy))
+                mistakes.append(Mistake(where, what, remedy))
         for axis in match.axes:
             if cloth.repeat is not None and cloth.repeat.length_mm(axis) is None:
                 what = f"Cloth {quoted(cloth.key)} has no repeat {axis}."
                 remedy = f"Give it one, repeat = {{ {axis} = 8 }}, or leave that direction out of the match."
-                problems.append(Problem(where, what, remedy))
+                mistakes.append(Mistake(where, what, remedy))
     if meant and cut and not held:
         what = f"None of its pieces is cut from {listed(cloth.key for cloth in meant)}, which has the repeat."
-        problems.append(Problem(where, what, "Take the match out, or cut its pieces from that cloth."))
-    return problems
+        mistakes.append(Mistake(where, what, "Take the match out, or cut its pieces from that cloth."))
+    return mistakes
 
 
-def _clash_problems(
+def _clash_mistakes(
     matches: Sequence[Match], cloth: Cloth, pieces: Mapping[str, Piece], unit: Unit, where: str
-) -> tuple[list[Problem], list[str]]:
+) -> tuple[list[Mistake], list[str]]:
     """Matches that cannot all be kept on that cloth, and notes on those that are kept nearly."""
-    problems: list[Problem] = []
+    mistakes: list[Mistake] = []
     notes: list[str] = []
     for axis in Axis:
         repeat = cloth.repeat_mm(axis)
@@ -244,8 +244,8 @@ def _clash_problems(
             if cloth.repeat_mm(_other(axis)) is not None:
                 ways.append(f'match them in the other direction only (repeat = "{_other(axis)}")')
             remedy = f"{', or '.join(ways)}."
-            problems.append(Problem(f"{where}, match {quoted(clash.match.name)}", what, remedy))
-    return problems, notes
+            mistakes.append(Mistake(f"{where}, match {quoted(clash.match.name)}", what, remedy))
+    return mistakes, notes
 
 
 def _what_meets(clash: Clash) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from nesting.errors import Problem
+from nesting.errors import Mistake
 from nesting.files.tables.checking import checked
 from nesting.files.tables.schema import OrderTable
 from nesting.files.tables.wording import choices, quoted
@@ -19,7 +19,7 @@ __all__ = ["ordered", "read_order"]
 
 def read_order(
     raw: Mapping[str, object], sizes: Sequence[str], source: str
-) -> tuple[OrderTable | None, list[Problem]]:
+) -> tuple[OrderTable | None, list[Mistake]]:
     """The order of a file, None where there is none, and what is wrong with it.
 
     Parameters
@@ -34,42 +34,42 @@ def read_order(
     if "order" not in raw:
         return None, []
     where = f"{source}, order"
-    order, problems = checked(OrderTable, raw["order"], where, None)
+    order, mistakes = checked(OrderTable, raw["order"], where, None)
     if order is not None:
         pieces = raw.get("piece")
-        problems += _faults(order, sizes, where) + _alike(
+        mistakes += _faults(order, sizes, where) + _alike(
             order, pieces if isinstance(pieces, dict) else {}, where
         )
-    return order, problems
+    return order, mistakes
 
 
-def _faults(order: OrderTable, sizes: Sequence[str], where: str) -> list[Problem]:
-    problems = []
+def _faults(order: OrderTable, sizes: Sequence[str], where: str) -> list[Mistake]:
+    mistakes = []
     if order.sizes and order.garments is not None:
         what = "It gives garments by size and a number of garments as well."
-        problems.append(Problem(where, what, "Keep one of the two."))
+        mistakes.append(Mistake(where, what, "Keep one of the two."))
     for size in order.sizes:
         if size not in sizes:
             remedy = choices(size, sizes, "size")
             if not sizes:
                 remedy = f'Say which size is drawn (base_size = "{size}"), or write garments = 2.'
-            problems.append(Problem(where, f"There is no size {quoted(size)}.", remedy))
+            mistakes.append(Mistake(where, f"There is no size {quoted(size)}.", remedy))
     if order.garments is None and not order.sizes:
         remedy = 'Write how many: garments = 3, or by size: sizes = { "10" = 2, "12" = 1 }.'
-        problems.append(Problem(where, "It orders nothing.", remedy))
-    elif not problems and not (order.garments or sum(order.sizes.values())):
-        problems.append(Problem(where, "It orders no garment.", "Order at least one, or leave it out."))
+        mistakes.append(Mistake(where, "It orders nothing.", remedy))
+    elif not mistakes and not (order.garments or sum(order.sizes.values())):
+        mistakes.append(Mistake(where, "It orders no garment.", "Order at least one, or leave it out."))
     if order.garments and not order.sizes and len(sizes) > 1:
         what = f"It orders {order.garments} garments, but not in which size."
         remedy = f'Write for example: sizes = {{ "{sizes[0]}" = {order.garments} }}.'
-        problems.append(Problem(where, what, remedy))
-    return problems
+        mistakes.append(Mistake(where, what, remedy))
+    return mistakes
 
 
-def _alike(order: OrderTable, pieces: Collection[str], where: str) -> list[Problem]:
+def _alike(order: OrderTable, pieces: Collection[str], where: str) -> list[Mistake]:
     """Pieces of two sizes that would be called the same, as 'front 12' in '10' and 'front' in '12 10'."""
     seen: dict[str, tuple[str, str]] = {}
-    problems = []
+    mistakes = []
     for size in order.sizes:
         for piece in pieces:
             one = seen.setdefault(f"{piece} {size}", (piece, size))
@@ -78,8 +78,8 @@ def _alike(order: OrderTable, pieces: Collection[str], where: str) -> list[Probl
                     f"Piece {quoted(piece)} in size {quoted(size)} and piece {quoted(one[0])} in size "
                     f"{quoted(one[1])} would both be called {quoted(f'{piece} {size}')}."
                 )
-                problems.append(Problem(where, what, "Give one of the pieces another name."))
-    return problems
+                mistakes.append(Mistake(where, what, "Give one of the pieces another name."))
+    return mistakes
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,7 +99,7 @@ def ordered(project: Project, order: OrderTable) -> Project:
     project : Project
         With its sizes and alternatives; of one garment.
     order : OrderTable
-        Without problems.
+        Without mistakes.
     """
     sizes = project.sizes or (project,)
     counts = order.sizes or {sizes[0].size: order.garments or 0}

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 import numpy as np
 
-from nesting.errors import Problem
+from nesting.errors import Mistake
 from nesting.files.tables.schema import Curve, EdgeTable, Outline, PieceTable
 from nesting.files.tables.wording import choices, quoted
 from nesting.geometry import FloatArray
@@ -22,17 +22,17 @@ SAME_POINT_MM = 0.01
 Points = Mapping[str, tuple[float, float]]
 
 
-def points_named(names: tuple[str, ...], points: Points, where: str) -> tuple[FloatArray, list[Problem]]:
-    """The points of those names, as an (N, 2) float64 array in mm, and a problem for each unknown name."""
-    problems = []
+def points_named(names: tuple[str, ...], points: Points, where: str) -> tuple[FloatArray, list[Mistake]]:
+    """The points of those names, as an (N, 2) float64 array in mm, and a mistake for each unknown name."""
+    mistakes = []
     for name in dict.fromkeys(names):
         if name not in points:
             remedy = choices(name, list(points), "point")
             if any(" " in known for known in points):
                 remedy += ' Names with a space in them are written as a list: ["A", "B"].'
-            problems.append(Problem(where, f"There is no point {quoted(name)} in this piece.", remedy))
+            mistakes.append(Mistake(where, f"There is no point {quoted(name)} in this piece.", remedy))
     found = [points[name] for name in names if name in points]
-    return np.array(found, dtype=np.float64).reshape(-1, 2), problems
+    return np.array(found, dtype=np.float64).reshape(-1, 2), mistakes
 
 
 def build_edges(
@@ -42,19 +42,19 @@ def build_edges(
     once_on_fold: str | None = None,
     unit: Unit,
     where: str,
-) -> tuple[tuple[Edge, ...], list[Problem]]:
-    """The edges in order; with any problem the edges that could be made, which then are no outline.
+) -> tuple[tuple[Edge, ...], list[Mistake]]:
+    """The edges in order; with any mistake the edges that could be made, which then are no outline.
 
     An outline that is the cutting line gets no allowance, but for `once_on_fold`: an edge that was on the
     fold has none drawn, and as a seam it needs one.
     """
     if not table.edges:
         return (), [
-            Problem(where, "It has no edges.", 'Name the runs of its outline: edges = { hem = "A B" }.')
+            Mistake(where, "It has no edges.", 'Name the runs of its outline: edges = { hem = "A B" }.')
         ]
     piece_default = default_allowance_mm if table.seam_allowance is None else table.seam_allowance
     edges: list[Edge] = []
-    problems: list[Problem] = []
+    mistakes: list[Mistake] = []
     for name, edge in table.edges.items():
         place = f"{where}, edge {quoted(name)}"
         vertices, found = _edge_vertices(edge, table.points, place)
@@ -65,27 +65,27 @@ def build_edges(
             asked = format_length(allowance, unit)
             what = f"It asks for an allowance of {asked}, but the outline already is the cutting line."
             remedy = 'Leave allowance out, or draw the stitching line and write outline = "stitching line".'
-            problems.append(Problem(place, what, remedy))
-        problems += found
+            mistakes.append(Mistake(place, what, remedy))
+        mistakes += found
         if not found:
             edges.append(Edge(name, vertices, allowance))
-    if not problems:
-        problems = _chain_problems(tuple(edges), table, unit, where)
-    return tuple(edges), problems
+    if not mistakes:
+        mistakes = _chain_mistakes(tuple(edges), table, unit, where)
+    return tuple(edges), mistakes
 
 
-def _edge_vertices(edge: EdgeTable, points: Points, where: str) -> tuple[FloatArray, list[Problem]]:
+def _edge_vertices(edge: EdgeTable, points: Points, where: str) -> tuple[FloatArray, list[Mistake]]:
     """The edge as a polyline, (M, 2) float64 array in mm."""
-    through, problems = points_named(edge.through, points, where)
-    if problems:
-        return through, problems
+    through, mistakes = points_named(edge.through, points, where)
+    if mistakes:
+        return through, mistakes
     if len(through) < 2:
         what = f"It goes through {len(through)} point{'' if len(through) == 1 else 's'}."
-        return through, [Problem(where, what, "An edge runs from one point to another: name two or more.")]
+        return through, [Mistake(where, what, "An edge runs from one point to another: name two or more.")]
     if edge.curve is Curve.ARC and len(through) != 3:
         what = f"An arc goes through 3 points, but here are {len(through)}."
         return through, [
-            Problem(where, what, 'Name its start, a point on the way, and its end; or use "smooth".')
+            Mistake(where, what, 'Name its start, a point on the way, and its end; or use "smooth".')
         ]
     steps = np.hypot(*np.diff(through, axis=0).T)
     if steps.min() < SAME_POINT_MM:
@@ -94,14 +94,14 @@ def _edge_vertices(edge: EdgeTable, points: Points, where: str) -> tuple[FloatAr
         what = (
             f"Points {quoted(first)} and {quoted(second)}, next to each other in it, are at the same place."
         )
-        return through, [Problem(where, what, "Leave one of them out, or correct its measurements.")]
+        return through, [Mistake(where, what, "Leave one of them out, or correct its measurements.")]
     try:
         if edge.curve is Curve.ARC:
             return arc(through[0], through[1], through[2]), []
         if edge.curve is Curve.SMOOTH:
             return smooth(through), []
     except ValueError as error:
-        return through, [Problem(where, f"Its curve cannot be drawn: {error}", "Correct its points.")]
+        return through, [Mistake(where, f"Its curve cannot be drawn: {error}", "Correct its points.")]
     return through, []
 
 
@@ -121,14 +121,14 @@ def _gap(a: FloatArray, b: FloatArray) -> float:
     return float(np.hypot(*(b - a)))
 
 
-def _chain_problems(edges: tuple[Edge, ...], table: PieceTable, unit: Unit, where: str) -> list[Problem]:
+def _chain_mistakes(edges: tuple[Edge, ...], table: PieceTable, unit: Unit, where: str) -> list[Mistake]:
     """Where the walk round the outline breaks off."""
     in_order = _in_order(edges)
     names = [edge.name for edge in in_order or edges]
     if names != [edge.name for edge in edges]:
         what = "Its edges are not in the order in which they follow one another round the outline."
-        return [Problem(where, what, f"Write them in this order: {', '.join(map(quoted, names))}.")]
-    problems = []
+        return [Mistake(where, what, f"Write them in this order: {', '.join(map(quoted, names))}.")]
+    mistakes = []
     first = edges[0]
     begun = table.edges[first.name].through[0]
     at, at_name, before = first.vertices[-1], table.edges[first.name].through[-1], first.name
@@ -143,7 +143,7 @@ def _chain_problems(edges: tuple[Edge, ...], table: PieceTable, unit: Unit, wher
             remedy = "Edges follow one another round the outline, each beginning where the one before ended."
             if turned:
                 remedy += f' Write this one the other way round: "{" ".join(reversed(through))}".'
-            problems.append(Problem(f"{where}, edge {quoted(edge.name)}", what, remedy))
+            mistakes.append(Mistake(f"{where}, edge {quoted(edge.name)}", what, remedy))
         at, at_name, before = ends[0 if turned else 1], through[0 if turned else -1], edge.name
     gap = float(np.hypot(*(first.vertices[0] - at)))
     if gap >= SAME_POINT_MM:
@@ -151,5 +151,5 @@ def _chain_problems(edges: tuple[Edge, ...], table: PieceTable, unit: Unit, wher
             f"The outline is not closed: its last edge, {quoted(before)}, ends at {quoted(at_name)}, and its "
             f"first, {quoted(first.name)}, begins at {quoted(begun)}, {format_length(gap, unit)} away."
         )
-        problems.append(Problem(where, what, "Let the last edge end where the first begins, or add an edge."))
-    return problems
+        mistakes.append(Mistake(where, what, "Let the last edge end where the first begins, or add an edge."))
+    return mistakes

@@ -5,7 +5,7 @@ from __future__ import annotations
 import dataclasses
 from collections.abc import Collection, Mapping
 
-from nesting.errors import Problem
+from nesting.errors import Mistake
 from nesting.files.project.marks import build_darts, build_grain, build_marks, build_notches
 from nesting.files.project.matches import build_matching
 from nesting.files.project.outlines import build_edges
@@ -13,7 +13,7 @@ from nesting.files.tables.schema import Outline, PieceTable
 from nesting.files.tables.wording import choices, quoted
 from nesting.pattern.counts import BadCount, read_count, with_fold, with_seam
 from nesting.pattern.edges import extent_mm
-from nesting.pattern.outline import piece_problems
+from nesting.pattern.outline import piece_mistakes
 from nesting.pattern.piece import CutCount, Piece
 from nesting.pattern.shaping import cut_shape
 from nesting.units import Unit, format_length
@@ -35,7 +35,7 @@ def build_piece(
     plain: Piece | None = None,
     counts_changed: Collection[str] = (),
     matching: Mapping[str, str] | None = None,
-) -> tuple[Piece | None, list[Problem]]:
+) -> tuple[Piece | None, list[Mistake]]:
     """The piece, or nothing and all that is wrong with it.
 
     Parameters
@@ -57,24 +57,24 @@ def build_piece(
         Points of it that are matched, each with the name of a match that does.
     """
     here = f"{where}, piece {quoted(name)}"
-    edges, problems = build_edges(
+    edges, mistakes = build_edges(
         table,
         default_allowance_mm=default_allowance_mm,
         once_on_fold=plain.on_fold if plain else None,
         unit=unit,
         where=here,
     )
-    grain_deg, grain_line, grain_problems = build_grain(table, here)
-    notches, notch_problems = build_notches(table, edges, unit, here) if not problems else ((), [])
-    darts, dart_problems = build_darts(table, here)
-    marks, mark_problems = build_marks(table, here)
-    matched, match_problems = (
-        build_matching(table, edges, notches, matching, here) if matching and not problems else ((), [])
+    grain_deg, grain_line, grain_mistakes = build_grain(table, here)
+    notches, notch_mistakes = build_notches(table, edges, unit, here) if not mistakes else ((), [])
+    darts, dart_mistakes = build_darts(table, here)
+    marks, mark_mistakes = build_marks(table, here)
+    matched, match_mistakes = (
+        build_matching(table, edges, notches, matching, here) if matching and not mistakes else ((), [])
     )
-    problems += grain_problems + notch_problems + dart_problems + mark_problems + match_problems
-    problems += _unknown_names(table, cloth_keys, here)
-    if problems:
-        return None, problems
+    mistakes += grain_mistakes + notch_mistakes + dart_mistakes + mark_mistakes + match_mistakes
+    mistakes += _unknown_names(table, cloth_keys, here)
+    if mistakes:
+        return None, mistakes
     piece = Piece(
         name=name,
         edges=edges,
@@ -90,29 +90,29 @@ def build_piece(
         grain_line=grain_line,
         matching=matched,
     )
-    problems = [*_size_problems(piece, table, unit, here), *piece_problems(piece, where, unit=unit)]
-    if problems:
-        return None, problems
+    mistakes = [*_size_mistakes(piece, table, unit, here), *piece_mistakes(piece, where, unit=unit)]
+    if mistakes:
+        return None, mistakes
     kept: dict[str, CutCount] = {}
     if plain is not None and (plain.on_fold is None) != (piece.on_fold is None):
         kept = {key: count for key, count in plain.cuts.items() if key not in counts_changed}
-    cuts, problems = _cuts(piece, table, kept, here)
-    return dataclasses.replace(piece, cuts=cuts), problems
+    cuts, mistakes = _cuts(piece, table, kept, here)
+    return dataclasses.replace(piece, cuts=cuts), mistakes
 
 
-def _unknown_names(table: PieceTable, cloth_keys: Collection[str], where: str) -> list[Problem]:
-    problems = []
+def _unknown_names(table: PieceTable, cloth_keys: Collection[str], where: str) -> list[Mistake]:
+    mistakes = []
     if table.on_fold is not None and table.on_fold not in table.edges:
         what = f"There is no edge {quoted(table.on_fold)} to lie on the fold."
-        problems.append(Problem(where, what, choices(table.on_fold, list(table.edges), "edge")))
+        mistakes.append(Mistake(where, what, choices(table.on_fold, list(table.edges), "edge")))
     for key in table.cut:
         if key not in cloth_keys:
             what = f"There is no cloth {quoted(key)}."
-            problems.append(Problem(f"{where}, cut", what, choices(key, list(cloth_keys), "cloth")))
-    return problems
+            mistakes.append(Mistake(f"{where}, cut", what, choices(key, list(cloth_keys), "cloth")))
+    return mistakes
 
 
-def _size_problems(piece: Piece, table: PieceTable, unit: Unit, where: str) -> list[Problem]:
+def _size_mistakes(piece: Piece, table: PieceTable, unit: Unit, where: str) -> list[Mistake]:
     longest = extent_mm(piece)
     if longest <= LARGE_MM or table.large:
         return []
@@ -123,17 +123,17 @@ def _size_problems(piece: Piece, table: PieceTable, unit: Unit, where: str) -> l
         else "Check its points."
     )
     what = f"It is {format_length(longest, unit)} long."
-    return [Problem(where, what, f"{guess} If it really is that long, add large = true to the piece.")]
+    return [Mistake(where, what, f"{guess} If it really is that long, add large = true to the piece.")]
 
 
 def _cuts(
     piece: Piece, table: PieceTable, kept: Mapping[str, CutCount], where: str
-) -> tuple[dict[str, CutCount], list[Problem]]:
+) -> tuple[dict[str, CutCount], list[Mistake]]:
     """How many in each cloth; a count of 0 is the same as leaving the cloth out."""
     on_fold = piece.on_fold is not None
     symmetric = not on_fold and cut_shape(piece).symmetric
     cuts: dict[str, CutCount] = {}
-    problems = []
+    mistakes = []
     for key, written in table.cut.items():
         if written == 0:
             continue
@@ -144,5 +144,5 @@ def _cuts(
                 cuts[key] = read_count(written, piece=piece.name, on_fold=on_fold, symmetric=symmetric)
         except BadCount as error:
             what, _, remedy = str(error).partition(". ")
-            problems.append(Problem(f"{where}, cut", f"{what}.", remedy))
-    return cuts, problems
+            mistakes.append(Mistake(f"{where}, cut", f"{what}.", remedy))
+    return cuts, mistakes

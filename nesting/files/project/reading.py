@@ -9,10 +9,10 @@ from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from pathlib import Path
 
-from nesting.errors import BadInput, Problem
+from nesting.errors import BadInput, Mistake
 from nesting.files.project.alternatives import read_alternatives, read_sizes
 from nesting.files.project.orders import ordered, read_order
-from nesting.files.project.remnants import build_waste_wishes
+from nesting.files.project.remnants import build_small_pieces
 from nesting.files.project.version import Version, read_version
 from nesting.files.tables.checking import checked
 from nesting.files.tables.schema import ProjectTable
@@ -39,7 +39,7 @@ def read_project(path: Path | str) -> Project:
     Raises
     ------
     BadInput
-        With all problems of the file, in its order.
+        With all mistakes of the file, in its order.
     """
     path = Path(path)
     return parse_project(read_text(path), source=path.name)
@@ -53,28 +53,28 @@ def parse_project(text: str, *, source: str = "project file") -> Project:
 def project_from_table(raw: Mapping[str, object], *, source: str = "project") -> Project:
     """Read a project from the tables that the text would give. Raises as `read_project`."""
     unit = _unit_of(raw)
-    head, problems = checked(ProjectTable, raw, source, unit)
+    head, mistakes = checked(ProjectTable, raw, source, unit)
     plain = read_version(raw, source, unit)
-    problems += plain.problems
-    problems += _missing_parts(raw, plain, source)
+    mistakes += plain.mistakes
+    mistakes += _missing_parts(raw, plain, source)
     for table in ("cloth", "piece", "alternative", "size"):
-        problems += _alike(_table(raw, table), table, source)
-    problems += _drawn_again(raw, source)
-    told = {(problem.where.removeprefix(source), problem.what) for problem in problems}
+        mistakes += _alike(_table(raw, table), table, source)
+    mistakes += _drawn_again(raw, source)
+    told = {(mistake.where.removeprefix(source), mistake.what) for mistake in mistakes}
     alternatives, found = read_alternatives(raw, plain, unit, source, told)
-    problems += found
-    told |= {(problem.where.removeprefix(source), problem.what) for problem in found}
+    mistakes += found
+    told |= {(mistake.where.removeprefix(source), mistake.what) for mistake in found}
     sizes, found = read_sizes(raw, plain, unit, source, told)
-    problems += found
-    wishes, found = build_waste_wishes(
+    mistakes += found
+    wishes, found = build_small_pieces(
         head.from_waste if head else (), _table(raw, "cloth"), unit or Unit.CM, source
     )
-    problems += found
+    mistakes += found
     drawn_size = [head.base_size] if head is not None and head.base_size else []
     order, found = read_order(raw, [*drawn_size, *_table(raw, "size")], source)
-    problems += found
-    if problems or head is None:
-        raise BadInput(tuple(problems))
+    mistakes += found
+    if mistakes or head is None:
+        raise BadInput(tuple(mistakes))
 
     def project(version: Version, size: str, name: str = PLAIN) -> Project:
         return Project(
@@ -114,24 +114,24 @@ def _table(raw: Mapping[str, object], key: str) -> dict[str, object]:
     return value if isinstance(value, dict) else {}
 
 
-def _missing_parts(raw: Mapping[str, object], plain: Version, source: str) -> list[Problem]:
+def _missing_parts(raw: Mapping[str, object], plain: Version, source: str) -> list[Mistake]:
     """What a project cannot do without."""
-    problems = []
+    mistakes = []
     if raw.get("cloth", {}) == {}:
         remedy = "Describe the cloth you cut from: [cloth.main] on a line of its own, below it width = 150."
-        problems.append(Problem(source, "There is no cloth.", remedy))
+        mistakes.append(Mistake(source, "There is no cloth.", remedy))
     if raw.get("piece", {}) == {} and not raw.get("strip"):
         remedy = "Describe each piece: [piece.back] on a line of its own, its points and edges below it."
-        problems.append(Problem(source, "There are no pieces.", remedy))
-    elif not plain.problems and plain.pieces and not any(piece.cuts for piece in plain.pieces):
+        mistakes.append(Mistake(source, "There are no pieces.", remedy))
+    elif not plain.mistakes and plain.pieces and not any(piece.cuts for piece in plain.pieces):
         remedy = "Say in each piece how many to cut in which cloth: cut = { main = 2 }."
-        problems.append(Problem(source, "No piece is cut from any cloth.", remedy))
-    return problems
+        mistakes.append(Mistake(source, "No piece is cut from any cloth.", remedy))
+    return mistakes
 
 
-def _alike(names: Iterable[str], table: str, source: str) -> list[Problem]:
+def _alike(names: Iterable[str], table: str, source: str) -> list[Mistake]:
     """Names that differ in capitals only, which people and file systems take for the same."""
-    problems = []
+    mistakes = []
     seen: dict[str, str] = {PLAIN: PLAIN} if table == "alternative" else {}
     for name in names:
         first = seen.setdefault(name.casefold(), name)
@@ -143,17 +143,17 @@ def _alike(names: Iterable[str], table: str, source: str) -> list[Problem]:
         else:
             what = f"The names {quoted(first)} and {quoted(name)} differ in capitals only."
             remedy = "Give one of them another name."
-        problems.append(Problem(f"{source}, {table} {quoted(name)}", what, remedy))
-    return problems
+        mistakes.append(Mistake(f"{source}, {table} {quoted(name)}", what, remedy))
+    return mistakes
 
 
-def _drawn_again(raw: Mapping[str, object], source: str) -> list[Problem]:
+def _drawn_again(raw: Mapping[str, object], source: str) -> list[Mistake]:
     """A size table for the size that the file draws anyway."""
     drawn = raw.get("base_size")
     if not isinstance(drawn, str):
         return []
     return [
-        Problem(
+        Mistake(
             f"{source}, size {quoted(name)}",
             f"The size {quoted(drawn)} is the one that is drawn (base_size).",
             "Change its points where they are drawn, or give this size another name.",

@@ -6,14 +6,14 @@ from collections.abc import Collection, Sequence
 
 from nesting.cloth.cloth import Cloth, Spread
 from nesting.cloth.remnant import Blocked, Remnant
-from nesting.cloth.waste import WasteWish
-from nesting.errors import Problem
+from nesting.cloth.waste import SmallPiece
+from nesting.errors import Mistake
 from nesting.files.tables.in_hand import BlockedTable, RemnantTable, WasteTable
 from nesting.files.tables.schema import ClothTable
 from nesting.files.tables.wording import choices, quoted
 from nesting.units import Unit, format_length
 
-__all__ = ["build_remnants", "build_waste_wishes", "in_hand_problems", "line_problems"]
+__all__ = ["build_remnants", "build_small_pieces", "in_hand_mistakes", "line_mistakes"]
 
 _SLACK_MM = 1e-6
 _NOT_BOUGHT = {"step": "a step in which a shop cuts", "price": "a price", "price_per": "a price"}
@@ -21,41 +21,41 @@ _NOT_BOUGHT = {"step": "a step in which a shop cuts", "price": "a price", "price
 
 def build_remnants(
     table: ClothTable, cloth: Cloth, unit: Unit, where: str
-) -> tuple[tuple[Remnant, ...], list[Problem]]:
+) -> tuple[tuple[Remnant, ...], list[Mistake]]:
     """The pieces of this cloth in hand, none if it is to be bought, and what is wrong with them."""
     if table.in_hand is not None:
-        blocked, problems = _all_blocked(
+        blocked, mistakes = _all_blocked(
             table.flaws, table.cut_away, table.in_hand, table.width, cloth, unit, where
         )
-        return (Remnant("", table.in_hand, None, blocked),), problems
-    remnants, problems = [], []
+        return (Remnant("", table.in_hand, None, blocked),), mistakes
+    remnants, mistakes = [], []
     for number, one in enumerate(table.remnant, start=1):
         place = f"{where}, remnant {quoted(one.name)}"
         width = table.width if one.width is None else one.width
         blocked, found = _all_blocked(one.flaws, one.cut_away, one.length, width, cloth, unit, place)
-        problems += found + _width_problems(one, table, unit, place)
+        mistakes += found + _width_mistakes(one, table, unit, place)
         if any(one.name.casefold() == other.name.casefold() for other in table.remnant[: number - 1]):
-            problems.append(
-                Problem(
+            mistakes.append(
+                Mistake(
                     place, "Two remnants have this name.", "Give one of them another, to tell them apart."
                 )
             )
         remnants.append(Remnant(one.name, one.length, one.width, blocked))
-    return tuple(remnants), problems
+    return tuple(remnants), mistakes
 
 
-def in_hand_problems(
+def in_hand_mistakes(
     table: ClothTable, cloth: Cloth, unit: Unit, where: str, *, outright: bool
-) -> list[Problem]:
+) -> list[Mistake]:
     """Entries that contradict each other, or do not apply to what is in hand, or only to that.
 
     `outright` is false in a version that may have taken a price over from the cloth as it is bought.
     """
-    problems = []
+    mistakes = []
     written = table.model_fields_set
     if table.in_hand is not None and table.remnant:
-        problems.append(
-            Problem(
+        mistakes.append(
+            Mistake(
                 where,
                 "It has both in_hand and remnants.",
                 "Leave in_hand out, and write each piece in hand as a remnant, with its own length.",
@@ -68,37 +68,36 @@ def in_hand_problems(
                 if table.remnant
                 else 'Add how long the cloth in hand is: in_hand = "2.1 m".'
             )
-            problems.append(Problem(where, f"{quoted(entry)} is given, but no length in hand.", remedy))
+            mistakes.append(Mistake(where, f"{quoted(entry)} is given, but no length in hand.", remedy))
     if table.part_pairs and len(table.remnant) < 2:
-        problems.append(
-            Problem(where, "part_pairs is given, but not several remnants.", "Leave part_pairs out.")
+        mistakes.append(
+            Mistake(where, "part_pairs is given, but not several remnants.", "Leave part_pairs out.")
         )
     if table.in_hand is None and not table.remnant:
-        return problems
+        return mistakes
     for entry in [name for name in ("step", "price", "price_per") if outright and name in written]:
         what = f"It is in hand, yet has {_NOT_BOUGHT[entry]}; nothing of it is bought."
-        problems.append(Problem(where, what, f"Leave {entry} out, or leave out what is in hand."))
+        mistakes.append(Mistake(where, what, f"Leave {entry} out, or leave out what is in hand."))
     if cloth.spread is Spread.TUBE and any(remnant.blocked for remnant in cloth.remnants):
         what = "It is to lie as a tube, but flaws of a tube are measured with it cut open."
-        problems.append(Problem(where, what, 'Write spread = "open".'))
+        mistakes.append(Mistake(where, what, 'Write spread = "open".'))
     if len(cloth.remnants) > 1 and cloth.spread not in (Spread.BEST, Spread.OPEN, Spread.LENGTHWISE_FOLD):
         what = f"It is in several remnants, and all are to lie as '{cloth.spread}'."
-        problems.append(
-            Problem(where, what, 'Write spread = "best": each lies as suits what is cut from it.')
+        mistakes.append(
+            Mistake(where, what, 'Write spread = "best": each lies as suits what is cut from it.')
         )
-    kept = 1 - cloth.shrinkage_along_pct / 100
     for remnant in cloth.remnants:
-        if remnant.length_mm * kept - 2 * cloth.end_allowance_mm <= 0:
+        if remnant.length_mm * cloth.kept_along - 2 * cloth.end_allowance_mm <= 0:
             place = f"{where}, remnant {quoted(remnant.name)}" if remnant.name else where
             what = (
                 f"Straightening its two cut ends takes {format_length(cloth.end_allowance_mm, unit)} each, "
-                f"which leaves nothing of {format_length(remnant.length_mm * kept, unit)}."
+                f"which leaves nothing of {format_length(remnant.length_mm * cloth.kept_along, unit)}."
             )
-            problems.append(Problem(place, what, "Check the length; or lower end_allowance."))
-    return problems
+            mistakes.append(Mistake(place, what, "Check the length; or lower end_allowance."))
+    return mistakes
 
 
-def line_problems(cloth: Cloth, where: str) -> list[Problem]:
+def line_mistakes(cloth: Cloth, where: str) -> list[Mistake]:
     """Where pieces are matched along a cloth in hand, its end has to be on a line before it is measured."""
     if not (cloth.remnants and cloth.begins_on_line and cloth.end_allowance_mm > 0):
         return []
@@ -107,20 +106,20 @@ def line_problems(cloth: Cloth, where: str) -> list[Problem]:
         "end_allowance = 0."
     )
     return [
-        Problem(where, "It is in hand, pieces are matched along it, and its end is not on a line.", remedy)
+        Mistake(where, "It is in hand, pieces are matched along it, and its end is not on a line.", remedy)
     ]
 
 
-def _width_problems(one: RemnantTable, table: ClothTable, unit: Unit, where: str) -> list[Problem]:
+def _width_mistakes(one: RemnantTable, table: ClothTable, unit: Unit, where: str) -> list[Mistake]:
     if one.width is None:
         return []
     width = format_length(one.width, unit)
     if one.width > table.width + _SLACK_MM:
         what = f"It is {width} wide, wider than the cloth it is of, {format_length(table.width, unit)}."
-        return [Problem(where, what, "Check both widths.")]
+        return [Mistake(where, what, "Check both widths.")]
     if 2 * table.selvedge >= one.width and not table.tube:
         what = f"Two selvedges of {format_length(table.selvedge, unit)} leave nothing of {width}."
-        return [Problem(where, what, "Check the width; or lower the selvedge.")]
+        return [Mistake(where, what, "Check the width; or lower the selvedge.")]
     return []
 
 
@@ -132,45 +131,45 @@ def _all_blocked(
     cloth: Cloth,
     unit: Unit,
     where: str,
-) -> tuple[tuple[Blocked, ...], list[Problem]]:
+) -> tuple[tuple[Blocked, ...], list[Mistake]]:
     whole = (length_mm, 2 * width_mm if cloth.tube else width_mm)
-    blocked, problems = [], []
+    blocked, mistakes = [], []
     for thing, tables, missing in (("flaw", flaws, False), ("cut_away", cut_away, True)):
         for number, table in enumerate(tables, start=1):
             place = f"{where}, {thing} {quoted(table.name) if table.name else number}"
             outline, found = _outline(table, whole, unit, place)
-            problems += found
+            mistakes += found
             if not found:
                 blocked.append(Blocked(table.name, outline, missing))
-    return tuple(blocked), problems
+    return tuple(blocked), mistakes
 
 
 def _outline(
     table: BlockedTable, whole: tuple[float, float], unit: Unit, where: str
-) -> tuple[tuple[tuple[float, float], ...], list[Problem]]:
+) -> tuple[tuple[tuple[float, float], ...], list[Mistake]]:
     """Its corners, along and across, and whatever is wrong with them."""
     boxed = table.along is not None or table.across is not None
     if (table.outline is not None) == boxed:
         what = "It has both an outline and a box." if boxed else "It does not say where it is."
         remedy = "Write along = [62, 66], across = [30, 34], or an outline of points instead."
-        return (), [Problem(where, what, remedy)]
+        return (), [Mistake(where, what, remedy)]
     if table.outline is not None:
         corners = tuple(table.outline)
     else:
         left, right = table.along or (0.0, whole[0])
         low, high = table.across or (0.0, whole[1])
         corners = ((left, low), (right, low), (right, high), (left, high))
-    problems = _outside(corners, whole, unit, where)
-    if table.outline is not None and not problems and not _simple(corners):
+    mistakes = _outside(corners, whole, unit, where)
+    if table.outline is not None and not mistakes and not _simple(corners):
         remedy = "Give at least three points, in order once round, without crossing over."
-        problems.append(Problem(where, "Its outline has no inside.", remedy))
-    return corners, problems
+        mistakes.append(Mistake(where, "Its outline has no inside.", remedy))
+    return corners, mistakes
 
 
 def _outside(
     corners: Sequence[tuple[float, float]], whole: tuple[float, float], unit: Unit, where: str
-) -> list[Problem]:
-    problems = []
+) -> list[Mistake]:
+    mistakes = []
     for side, what, far, remedy in (
         (0, "along", "long", "Measure it from the cut end on the left."),
         (1, "across", "wide", "Measure it from the outer edge of the near selvedge."),
@@ -181,8 +180,8 @@ def _outside(
                 f"It lies from {format_length(least, unit)} to {format_length(most, unit)} {what}, but the "
                 f"cloth is {format_length(whole[side], unit)} {far}."
             )
-            problems.append(Problem(where, told, remedy))
-    return problems
+            mistakes.append(Mistake(where, told, remedy))
+    return mistakes
 
 
 def _simple(corners: Sequence[tuple[float, float]]) -> bool:
@@ -194,28 +193,30 @@ def _simple(corners: Sequence[tuple[float, float]]) -> bool:
     return bool(polygon.is_valid and polygon.area > 0)
 
 
-def build_waste_wishes(
+def build_small_pieces(
     tables: Sequence[WasteTable], cloths: Collection[str], unit: Unit, source: str
-) -> tuple[tuple[WasteWish, ...], list[Problem]]:
+) -> tuple[tuple[SmallPiece, ...], list[Mistake]]:
     """What is wanted from the waste, and what is wrong with it."""
-    wishes, problems = [], []
+    wishes, mistakes = [], []
     for table in tables:
         where = f"{source}, from_waste {quoted(table.name)}"
         if table.cloth not in cloths:
             what = f"It is to come from cloth {quoted(table.cloth)}, but there is no such cloth."
-            problems.append(Problem(where, what, choices(table.cloth, cloths, "cloth")))
+            mistakes.append(Mistake(where, what, choices(table.cloth, cloths, "cloth")))
         if (table.size is None) == (table.round is None):
             what = "It has both a size and a diameter." if table.size else "It does not say how large it is."
-            problems.append(
-                Problem(where, what, "Write size = [18, 22], width and length; or round = 4.5, its diameter.")
+            mistakes.append(
+                Mistake(where, what, "Write size = [18, 22], width and length; or round = 4.5, its diameter.")
             )
             continue
         if table.size is not None and min(table.size) <= 0:
             sides = " and ".join(format_length(side, unit) for side in table.size)
-            problems.append(Problem(where, f"Its size is {sides}.", "Give two lengths above 0."))
+            mistakes.append(Mistake(where, f"Its size is {sides}.", "Give two lengths above 0."))
             continue
         width, length = table.size or (table.round or 0.0, table.round or 0.0)
         wishes.append(
-            WasteWish(table.name, table.cloth, width, length, table.round is not None, table.count, table.lie)
+            SmallPiece(
+                table.name, table.cloth, width, length, table.round is not None, table.count, table.lie
+            )
         )
-    return tuple(wishes), problems
+    return tuple(wishes), mistakes

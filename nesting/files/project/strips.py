@@ -4,13 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Collection, Mapping
 from dataclasses import replace
-from typing import Annotated
-
-from pydantic import BaseModel, ConfigDict, Field
 
 from nesting.cloth.cloth import Cloth
-from nesting.errors import Problem
-from nesting.files.tables.values import Name, length, one_of
+from nesting.errors import Mistake
+from nesting.files.tables.strip import StripTable
 from nesting.files.tables.wording import choices, quoted
 from nesting.pattern.piece import CutCount, CutKind, Piece
 from nesting.pattern.strips import (
@@ -23,34 +20,12 @@ from nesting.pattern.strips import (
 )
 from nesting.units import Unit, format_length
 
-__all__ = ["StripTable", "build_strip"]
-
-_Width = Annotated[float, length(5, 2000)]
-_Total = Annotated[float, length(10, 1_000_000)]
-_Longest = Annotated[float, length(20, 100_000)]
-_Seam = Annotated[float, length(0, 100)]
-
-
-class StripTable(BaseModel):
-    """``[[strip]]``."""
-
-    model_config = ConfigDict(extra="forbid", strict=True, frozen=True)
-
-    name: Name = Field(examples=['name = "neck binding"'])
-    cloth: Name = Field(examples=['cloth = "main"'])
-    width: _Width = Field(examples=["width = 4"])
-    length: _Total = Field(examples=['length = "3.5 m"'])
-    grain: Annotated[StripGrain, one_of(StripGrain)] = Field(
-        default=StripGrain.BIAS, examples=['grain = "bias"']
-    )
-    join: Annotated[Join, one_of(Join)] = Field(default=Join.DIAGONAL, examples=['join = "diagonal"'])
-    seam: _Seam = Field(default=6.0, examples=["seam = 0.6"])
-    longest: _Longest | None = Field(default=None, examples=["longest = 90"])
+__all__ = ["build_strip"]
 
 
 def build_strip(
     table: StripTable, cloths: Mapping[str, Cloth], pieces: Collection[str], unit: Unit, where: str
-) -> tuple[Piece | None, list[Problem], str]:
+) -> tuple[Piece | None, list[Mistake], str]:
     """The piece, what is wrong with it, and a sentence on how it is pieced.
 
     Parameters
@@ -64,19 +39,19 @@ def build_strip(
         File and version.
     """
     here = f"{where}, strip {quoted(table.name)}"
-    problems = []
+    mistakes = []
     if table.name in pieces:
         what = f"There is a piece or a strip called {quoted(table.name)} already."
-        problems.append(Problem(here, what, "Give this one another name."))
+        mistakes.append(Mistake(here, what, "Give this one another name."))
     cloth = cloths.get(table.cloth)
     if cloth is None:
         what = f"There is no cloth {quoted(table.cloth)}."
-        problems.append(Problem(here, what, choices(table.cloth, list(cloths), "cloth")))
+        mistakes.append(Mistake(here, what, choices(table.cloth, list(cloths), "cloth")))
     if table.grain is StripGrain.BIAS and table.join is Join.STRAIGHT:
         what = "Its ends are cut along a thread, so that bias strips are joined on the diagonal."
-        problems.append(Problem(here, what, "Leave join out."))
-    if problems or cloth is None:
-        return None, problems, ""
+        mistakes.append(Mistake(here, what, "Leave join out."))
+    if mistakes or cloth is None:
+        return None, mistakes, ""
     taken = join_mm(table.width, table.grain, table.join, table.seam)
     longest = table.longest or longest_on_mm(table.width, table.grain, cloth.usable_width_mm)
     if longest <= taken < table.length:
@@ -84,7 +59,7 @@ def build_strip(
             f"A join takes {format_length(taken, unit)}, and no strip is longer than "
             f"{format_length(longest, unit)}."
         )
-        return None, [Problem(here, what, "Let strips be longer (longest), or make the seam narrower.")], ""
+        return None, [Mistake(here, what, "Let strips be longer (longest), or make the seam narrower.")], ""
     cut = cut_strips(table.length, longest, taken)
     piece = strip_piece(table.name, table.width, cut, table.grain)
     piece = replace(piece, cuts={table.cloth: CutCount(CutKind.SINGLE, cut.number)})

@@ -9,15 +9,17 @@ from typing import TypeVar
 from pydantic import BaseModel
 
 from nesting.cloth.cloth import Cloth
-from nesting.errors import Problem
+from nesting.errors import Mistake
 from nesting.files.project.cloths import build_cloth
 from nesting.files.project.matches import build_matches, points_of
 from nesting.files.project.pieces import build_piece
-from nesting.files.project.remnants import line_problems
-from nesting.files.project.strips import StripTable, build_strip
-from nesting.files.project.wishes import WishTable, build_wishes_for
+from nesting.files.project.remnants import line_mistakes
+from nesting.files.project.strips import build_strip
+from nesting.files.project.wishes import build_wishes_for
 from nesting.files.tables.checking import checked
 from nesting.files.tables.schema import ClothTable, DefaultsTable, MatchTable, PieceTable
+from nesting.files.tables.strip import StripTable
+from nesting.files.tables.wish import WishTable
 from nesting.files.tables.wording import quoted
 from nesting.pattern.match import Axis, Match
 from nesting.pattern.piece import Piece
@@ -39,7 +41,7 @@ class Version:
     pieces : tuple of Piece
     notes : tuple of str
         How things were understood.
-    problems : list of Problem
+    mistakes : list of Mistake
         With any of them the version is not complete.
     tables : dict
         Everything as checked, defaults filled in: two versions with equal tables are the same.
@@ -52,7 +54,7 @@ class Version:
     cloths: dict[str, Cloth]
     pieces: tuple[Piece, ...]
     notes: tuple[str, ...]
-    problems: list[Problem]
+    mistakes: list[Mistake]
     tables: dict[tuple[str, str], object]
     entries: dict[str, object]
     matches: tuple[Match, ...] = ()
@@ -80,7 +82,7 @@ def read_version(
     plain, changes : optional
         For a size or an alternative: the version it changes, and what was laid over it.
     """
-    problems: list[Problem] = []
+    mistakes: list[Mistake] = []
     cloths: dict[str, Cloth] = {}
     pieces: list[Piece] = []
     tables: dict[tuple[str, str], object] = {}
@@ -88,10 +90,10 @@ def read_version(
     for key, entry in cloth_tables.items():
         place = f"{where}, cloth {quoted(key)}"
         table, found = checked(ClothTable, entry, place, unit)
-        problems += found
+        mistakes += found
         if table is not None and unit is not None:
             cloth, found = build_cloth(key, table, unit, place, outright=plain is None)
-            problems += found
+            mistakes += found
             cloths[key] = cloth
             tables["cloth", key] = cloth
     allowance = _default_allowance(raw, unit)
@@ -105,7 +107,7 @@ def read_version(
             continue
         place = f"{where}, piece {quoted(name)}"
         piece_table, found = checked(PieceTable, entry, place, unit)
-        problems += found
+        mistakes += found
         if piece_table is None or unit is None:
             continue
         tables["piece", name] = (piece_table.model_dump(), allowance)
@@ -120,7 +122,7 @@ def read_version(
             counts_changed=_entries(_entries(_entries(changes or {}, "piece"), name), "cut"),
             matching=points_of(name, match_tables),
         )
-        problems += found
+        mistakes += found
         if piece is not None:
             pieces.append(piece)
     strip_notes: list[str] = []
@@ -129,7 +131,7 @@ def read_version(
             break
         names = [*entries, *(piece.name for piece in pieces)]
         piece, found, note = build_strip(strip, cloths, names, unit, where)
-        problems += found
+        mistakes += found
         strip_notes += [note] if note else []
         pieces += [] if piece is None else [piece]
     notes = (*_notes(cloths, tuple(pieces), plain_pieces), *strip_notes)
@@ -137,19 +139,19 @@ def read_version(
     if match_tables and unit is not None:
         built = {piece.name: piece for piece in pieces}
         matches, found, nearly = build_matches(match_tables, cloths, built, list(entries), unit, where)
-        problems += found
+        mistakes += found
         notes = (*notes, *nearly)
         cloths = {key: _begun(cloth, matches, pieces) for key, cloth in cloths.items()}
         for key, cloth in cloths.items():
-            problems += line_problems(cloth, f"{where}, cloth {quoted(key)}")
+            mistakes += line_mistakes(cloth, f"{where}, cloth {quoted(key)}")
     wishes: tuple[Wish, ...] = ()
     wish_tables = _readable(raw, "wish", WishTable, unit)
     if wish_tables and unit is not None:
         names = [*entries, *(piece.name for piece in pieces if piece.name not in entries)]
         wishes, found, told = build_wishes_for(wish_tables, cloths, pieces, names, unit, where)
-        problems += found
+        mistakes += found
         notes = (*notes, *told)
-    return Version(cloths, tuple(pieces), notes, problems, tables, entries, matches, wishes)
+    return Version(cloths, tuple(pieces), notes, mistakes, tables, entries, matches, wishes)
 
 
 def _readable(raw: Mapping[str, object], key: str, model: type[_M], unit: Unit | None) -> list[_M]:

@@ -8,9 +8,7 @@ from typing import TypeVar
 from pydantic import BaseModel, ValidationError
 from pydantic_core import ErrorDetails
 
-from nesting.errors import Problem
-from nesting.files.project.strips import StripTable
-from nesting.files.project.wishes import WishTable
+from nesting.errors import Mistake
 from nesting.files.tables.in_hand import BlockedTable, RemnantTable, WasteTable
 from nesting.files.tables.schema import (
     ClothTable,
@@ -24,6 +22,8 @@ from nesting.files.tables.schema import (
     RepeatTable,
     ShrinkageTable,
 )
+from nesting.files.tables.strip import StripTable
+from nesting.files.tables.wish import WishTable
 from nesting.files.tables.wording import did_you_mean, kind_of, listed, quoted
 from nesting.units import Unit
 
@@ -81,7 +81,7 @@ _SHOULD_BE = {
 }
 
 
-def checked(model: type[_M], table: object, where: str, unit: Unit | None) -> tuple[_M | None, list[Problem]]:
+def checked(model: type[_M], table: object, where: str, unit: Unit | None) -> tuple[_M | None, list[Mistake]]:
     """The table as its model, or nothing and all that is wrong with it.
 
     Parameters
@@ -90,7 +90,7 @@ def checked(model: type[_M], table: object, where: str, unit: Unit | None) -> tu
     table : object
         As it came from the file.
     where : str
-        Place of the table, for the problems.
+        Place of the table, for the mistakes.
     unit : Unit or None
         What bare numbers are in; None while it is unknown, then sizes are not judged.
     """
@@ -114,8 +114,8 @@ def _misspelt(details: ErrorDetails, found: list[ErrorDetails]) -> bool:
     )
 
 
-def _told(error: ErrorDetails, model: type[BaseModel], where: str) -> Problem:
-    """One of pydantic's errors as a problem of ours."""
+def _told(error: ErrorDetails, model: type[BaseModel], where: str) -> Mistake:
+    """One of pydantic's errors as a mistake of ours."""
     location = [step for step in error["loc"] if step != "[key]"]
     is_key = "[key]" in error["loc"]
     place, subject = _place(location, where)
@@ -125,18 +125,18 @@ def _told(error: ErrorDetails, model: type[BaseModel], where: str) -> Problem:
     if kind == "ellwand":
         context = error["ctx"]
         subject = "The name" if is_key else subject
-        return Problem(place, f"{subject} {context['what']}", str(context["remedy"]))
+        return Mistake(place, f"{subject} {context['what']}", str(context["remedy"]))
     example = f"Write for example: {field.examples[0]}" if field and field.examples else _HEADING_HINT
     if kind == "missing":
-        return Problem(place, f"{subject} is missing.", example)
+        return Mistake(place, f"{subject} is missing.", example)
     if kind == "extra_forbidden":
         known = list(owner.model_fields)
         name = str(location[-1])
         remedy = _where_it_belongs(name, owner, model) or did_you_mean(name, known)
         remedy = remedy or f"What can stand here: {listed(known)}."
-        return Problem(place, f"There is no entry {subject} here.", remedy)
+        return Mistake(place, f"There is no entry {subject} here.", remedy)
     wanted = _SHOULD_BE.get(kind, "something else")
-    return Problem(place, f"{subject} is {kind_of(error['input'])}, but should be {wanted}.", example)
+    return Mistake(place, f"{subject} is {kind_of(error['input'])}, but should be {wanted}.", example)
 
 
 def _where_it_belongs(name: str, owner: type[BaseModel], model: type[BaseModel]) -> str:

@@ -22,9 +22,8 @@ from pydantic import (
 )
 
 from nesting.cloth.cloth import Nap, RightSide, Spread
-from nesting.files.project.strips import StripTable
-from nesting.files.project.wishes import WishTable
 from nesting.files.tables.in_hand import BlockedTable, Length, RemnantTable, WasteTable
+from nesting.files.tables.strip import StripTable
 from nesting.files.tables.values import (
     At,
     CountText,
@@ -43,6 +42,7 @@ from nesting.files.tables.values import (
     one_of,
     per_cent,
 )
+from nesting.files.tables.wish import WishTable
 from nesting.files.tables.wording import quoted
 from nesting.pattern.match import Axis
 from nesting.pattern.outline import MAX_ALLOWANCE_MM

@@ -6,7 +6,7 @@ import re
 import tomllib
 from pathlib import Path
 
-from nesting.errors import BadInput, Problem
+from nesting.errors import BadInput, Mistake
 from nesting.files.tables.toml_faults import told
 
 __all__ = ["parse_toml", "read_text"]
@@ -88,10 +88,10 @@ def parse_toml(text: str, source: str) -> dict[str, object]:
 
 
 def _refused(where: str, what: str, remedy: str) -> BadInput:
-    return BadInput((Problem(where, what, remedy),))
+    return BadInput((Mistake(where, what, remedy),))
 
 
-def _told(message: str, text: str, source: str) -> Problem:
+def _told(message: str, text: str, source: str) -> Mistake:
     """One of tomllib's messages in plain words, with its line."""
     lines = text.splitlines() or [""]
     position = _POSITION.search(message)
@@ -100,4 +100,4 @@ def _told(message: str, text: str, source: str) -> Problem:
     message = _POSITION.sub("", message)
     line = lines[min(number, len(lines)) - 1]
     what, remedy = told(message, line)
-    return Problem(f"{source}, line {number}", what, remedy)
+    return Mistake(f"{source}, line {number}", what, remedy)

@@ -16,13 +16,13 @@ strip made larger likewise: ``sum of their areas <= (L + g) (W + g)``.
 
 Exactness
 ---------
-The engine's lays may overlap by some units of its grid (`nesting.packing.outlines.no_fit.SHRINK`, and the tolerance of
-its depths), which shortens a lay by about 1e-8 of the largest measure at each contact. The bounds that
-use no-fit polygons use them made smaller as the engine's own, and looser by its tolerance; lines across and
-along take a rim off the items; from the others as much is taken off as that could win over all items one
-behind the other and along all their edges.
-Where the engine takes outlines that are larger than the true ones (a gap, thinned outlines), the tables are
-built anew: without the gap, and with outlines inside the true ones.
+The engine's lays may overlap by some units of its grid (`nesting.packing.outlines.no_fit.SHRINK`, and the
+tolerance of its depths), which shortens a lay by about 1e-8 of the largest measure at each contact. The
+bounds that use no-fit polygons use them made smaller as the engine's own, and looser by its tolerance; lines
+across and along take a rim off the items; from the others as much is taken off as that could win over all
+items one behind the other and along all their edges. Where the engine takes outlines that are larger than the
+true ones (a gap, thinned outlines), the tables are built anew: without the gap, and with outlines inside the
+true ones.
 """
 
 from __future__ import annotations

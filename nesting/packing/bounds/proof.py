@@ -23,12 +23,12 @@ copies, each mirrored end for end, are the same shapes again, the first copy's a
 one (less still, when equal items then change names). None may be held to a part of the strip or to a lattice
 across, for then not every turn is in the tables (`nesting.packing.bounds.bound` sees to that).
 
-Where polygons of smaller outlines inside the true ones stand in (`nesting.packing.bounds.bound`), (x_i, y_i) is
-still the middle of the true outline's box, so both symmetries hold as they are. The sides of a smaller box
-lie within some distance d inside those of the true one, so its middle within d/2 of the true one along x
-and along y, and two smaller outlines lie within d of where the true middles say. What a pair forbids is
-therefore taken only where it is forbidden for all differences within `loose_mm`, at least 2 d, along x and
-along y; and the strip's sides are as far away for a smaller outline as for the true one, or farther.
+Where polygons of smaller outlines inside the true ones stand in (`nesting.packing.bounds.bound`), (x_i, y_i)
+is still the middle of the true outline's box, so both symmetries hold as they are. The sides of a smaller box
+lie within some distance d inside those of the true one, so its middle within d/2 of the true one along x and
+along y, and two smaller outlines lie within d of where the true middles say. What a pair forbids is therefore
+taken only where it is forbidden for all differences within `loose_mm`, at least 2 d, along x and along y; and
+the strip's sides are as far away for a smaller outline as for the true one, or farther.
 
 The derivation is our own; choosing between below and above is the disjunctive branching known from scheduling
 (Carlier and Pinson 1989, from memory).

@@ -39,7 +39,7 @@ def begin() -> None:
     directory = kept_in(passes)
     if directory is None or not directory.is_dir() or is_kept(passes):
         return
-    root = str(Path(__file__).parents[2])
+    root = str(Path(__file__).parents[3])
     path = os.pathsep.join(filter(None, (root, os.environ.get("PYTHONPATH"))))
     _second = subprocess.Popen(
         [sys.executable, "-m", __name__],

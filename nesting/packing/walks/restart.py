@@ -3,8 +3,8 @@
 A lay without overlap is kept, pressed together by pushing all its pieces at once, and the aim shortened.
 When the overlap at an aim no longer falls (a lull), the lay of least overlap is taken up again; after some
 lulls it goes into a small pool, one of the pool has two large pieces exchanged and is tried; after many of
-these failures the aim is given up for a longer one. `nesting.packing.walks.separate` then begins anew, as after
-success, but every other time from no lay at all.
+these failures the aim is given up for a longer one. `nesting.packing.walks.separate` then begins anew, as
+after success, but every other time from no lay at all.
 """
 
 from __future__ import annotations

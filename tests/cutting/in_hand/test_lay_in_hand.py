@@ -6,7 +6,7 @@ import pytest
 
 from nesting.cloth.cloth import Cloth, Spread
 from nesting.cloth.remnant import Remnant
-from nesting.cutting.fit.fitting import fit_problems
+from nesting.cutting.fit.fitting import fit_mistakes
 from nesting.cutting.in_hand.lay_in_hand import lay_in_hand
 from nesting.cutting.plan.remnants import Share, shared
 from nesting.cutting.search.laying import Effort
@@ -149,7 +149,7 @@ def test_a_remnant_that_does_not_exist_is_refused(boxes):
 
 def test_a_piece_larger_than_every_remnant_is_told_at_once(boxes):
     project = replace(boxes, cloths={"main": wool(330.0, 250.0)})
-    told = fit_problems(project)
+    told = fit_mistakes(project)
     assert [problem.where for problem in told] == [
         "piece 'back' in cloth 'main'",
         "piece 'front' in cloth 'main'",

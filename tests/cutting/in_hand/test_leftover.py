@@ -10,10 +10,11 @@ from hypothesis import strategies as st
 
 from nesting.cloth.cloth import Cloth, Spread
 from nesting.cloth.remnant import Blocked, Remnant
-from nesting.cloth.waste import Lie, WasteWish
-from nesting.cutting.fit.fitting import fit_problems
+from nesting.cloth.waste import Lie, SmallPiece
+from nesting.cutting.fit.fitting import fit_mistakes
 from nesting.cutting.in_hand.leftover import left_over
-from nesting.cutting.in_hand.rectangles import Rectangle, largest_rectangle
+from nesting.cutting.in_hand.rectangles import largest_rectangle
+from nesting.cutting.left import Rectangle
 from nesting.cutting.search.laying import lay_cloth
 from nesting.cutting.verify.leftover import leftover_faults
 from tests.conftest import box, make_piece, make_project, pairs, singles
@@ -69,7 +70,7 @@ def test_beside_one_box():
 @pytest.mark.parametrize("spread", EVERY)
 def test_what_is_left_of_every_spread_is_free_and_not_small(spread):
     project = make_project(make_piece("box", box(300, 400), pairs()))
-    lay, left = laid(project, spread, wishes=(WasteWish("binding", "main", 40, 300, lie=Lie.BIAS),))
+    lay, left = laid(project, spread, wishes=(SmallPiece("binding", "main", 40, 300, lie=Lie.BIAS),))
     assert leftover_faults(lay, 300.0, left) == ()
     assert len(left.placed) == 1
     # The spare cloth alone is 300 by 1000, less what the binding takes of it.
@@ -80,10 +81,10 @@ def test_what_is_left_of_every_spread_is_free_and_not_small(spread):
 
 def test_small_pieces_lie_as_they_are_asked_for():
     wishes = (
-        WasteWish("binding", "main", 30, 400, count=2, lie=Lie.BIAS),
-        WasteWish("button", "main", 45, 45, round=True, count=8),
-        WasteWish("pocket", "main", 150, 180, lie=Lie.ALONG),
-        WasteWish("tape", "main", 30, 250, lie=Lie.ACROSS),
+        SmallPiece("binding", "main", 30, 400, count=2, lie=Lie.BIAS),
+        SmallPiece("button", "main", 45, 45, round=True, count=8),
+        SmallPiece("pocket", "main", 150, 180, lie=Lie.ALONG),
+        SmallPiece("tape", "main", 30, 250, lie=Lie.ACROSS),
     )
     project = make_project(make_piece("box", box(600, 400), singles()))
     lay, left = laid(project, Spread.OPEN, wishes=wishes)
@@ -97,9 +98,11 @@ def test_small_pieces_lie_as_they_are_asked_for():
 
 
 def test_what_does_not_come_out_is_counted():
-    wish = WasteWish("panel", "main", 390, 390, count=5)
+    wish = SmallPiece("panel", "main", 390, 390, count=5)
     project = make_project(make_piece("box", box(600, 400), singles()))
-    lay, left = laid(project, Spread.OPEN, spare_mm=0.0, wishes=(wish, WasteWish("sail", "main", 2000, 2000)))
+    lay, left = laid(
+        project, Spread.OPEN, spare_mm=0.0, wishes=(wish, SmallPiece("sail", "main", 2000, 2000))
+    )
     assert left.came_out(wish) == 1
     assert leftover_faults(lay, 0.0, left) == ()
 
@@ -109,7 +112,7 @@ def wrong(lay, left, **changes):
 
 
 def test_claims_that_are_wrong_are_refused():
-    wish = WasteWish("binding", "main", 40, 300, lie=Lie.BIAS)
+    wish = SmallPiece("binding", "main", 40, 300, lie=Lie.BIAS)
     project = make_project(make_piece("box", box(600, 400), singles()))
     lay, left = laid(project, Spread.OPEN, wishes=(wish,))
     first, *others = left.rectangles
@@ -151,9 +154,12 @@ def test_a_flaw_is_not_left_over():
 @given(demands(), flawed_cloths(), st.floats(0, 500))
 def test_what_is_left_of_random_lays_is_free(project, cloth, spare):
     project = replace(project, cloths={"main": cloth})
-    assume(not fit_problems(project))
+    assume(not fit_mistakes(project))
     lay = lay_cloth(project, cloth, effort=QUICK)
     spare = 0.0 if lay.spread.lengths == 2 else spare  # folded across, a flawed cloth is laid as a whole
-    wishes = (WasteWish("strip", "main", 30, 200, lie=Lie.BIAS, count=2), WasteWish("patch", "main", 80, 90))
+    wishes = (
+        SmallPiece("strip", "main", 30, 200, lie=Lie.BIAS, count=2),
+        SmallPiece("patch", "main", 80, 90),
+    )
     left = left_over(lay, spare, wishes)
     assert leftover_faults(lay, spare, left) == ()

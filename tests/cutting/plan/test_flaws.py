@@ -9,8 +9,8 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from nesting.cloth.cloth import Cloth, Nap, Spread
-from nesting.cloth.remnant import Blocked, Remnant, room_mm
-from nesting.cutting.fit.fitting import fit_problems
+from nesting.cloth.remnant import Blocked, Remnant
+from nesting.cutting.fit.fitting import fit_mistakes
 from nesting.cutting.flat.rebuilding import cut_polygons
 from nesting.cutting.search.laying import Effort, lay_cloth
 from nesting.cutting.verify.faults import faults
@@ -109,7 +109,7 @@ def test_too_short_a_cloth_folded_across_is_laid_as_if_it_were_longer():
     project = make_project(make_piece("front", hook(900, 700), pairs()))
     lay, project = laid(project, in_hand(2040.0, band, spread=Spread.TWO_LENGTHS))
     assert faults(lay, project) == ()
-    assert lay.length_mm > room_mm(lay.cloth)
+    assert lay.length_mm > lay.cloth.room_mm
 
 
 def test_with_a_flaw_a_fold_across_takes_no_fold_piece_and_says_why(jacket_like):
@@ -132,7 +132,7 @@ def test_with_a_flaw_a_piece_that_may_not_be_turned_is_named_as_what_bars_a_cros
     front, welt = pairs_only.pieces
     cloth = in_hand(2600.0, hole, spread=Spread.CROSSWISE_FOLD)
     project = replace(pairs_only, pieces=(replace(front, turn=Turn.NONE), welt), cloths={"main": cloth})
-    (problem,) = fit_problems(project)
+    (problem,) = fit_mistakes(project)
     assert problem.where.endswith("cloth 'main'")
     assert "lies double across as a whole, and there 'front' cannot be cut double" in problem.what
     assert "two lengths" in problem.remedy
@@ -142,7 +142,7 @@ def test_two_lengths_are_offered_only_where_they_would_do(pairs_only):
     hole = oblong("hole", (400, 420), (300, 320))
     belt = make_piece("belt", hook(60, 700), singles())
     cloth = in_hand(2600.0, hole, spread=Spread.CROSSWISE_FOLD)
-    (problem,) = fit_problems(replace(pairs_only, pieces=(*pairs_only.pieces, belt), cloths={"main": cloth}))
+    (problem,) = fit_mistakes(replace(pairs_only, pieces=(*pairs_only.pieces, belt), cloths={"main": cloth}))
     assert "'belt' cannot be cut double" in problem.what
     assert "two lengths" not in problem.remedy
 
@@ -162,7 +162,7 @@ def test_searching_on_keeps_clear_of_flaws_before_and_after_the_fold_is_opened_o
     ]
     for spread in FLAT:
         cloth = in_hand(3000.0, *holes, spread=spread)
-        if fit_problems(replace(jacket_like, cloths={"main": cloth})):
+        if fit_mistakes(replace(jacket_like, cloths={"main": cloth})):
             continue
         lay, project = laid(jacket_like, cloth, SOME)
         assert faults(lay, project) == ()
@@ -220,7 +220,7 @@ def demands(draw):
 @given(demands(), flawed_cloths())
 def test_random_flaws_in_every_spread(project, cloth):
     project = replace(project, cloths={"main": cloth})
-    assume(not fit_problems(project))
+    assume(not fit_mistakes(project))
     lay = lay_cloth(project, cloth, effort=QUICK)
     assert faults(lay, project) == ()
     assert lay.bound_mm <= lay.length_mm * (1 + 1e-9)

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from nesting.cloth.cloth import Cloth, Nap, Spread
 from nesting.cloth.repeat import Repeat
-from nesting.cutting.fit.fitting import fit_problems
+from nesting.cutting.fit.fitting import fit_mistakes
 from nesting.cutting.plan.lines import kept_back_mm, matching_of, why_not_held
 from nesting.cutting.search.laying import Effort, lay_cloth
 from nesting.cutting.verify.faults import faults
@@ -64,7 +64,7 @@ POCKET = Match("pocket", (("pocket", "corner"), ("front", "pocket")))
 
 
 def laid(project, effort=QUICK):
-    assert fit_problems(project) == ()
+    assert fit_mistakes(project) == ()
     return lay_cloth(project, project.cloths["main"], effort=effort)
 
 
@@ -130,7 +130,7 @@ def test_a_main_line_at_centre_front():
 
 def test_a_main_line_across_needs_somebody_who_measured_it():
     project = tunic(checked_cloth(), replace(CENTRE, on_line=True))
-    (problem,) = fit_problems(project)
+    (problem,) = fit_mistakes(project)
     assert "nobody has measured where the main line lies" in problem.what
 
 
@@ -216,7 +216,7 @@ def test_what_is_matched_across_cannot_be_opened_out_away_from_the_fold():
 def test_a_piece_that_fits_half_the_cloth_but_not_beside_the_stripe_is_told_so():
     cloth = checked_cloth(spread=Spread.LENGTHWISE_FOLD)
     wide = make_piece("cape", hook(490, 300), pairs(), matching=at(edge=(0, 120)))
-    (problem,) = fit_problems(make_project(wide, cloth=cloth, matches=(Match("cape", (("cape", "edge"),)),)))
+    (problem,) = fit_mistakes(make_project(wide, cloth=cloth, matches=(Match("cape", (("cape", "edge"),)),)))
     assert "the folded cloth gives 48.5 cm, for its fold has to lie on a stripe" in problem.what
 
 
@@ -399,7 +399,7 @@ def test_every_lay_keeps_its_lines(project):
     """`faults` finds every matching point on the cut pieces, opened out, and compares their phases."""
     while project.matches and clashes(project):
         project = replace(project, matches=project.matches[:-1])
-    if fit_problems(project):
+    if fit_mistakes(project):
         return
     lay = lay_cloth(project, project.cloths["main"], effort=QUICK)
     assert faults(lay, project) == ()

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from nesting.cloth.cloth import Cloth, Nap, Spread
 from nesting.cutting.flat.placing import copies_text, numbered
-from nesting.cutting.plan.demand import directions, units_of, wanted
+from nesting.cutting.plan.demand import directions, lots_of, wanted
 from nesting.cutting.search.laying import Effort, lay_cloth
 from nesting.cutting.verify.faults import faults
 from nesting.pattern.piece import CutCount, CutKind, Turn
@@ -82,7 +82,7 @@ def test_each_garment_is_given_a_direction_and_all_its_pieces_keep_it():
         (0.0, 0.0, 180.0, 180.0),
     )
     for way in directions(project, cloth):
-        for unit in units_of(wanted(project, cloth, way), cloth):
+        for unit in lots_of(wanted(project, cloth, way), cloth):
             garments = unit.want.garments_of(unit.copies)
             assert {way[number - 1] for number in garments} == set(unit.want.angles_deg)
 

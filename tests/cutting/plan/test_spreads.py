@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from nesting.cloth.cloth import Cloth, Nap, RightSide, Spread
-from nesting.cutting.fit.fitting import fit_problems
+from nesting.cutting.fit.fitting import fit_mistakes
 from nesting.cutting.flat.placing import folded_over_mm, numbered, ruler
 from nesting.cutting.lay import Fold, Yield
 from nesting.cutting.plan.demand import wanted
@@ -159,14 +159,14 @@ def test_one_way_cloth_goes_in_two_lengths_instead_of_a_crosswise_fold(coat):
 
 
 def test_a_crosswise_fold_that_can_cut_nothing_is_refused_with_what_to_write(coat):
-    (problem,) = fit_problems(on(coat, Spread.CROSSWISE_FOLD, nap=Nap.ONE_WAY))
+    (problem,) = fit_mistakes(on(coat, Spread.CROSSWISE_FOLD, nap=Nap.ONE_WAY))
     assert "the upper layer would run the other way" in problem.what
     assert "two lengths" in problem.remedy
 
 
 def test_a_spread_in_which_nothing_goes_double_is_refused():
     project = make_project(make_piece("welt", hook(60, 150), singles()))
-    (problem,) = fit_problems(on(project, Spread.DOUBLE_FOLD))
+    (problem,) = fit_mistakes(on(project, Spread.DOUBLE_FOLD))
     assert "'double fold' is asked for, but nothing can be cut double" in problem.what
 
 
@@ -179,7 +179,7 @@ def test_a_pair_too_wide_for_the_fold_is_opened_out_unless_the_fold_was_asked_fo
     folded, opened = plan.zones
     assert [order.piece for order in folded.orders] == ["front"]
     assert [order.yields for order in opened.orders] == [Yield.ONE, Yield.ONE]
-    (problem,) = fit_problems(on(project, Spread.LENGTHWISE_FOLD))
+    (problem,) = fit_mistakes(on(project, Spread.LENGTHWISE_FOLD))
     assert "'cape' is 74 cm across" in problem.what
 
 
@@ -362,7 +362,7 @@ def demands(draw):
 def test_every_lay_in_every_spread_gives_the_pieces_asked_for(project):
     """`faults` rebuilds each piece of cloth, opened out flat, and compares it with the paper."""
     cloth = project.cloths["main"]
-    if fit_problems(project):
+    if fit_mistakes(project):
         return
     lay = lay_cloth(project, cloth, effort=QUICK)
     assert faults(lay, project) == ()

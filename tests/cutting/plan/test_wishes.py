@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from nesting.cloth.cloth import Cloth, Nap, Spread
-from nesting.cutting.fit.fitting import fit_problems
+from nesting.cutting.fit.fitting import fit_mistakes
 from nesting.cutting.search.laying import Effort, lay_cloth
 from nesting.cutting.verify.faults import faults
 from nesting.errors import BadInput
@@ -141,7 +141,7 @@ CONTRARY = [
 
 def test_a_pin_beyond_the_cut_end_is_told_once_not_as_a_distance_below_nothing():
     project, _ = a_coat(Pin(("patch",), 50.0, 500.0), FromEnd(("patch",), 600.0))
-    (problem,) = fit_problems(project)
+    (problem,) = fit_mistakes(project)
     assert "beyond the usable cloth" in problem.what
 
 
@@ -150,7 +150,7 @@ def test_a_pin_beyond_the_cut_end_is_told_once_not_as_a_distance_below_nothing()
 )
 def test_wishes_that_cannot_be_had_are_told_before_any_search(wishes, what):
     project, _ = a_coat(*wishes)
-    told = fit_problems(project)
+    told = fit_mistakes(project)
     assert any(what in problem.what for problem in told)
     assert {problem.where for problem in told} == {"wishes on cloth 'main'"}
     assert all(problem.remedy for problem in told)
@@ -158,19 +158,19 @@ def test_wishes_that_cannot_be_had_are_told_before_any_search(wishes, what):
 
 def test_a_pin_needs_to_know_how_the_cloth_lies():
     project, _ = a_coat(Pin(("patch",), 500.0, 500.0), spread=Spread.BEST)
-    (problem,) = fit_problems(project)
+    (problem,) = fit_mistakes(project)
     assert 'spread = "open"' in problem.remedy
 
 
 def test_a_piece_is_not_pinned_upside_down_on_one_way_cloth():
     project, _ = a_coat(Pin(("patch",), 500.0, 500.0, turned=True), nap=Nap.ONE_WAY)
-    (problem,) = fit_problems(project)
+    (problem,) = fit_mistakes(project)
     assert "may not be turned" in problem.what
 
 
 def test_together_on_a_crosswise_fold_is_refused():
     project, _ = a_coat(Together(("front", "cuff"), 900.0), spread=Spread.CROSSWISE_FOLD)
-    (problem,) = fit_problems(project)
+    (problem,) = fit_mistakes(project)
     assert "both halves of the cloth" in problem.what
 
 

@@ -6,7 +6,7 @@ from hypothesis import strategies as st
 
 from nesting.cloth.buying import purchase
 from nesting.cloth.cloth import Cloth, Nap, RightSide, Spread
-from nesting.cutting.fit.fitting import fit_problems, require_fit
+from nesting.cutting.fit.fitting import fit_mistakes, require_fit
 from nesting.cutting.search.laying import Effort, lay_cloth
 from nesting.cutting.verify.faults import faults
 from nesting.errors import BadInput
@@ -43,7 +43,7 @@ def test_a_piece_too_wide_for_a_fold_that_was_asked_for_is_explained():
     project, cloth = with_cloth(project, width_mm=1160.0, spread=Spread.LENGTHWISE_FOLD)
     with pytest.raises(BadInput) as raised:
         lay_cloth(project, cloth)
-    (problem,) = raised.value.problems
+    (problem,) = raised.value.mistakes
     assert "74 cm across; the folded cloth gives 57 cm" in problem.what
     assert "open the cloth" in problem.remedy
     assert "at least 150 cm" in problem.remedy
@@ -53,7 +53,7 @@ def test_a_fold_piece_too_wide_is_told_to_take_a_seam():
     project = make_project(make_piece("cape", box(740, 600), on_fold(), on_fold="edge 3"))
     with pytest.raises(BadInput) as raised:
         lay_cloth(project, project.cloths["main"])
-    (problem,) = raised.value.problems
+    (problem,) = raised.value.mistakes
     assert "148 cm across" in problem.what
     assert "cut a seam where the fold is" in problem.remedy
 
@@ -94,7 +94,7 @@ def test_a_piece_too_wide_in_every_version_is_told_once():
     wider = replace(plain, pieces=(make_piece("cape", hook(1840, 600), pairs()),), version="wide cape")
     with pytest.raises(BadInput) as raised:
         require_fit(plain, same, wider)
-    assert [problem.where for problem in raised.value.problems] == [
+    assert [problem.where for problem in raised.value.mistakes] == [
         "piece 'cape' in cloth 'main'",
         "alternative 'wide cape', piece 'cape' in cloth 'main'",
     ]
@@ -175,12 +175,12 @@ def test_with_best_the_narrowest_cloth_that_would_do_is_named():
     project, cloth = with_cloth(project, spread=Spread.BEST)
     with pytest.raises(BadInput) as raised:
         lay_cloth(project, cloth)
-    (problem,) = raised.value.problems
+    (problem,) = raised.value.mistakes
     assert "the cloth laid open gives 100 cm" in problem.what
     assert "at least 111 cm wide" in problem.remedy
 
 
 def test_a_piece_too_wide_in_an_alternative_names_it():
     project = make_project(make_piece("cape", hook(1740, 600), pairs()), version="narrow cloth")
-    (problem,) = fit_problems(project)
+    (problem,) = fit_mistakes(project)
     assert problem.where == "alternative 'narrow cloth', piece 'cape' in cloth 'main'"

@@ -7,7 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from nesting.cloth.cloth import Spread
-from nesting.cutting.fit.fitting import fit_problems
+from nesting.cutting.fit.fitting import fit_mistakes
 from nesting.cutting.flat.placing import numbered
 from nesting.cutting.search.laying import lay_cloth
 from nesting.cutting.verify.faults import faults
@@ -81,7 +81,7 @@ def test_the_verifier_refuses_lengths_that_nobody_asked_for():
 
 def test_a_table_shorter_than_the_longest_pieces_names_them_all():
     project, _ = on_a_table(490.0)
-    told = fit_problems(project)
+    told = fit_mistakes(project)
     assert [problem.where for problem in told] == [
         "piece 'front 12' in cloth 'main'",
         "piece 'back 12' in cloth 'main'",

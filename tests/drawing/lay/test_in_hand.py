@@ -8,7 +8,7 @@ from matplotlib.figure import Figure
 
 from nesting.cloth.cloth import Cloth, Spread
 from nesting.cloth.remnant import Blocked, Remnant
-from nesting.cloth.waste import WasteWish
+from nesting.cloth.waste import SmallPiece
 from nesting.cutting.flat.placing import numbered
 from nesting.cutting.search.laying import Effort, lay_cloth
 from nesting.drawing.ink.look import FLAW_HATCH
@@ -78,7 +78,10 @@ def test_the_legend_tells_what_the_hatching_means():
 
 
 def test_what_is_left_is_drawn_with_sizes_names_and_letters():
-    wishes = (WasteWish("panel", "main", 200, 250), WasteWish("button", "main", 20, 20, round=True, count=2))
+    wishes = (
+        SmallPiece("panel", "main", 200, 250),
+        SmallPiece("button", "main", 20, 20, round=True, count=2),
+    )
     done, _ = estimate(Spread.LENGTHWISE_FOLD, wishes)
     ax = Figure(figsize=(11, 11)).add_axes((0, 0, 1, 1))
     drawn = {artist.get_gid(): artist for artist in draw_left(done, Unit.CM, ax=ax)}

@@ -8,7 +8,7 @@ from pypdf import PdfReader
 
 from nesting.drawing.ink.sheet import A4, LETTER
 from nesting.drawing.pages.shopping import shopping_pdf
-from nesting.estimate.shopping import ShoppingLine, ShoppingList, Use
+from nesting.estimate.overview.shopping import ShoppingLine, ShoppingList, Use
 from nesting.units import Unit
 
 FACTS = ("150 cm wide with selvedges of 1 cm", "shrinks 3 % along, 1 % across", "laid: open, one layer")

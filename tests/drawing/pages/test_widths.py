@@ -6,7 +6,7 @@ import pytest
 
 from nesting.cloth.cloth import Cloth
 from nesting.drawing.pages.widths import draw_widths, widths_pdf, widths_png
-from nesting.estimate.widths import FOLDED, OPEN, WidthCurve
+from nesting.estimate.overview.widths import FOLDED, OPEN, WidthCurve
 from nesting.project import Project
 from nesting.units import Unit
 

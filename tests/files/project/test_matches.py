@@ -94,7 +94,7 @@ def test_all_that_is_wrong_with_stripes_is_told_at_once():
     text += '\n[[match]]\npoints = { lid = "A" }\n[[match]]\npoints = { front = "A" }\ncloth = "silk"\n'
     with pytest.raises(BadInput) as caught:
         parse_project(text, source="coat.toml")
-    assert [problem.where for problem in caught.value.problems] == [
+    assert [mistake.where for mistake in caught.value.mistakes] == [
         "coat.toml, cloth 'main', repeat",
         "coat.toml, piece 'back', match 'side seams'",
         "coat.toml, match 'lid'",

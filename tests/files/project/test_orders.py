@@ -85,7 +85,7 @@ def test_a_size_with_a_fault_is_not_called_unknown_in_the_order():
     text = CAPE.replace("B = [42, 0]", "Q = [42, 0]") + '[order]\nsizes = { "12" = 1 }\n'
     with pytest.raises(BadInput) as caught:
         parse_project(text)
-    assert len(caught.value.problems) == 1
+    assert len(caught.value.mistakes) == 1
 
 
 def test_what_meets_on_a_stripe_meets_in_every_size():

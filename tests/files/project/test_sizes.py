@@ -92,7 +92,7 @@ def test_faults_of_all_sizes_are_told_at_once_and_the_plain_ones_once():
     text = text.replace('low = "A B"', 'low = "A Z"')
     with pytest.raises(BadInput) as caught:
         parse_project(text, source="cape.toml")
-    assert [problem.where for problem in caught.value.problems] == [
+    assert [mistake.where for mistake in caught.value.mistakes] == [
         "cape.toml, piece 'tie', edge 'low'",
         "cape.toml, size '12', piece 'cape'",
         "cape.toml, size '14'",
@@ -105,5 +105,5 @@ def test_a_fault_that_only_an_alternative_of_a_size_has_is_told():
     text += '[size."16"]\npiece.cape.points = { A = [1, 0], D = [1, 60] }\n'
     with pytest.raises(BadInput) as caught:
         parse_project(text, source="cape.toml")
-    (problem,) = caught.value.problems
-    assert problem.where.startswith("cape.toml, size '16', alternative 'x', piece 'cape'")
+    (mistake,) = caught.value.mistakes
+    assert mistake.where.startswith("cape.toml, size '16', alternative 'x', piece 'cape'")

@@ -1,4 +1,4 @@
-"""Whatever stands in the file, reading it gives a project or problems told in full, never another error."""
+"""Whatever stands in the file, reading it gives a project or mistakes told in full, never another error."""
 
 import copy
 import tomllib
@@ -27,7 +27,7 @@ def problems_of(table):
     try:
         assert isinstance(project_from_table(table), Project)
     except BadInput as error:
-        return error.problems
+        return error.mistakes
     return ()
 
 
@@ -53,12 +53,12 @@ def test_one_spoilt_value(path, value):
     for step in path[:-1]:
         place = place[step]
     place[path[-1]] = value
-    for problem in problems_of(table):
-        assert all(part.isprintable() and part for part in (problem.where, problem.what, problem.remedy))
+    for mistake in problems_of(table):
+        assert all(part.isprintable() and part for part in (mistake.where, mistake.what, mistake.remedy))
 
 
 def test_endless_number():
     table = copy.deepcopy(GOOD)
     table["cloth"]["main"]["width"] = 16**5000
-    (problem,) = problems_of(table)
-    assert "'width' cannot be read" in problem.what
+    (mistake,) = problems_of(table)
+    assert "'width' cannot be read" in mistake.what

@@ -31,7 +31,7 @@ middle = "D A"
 def problems_of(text, source="jacket.toml"):
     with pytest.raises(BadInput) as caught:
         parse_project(text, source=source)
-    return caught.value.problems
+    return caught.value.mistakes
 
 
 def test_the_file_that_is_spoilt_is_good_before():
@@ -42,11 +42,11 @@ def test_the_file_that_is_spoilt_is_good_before():
 def test_fault(file):
     text = file.read_text(encoding="utf-8")
     expected = dict(re.findall(r"^# (where|what|remedy): ?(.*)$", text, re.MULTILINE))
-    (problem,) = problems_of(text)
-    assert problem.where.startswith("jacket.toml")
+    (mistake,) = problems_of(text)
+    assert mistake.where.startswith("jacket.toml")
     for part, words in expected.items():
-        assert words in getattr(problem, part)
-    told = str(problem)
+        assert words in getattr(mistake, part)
+    told = str(mistake)
     assert told.isprintable()
     # Not one word of the libraries beneath.
     for jargon in ("Input", "valid", "pydantic", "dict", "_type", "extra", "tuple", "at end of document"):
@@ -58,7 +58,7 @@ def test_all_faults_of_a_file_are_told_at_once_in_its_order():
         SQUARE.replace("width = 150", "width = 1.5").replace('"A B"', '"A Z"').replace("main = 1", "wool = 1")
     )
     text += "\n[alternative.x]\ncloth.silk.width = 90\n"
-    assert [problem.where for problem in problems_of(text)] == [
+    assert [mistake.where for mistake in problems_of(text)] == [
         "jacket.toml, cloth 'main'",
         "jacket.toml, piece 'front', edge 'hem'",
         "jacket.toml, piece 'front', cut",
@@ -72,7 +72,7 @@ def test_a_fault_of_the_plain_version_is_not_told_again_for_each_alternative():
 
 
 def test_no_cloth_and_no_piece():
-    told = " ".join(problem.what for problem in problems_of('units = "cm"'))
+    told = " ".join(mistake.what for mistake in problems_of('units = "cm"'))
     assert "There is no cloth." in told
     assert "There are no pieces." in told
 
@@ -89,8 +89,8 @@ def test_a_large_piece_is_believed_where_the_file_says_so():
 
 def test_sizes_are_not_judged_while_the_unit_is_unknown():
     text = SQUARE.replace('"cm"', '"milimetres"').replace("width = 150", "width = 15000")
-    (problem,) = problems_of(text)
-    assert "'units'" in problem.what
+    (mistake,) = problems_of(text)
+    assert "'units'" in mistake.what
 
 
 @pytest.mark.parametrize(
@@ -111,8 +111,8 @@ def test_file_that_is_no_project_file(tmp_path, data, where, what):
     file.write_bytes(data)
     with pytest.raises(BadInput) as caught:
         read_project(file)
-    assert where in caught.value.problems[0].where
-    assert what in caught.value.problems[0].what
+    assert where in caught.value.mistakes[0].where
+    assert what in caught.value.mistakes[0].what
 
 
 def test_file_that_is_not_there(tmp_path):
@@ -128,8 +128,8 @@ def test_file_named_without_its_ending(tmp_path):
 
 def test_an_alternative_is_not_blamed_while_the_unit_is_unknown():
     text = SQUARE.replace('units = "cm"\n', "") + "\n[alternative.x]\ncloth.main.width = 90\n"
-    (problem,) = problems_of(text)
-    assert "'units' is missing" in problem.what
+    (mistake,) = problems_of(text)
+    assert "'units' is missing" in mistake.what
 
 
 def test_an_edge_may_have_the_name_of_an_entry():

@@ -2,8 +2,8 @@ from dataclasses import replace
 
 from nesting.cloth.cloth import Spread
 from nesting.cutting.search.laying import Effort
-from nesting.estimate.compare import compare
 from nesting.estimate.estimating import lay_project
+from nesting.estimate.overview.compare import compare
 from nesting.pattern.piece import CutCount, CutKind
 from tests.conftest import box, make_piece, make_project, on_fold, pairs
 

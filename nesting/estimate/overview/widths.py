@@ -14,7 +14,7 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from nesting.cloth.cloth import Cloth, Spread
-from nesting.cutting.fit.fitting import fit_problems
+from nesting.cutting.fit.fitting import fit_mistakes
 from nesting.cutting.search.laying import Effort
 from nesting.errors import BadInput
 from nesting.estimate.figures import ClothFigures
@@ -190,4 +190,4 @@ def sentences_of(curve: WidthCurve) -> tuple[str, ...]:
 
 def _job(project: Project, cloth: Cloth, effort: Effort | None, seed: int) -> LayJob | None:
     version = replace(project, cloths={cloth.key: cloth})
-    return None if fit_problems(version) else LayJob.of(version, cloth.key, effort, seed)
+    return None if fit_mistakes(version) else LayJob.of(version, cloth.key, effort, seed)

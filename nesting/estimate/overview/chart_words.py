@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from nesting.cloth.cloth import Spread
-from nesting.estimate.chart import Chart, ChartCell, ChartRow, steps_mm
 from nesting.estimate.cloth_words import repeat_words, shrinkage_words
+from nesting.estimate.overview.chart import Chart, ChartCell, ChartRow, steps_mm
 from nesting.units import Unit, format_buy, format_length, format_step
 
 __all__ = ["BORROWED", "EARLY", "MISSING", "TOO_NARROW", "amounts", "chart_notes", "size_heads", "systems"]

@@ -7,7 +7,7 @@ from nesting.cutting.search.laying import Effort
 from nesting.errors import BadInput
 from nesting.estimate.figures import ClothFigures
 from nesting.estimate.many.jobs import work
-from nesting.estimate.widths import FOLDED, OPEN, Step, curve_of, plan_widths, sentences_of
+from nesting.estimate.overview.widths import FOLDED, OPEN, Step, curve_of, plan_widths, sentences_of
 from nesting.packing.result import INTERRUPTED
 from tests.conftest import box, make_piece, make_project, on_fold, pairs
 

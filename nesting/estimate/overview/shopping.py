@@ -200,7 +200,7 @@ def _line(wanted: Sequence[tuple[Project, Cloth, ClothFigures]]) -> ShoppingLine
     if len(wanted) > 1:
         ask = rounded_up_mm(sum(figures.unwashed_mm for _, _, figures in wanted), cloth.step_mm)
         over = ask - sum(figures.unwashed_mm for _, _, figures in wanted)
-        margin = max(0.0, over * (1 - max(one.shrinkage_along_pct for _, one, _ in wanted) / 100))
+        margin = max(0.0, over * min(one.kept_along for _, one, _ in wanted))
     return ShoppingLine(
         name=cloth.name,
         width=width_words(cloth, project.unit),

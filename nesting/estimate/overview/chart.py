@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 
 from nesting.cloth.buying import rounded_up_mm
 from nesting.cloth.cloth import Cloth, Nap, Spread
-from nesting.cutting.fit.fitting import fit_problems
+from nesting.cutting.fit.fitting import fit_mistakes
 from nesting.cutting.search.laying import Effort
 from nesting.errors import BadInput
 from nesting.estimate.figures import ClothFigures
@@ -265,7 +265,7 @@ def _naps(cloth: Cloth, asked: Sequence[Nap]) -> tuple[Nap, ...]:
 def _job(version: Project, cloth: Cloth, effort: Effort | None, seed: int) -> LayJob | None:
     """The job, or None where a piece is too wide for the cloth."""
     project = replace(version, cloths={cloth.key: cloth})
-    if not version.pieces_in(cloth.key) or fit_problems(project):
+    if not version.pieces_in(cloth.key) or fit_mistakes(project):
         return None
     return LayJob.of(project, cloth.key, effort, seed)
 

@@ -7,7 +7,7 @@ import pytest
 
 from nesting.cloth.cloth import Cloth, Nap
 from nesting.estimate.figures import ClothFigures, ProjectFigures
-from nesting.estimate.shopping import shopping_list
+from nesting.estimate.overview.shopping import shopping_list
 from nesting.packing.result import INTERRUPTED
 from nesting.project import Project
 from nesting.units import Unit
