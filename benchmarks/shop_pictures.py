@@ -17,8 +17,8 @@ from nesting.drawing.ink.look import drawing_settings
 from nesting.drawing.pages.shopping import shopping_book
 from nesting.estimate.many.jobs import lay_figures
 from nesting.estimate.overview.shopping import shopping_list
-from nesting.files.out.kept import KeptResults
 from nesting.files.project.reading import read_project
+from nesting.files.results.kept import KeptResults
 
 HERE = Path(__file__).parent
 DOCS = HERE.parent / "docs"

@@ -8,8 +8,8 @@ from pathlib import Path
 from nesting.cloth.cloth import Nap
 from nesting.estimate.many.jobs import LayJob
 from nesting.estimate.overview.chart import filled, plan_chart
-from nesting.files.out.writing import keep_earlier, require_writable, write_together
 from nesting.files.project.reading import read_project
+from nesting.files.results.writing import keep_earlier, require_writable, write_together
 from nesting.project import PLAIN
 from nesting.units import Unit, format_length
 
@@ -72,7 +72,7 @@ def run(
     chart = filled(plan, found)
 
     from nesting.drawing.pages.chart import chart_pdf, chart_png  # takes longest to load and is needed last
-    from nesting.files.out.chart_text import chart_csv, chart_text
+    from nesting.files.results.chart_text import chart_csv, chart_text
 
     text = chart_text(chart)
     sheets = {

@@ -15,8 +15,8 @@ from nesting.cutting.search.laying import Effort
 from nesting.estimate.answer_words import answer_words, figure_words
 from nesting.estimate.estimate import ProjectEstimate
 from nesting.estimate.in_hand_words import left_words
-from nesting.files.out.answer_json import answer_json
-from nesting.files.out.writing import keep_earlier, write_together
+from nesting.files.results.answer_json import answer_json
+from nesting.files.results.writing import keep_earlier, write_together
 from nesting.project import Project
 from nesting.units import Unit
 

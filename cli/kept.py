@@ -5,7 +5,7 @@ from __future__ import annotations
 import sys
 
 from nesting.estimate.figures import ClothFigures
-from nesting.files.out.kept import KeptResults
+from nesting.files.results.kept import KeptResults
 
 __all__ = ["say_trouble", "store_of"]
 

@@ -9,8 +9,8 @@ import typer
 from nesting.cutting.search.laying import Effort
 from nesting.errors import BadInput
 from nesting.estimate.estimating import lay_project
-from nesting.files.out.writing import require_writable
 from nesting.files.project.reading import read_project
+from nesting.files.results.writing import require_writable
 from nesting.project import Project
 
 from .in_hand import NOT_ENOUGH_CLOTH, ask, show_answers, show_left

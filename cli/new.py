@@ -6,7 +6,7 @@ from pathlib import Path
 
 from nesting.errors import BadInput
 from nesting.files.example import example_text
-from nesting.files.out.writing import write_atomically
+from nesting.files.results.writing import write_atomically
 
 from .terminal import typed
 

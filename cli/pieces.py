@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from nesting.errors import BadInput
-from nesting.files.out.writing import keep_earlier, require_writable, write_together
 from nesting.files.project.reading import read_project
+from nesting.files.results.writing import keep_earlier, require_writable, write_together
 from nesting.pattern.piece import Piece
 from nesting.project import Project
 from nesting.units import Unit

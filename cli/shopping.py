@@ -10,8 +10,8 @@ from nesting.cutting.fit.fitting import require_fit
 from nesting.errors import BadInput, Mistake
 from nesting.estimate.many.jobs import lay_figures
 from nesting.estimate.overview.shopping import shopping_list
-from nesting.files.out.writing import keep_earlier, require_writable, write_together
 from nesting.files.project.reading import read_project
+from nesting.files.results.writing import keep_earlier, require_writable, write_together
 from nesting.project import Project
 
 from .kept import say_trouble, store_of
@@ -64,8 +64,8 @@ def run(
     from nesting.drawing.pages.shopping import (
         shopping_pdf,  # drawing takes longest to load and is needed last
     )
-    from nesting.files.out.shopping_html import shopping_html
-    from nesting.files.out.shopping_text import shopping_text
+    from nesting.files.results.shopping_html import shopping_html
+    from nesting.files.results.shopping_text import shopping_text
 
     text = shopping_text(shopping)
     sheets = {

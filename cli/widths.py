@@ -10,8 +10,8 @@ from rich.table import Table
 from nesting.cloth.cloth import Cloth
 from nesting.errors import BadInput
 from nesting.estimate.overview.widths import WidthCurve, curve_of, plan_widths, sentences_of
-from nesting.files.out.writing import keep_earlier, require_writable, write_together
 from nesting.files.project.reading import read_project
+from nesting.files.results.writing import keep_earlier, require_writable, write_together
 from nesting.units import Unit, format_buy, format_length
 
 from .crew import lay_many

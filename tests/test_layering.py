@@ -33,7 +33,7 @@ estimate
 estimate.many
 estimate.overview
 drawing.ink files.tables
-drawing.lay files.project files.out files.example
+drawing.lay files.project files.results files.example
 drawing.pages drawing.true_size
 """
 PLACE = {room: place for place, rooms in enumerate(ROAD.split("\n")) for room in rooms.split()}

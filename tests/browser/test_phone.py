@@ -8,7 +8,7 @@ from dataclasses import replace
 import pytest
 
 from nesting.estimate.overview.shopping import ShoppingLine, ShoppingList, Use
-from nesting.files.out.shopping_html import shopping_html
+from nesting.files.results.shopping_html import shopping_html
 from nesting.units import Unit
 from tests.outside.test_drawing import contrast
 

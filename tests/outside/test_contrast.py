@@ -4,7 +4,7 @@ import pytest
 from matplotlib.colors import to_hex
 
 from nesting.drawing.pages.widths import draw_widths
-from nesting.files.out.shopping_html import DARK, LIGHT
+from nesting.files.results.shopping_html import DARK, LIGHT
 from tests.drawing.pages.test_widths import CURVE
 from tests.outside.test_drawing import contrast
 

@@ -63,33 +63,24 @@ class Batch:
 
     Attributes
     ----------
-    piece : str
+    want : Wanted
+        What it is a part of.
     shape : CutShape
-        As given to the engine: cloth coordinates, paper face up.
+        As given to the engine: cloth coordinates, paper face up; opened out where a half is cut whole.
     yields : Yield
     copies : tuple of tuple of int
         For each placement, the numbers of the cut pieces it gives, counted from 1.
-    of : int
-        How many of the piece the cloth gives altogether.
     item : Item
-    size : str
-    garments : tuple of tuple of int
-        For each placement, the numbers of the garments it is for.
-    tilt_deg : float
-        How far the person lets its grain line lie off the warp.
+        The same for the engine.
     tilts_deg : tuple of float
-        For each variant of the item, how far it does; empty where it never does.
+        For each variant of the item, how far the grain line lies off the warp; empty where it never does.
     """
 
-    piece: str
+    want: Wanted
     shape: CutShape
     yields: Yield
     copies: tuple[tuple[int, ...], ...]
-    of: int
     item: Item
-    size: str = ""
-    garments: tuple[tuple[int, ...], ...] = ()
-    tilt_deg: float = 0.0
     tilts_deg: tuple[float, ...] = ()
 
 
@@ -343,10 +334,7 @@ def _batch(
         y_lattice=on_y or pinned_y,
         x_window_mm=window,
     )
-    piece = want.piece
-    garments = tuple(want.garments_of(numbers) for numbers in copies)
-    numbers, of = tuple(copies), want.count.pieces
-    return [Batch(piece.name, shape, yields, numbers, of, item, piece.size, garments, want.tilt_deg)]
+    return [Batch(want, shape, yields, tuple(copies), item)]
 
 
 def _pinned(

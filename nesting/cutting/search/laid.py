@@ -129,19 +129,20 @@ def _section(one: ZoneBatches, packing: Packing | None, start_mm: float, table_m
     placed = []
     for placement in () if packing is None else packing.placements:
         batch = one.batches[placement.item]
+        want, copies = batch.want, batch.copies[placement.copy]
         variant = batch.item.variants[placement.variant]
         shift = np.array([placement.x_mm, placement.y_mm])
         placed.append(
             PlacedPiece(
-                piece=batch.piece,
-                copies=batch.copies[placement.copy],
-                of=batch.of,
+                piece=want.piece.name,
+                copies=copies,
+                of=want.count.pieces,
                 yields=batch.yields,
                 face=Face.DOWN if variant.mirrored else Face.UP,
                 turned_deg=variant.angle_deg,
                 shape=batch.shape.transformed(variant.matrix(), shift),
-                size=batch.size,
-                garments=batch.garments[placement.copy],
+                size=want.piece.size,
+                garments=want.garments_of(copies),
                 tilt_deg=batch.tilts_deg[placement.variant] if batch.tilts_deg else 0.0,
             )
         )

@@ -76,9 +76,9 @@ def _freer(one: ZoneBatches) -> ZoneBatches:
 def _tiltable(batch: Batch) -> Batch:
     item = batch.item
     held = item.edge is not EdgeRule.FREE or item.x_lattice is not None or item.y_lattice is not None
-    if held or not batch.tilt_deg:
+    if held or not batch.want.tilt_deg:
         return batch
-    tilts = (0.0, batch.tilt_deg, -batch.tilt_deg)
+    tilts = (0.0, batch.want.tilt_deg, -batch.want.tilt_deg)
     variants = tuple(
         Variant((variant.angle_deg + tilt) % 360, variant.mirrored)
         for tilt in tilts

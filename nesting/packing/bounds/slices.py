@@ -156,7 +156,8 @@ def _chords(ring: FloatArray, rim: float) -> tuple[FloatArray, FloatArray]:
     middle = (left + right) / 2
     ax, bx, ay, by = x, np.roll(x, -1), y, np.roll(y, -1)
     meets = (np.minimum(ax, bx) < middle) & (middle < np.maximum(ax, bx))
-    slope = (by - ay) / np.where(ax == bx, 1.0, bx - ax)
+    # An edge that meets no slice needs no slope: it is upright, or nearly so.
+    slope = (by - ay) / np.where(meets.any(axis=0), bx - ax, 1.0)
     at = np.where(meets, ay + slope * (middle - ax), np.inf)
     order = np.argsort(at, axis=1)
     count = int(meets.sum(axis=1).max())

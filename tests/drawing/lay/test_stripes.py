@@ -18,7 +18,7 @@ from nesting.drawing.pages.buying import cloth_facts
 from nesting.drawing.pages.line_words import how_to_begin, line_reminders, matching_words
 from nesting.estimate.estimating import lay_project
 from nesting.estimate.matching import one_way_words
-from nesting.files.out.lay_json import estimate_json
+from nesting.files.results.lay_json import estimate_json
 from nesting.pattern.match import Axis
 from nesting.units import Unit
 from tests.cutting.plan.test_lines import CENTRE, CHECK, POCKET, SIDES, checked_cloth, tunic

@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from nesting.files.out.writing import NotWritten, keep_earlier, write_together
+from nesting.files.results.writing import NotWritten, keep_earlier, write_together
 
 NOBODY = 65534
 MANY = 3_000_000
@@ -53,7 +53,7 @@ def test_a_folder_that_may_only_be_read(folder, request):
 WRITER = """
 import resource, signal, sys
 from pathlib import Path
-from nesting.files.out.writing import NotWritten, write_together
+from nesting.files.results.writing import NotWritten, write_together
 folder = Path(sys.argv[1])
 resource.setrlimit(resource.RLIMIT_FSIZE, (1000, 1000))  # the system refuses to write more than that
 try:
@@ -74,7 +74,7 @@ def test_where_the_system_refuses_in_the_midst_of_a_file(folder):
 KILLED = """
 import sys
 from pathlib import Path
-from nesting.files.out.writing import write_together
+from nesting.files.results.writing import write_together
 folder = Path(sys.argv[1])
 print("begun", flush=True)
 for turn in range(1_000_000):

@@ -15,7 +15,7 @@ from nesting.cutting.flat.placing import Numbered, folded_over_mm, numbered, rul
 from nesting.cutting.lay import Lay, LaySection
 from nesting.estimate.estimate import Estimate, ProjectEstimate
 from nesting.estimate.matching import MatchingCost
-from nesting.files.out.left_json import left_entries, remnant_entries
+from nesting.files.results.left_json import left_entries, remnant_entries
 from nesting.geometry import FloatArray
 from nesting.pattern.piece import Piece
 

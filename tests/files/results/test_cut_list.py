@@ -2,7 +2,7 @@ import csv
 import io
 from dataclasses import replace
 
-from nesting.files.out.cut_list import COLUMNS, cut_list_csv
+from nesting.files.results.cut_list import COLUMNS, cut_list_csv
 
 
 def rows(text):

@@ -5,8 +5,8 @@ from html.parser import HTMLParser
 import pytest
 
 from nesting.estimate.overview.shopping import ShoppingLine, ShoppingList, Use
-from nesting.files.out.shopping_html import shopping_html
-from nesting.files.out.shopping_text import shopping_text
+from nesting.files.results.shopping_html import shopping_html
+from nesting.files.results.shopping_text import shopping_text
 from nesting.units import Unit
 
 VOID = {"meta", "input", "br", "link", "img"}

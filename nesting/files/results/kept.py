@@ -13,7 +13,7 @@ from pathlib import Path
 from nesting.errors import EllwandError
 from nesting.estimate.figures import ClothFigures
 from nesting.estimate.many.fingerprint import fingerprint
-from nesting.files.out.writing import NotWritten, write_atomically
+from nesting.files.results.writing import NotWritten, write_atomically
 
 __all__ = ["KeptResults", "usual_folder"]
 

@@ -7,7 +7,7 @@ import pytest
 import shapely
 
 from nesting.cutting.flat.placing import numbered
-from nesting.files.out.lay_json import FORMAT, estimate_json
+from nesting.files.results.lay_json import FORMAT, estimate_json
 
 
 @pytest.fixture

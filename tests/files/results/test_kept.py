@@ -7,7 +7,7 @@ from concurrent.futures import ThreadPoolExecutor
 import pytest
 
 from nesting.estimate.figures import ClothFigures
-from nesting.files.out.kept import KeptResults, usual_folder
+from nesting.files.results.kept import KeptResults, usual_folder
 
 FIGURES = ClothFigures(
     length_mm=1155.8,

@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from nesting.files.out.writing import (
+from nesting.files.results.writing import (
     NotWritten,
     keep_earlier,
     require_writable,

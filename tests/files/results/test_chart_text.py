@@ -10,7 +10,7 @@ from pypdf import PdfReader
 from nesting.cloth.cloth import Cloth, Nap
 from nesting.drawing.pages.chart import chart_pdf, chart_png
 from nesting.estimate.overview.chart import Chart, ChartCell, ChartRow
-from nesting.files.out.chart_text import chart_csv, chart_text
+from nesting.files.results.chart_text import chart_csv, chart_text
 from nesting.project import PLAIN, Project
 from nesting.units import Unit
 
