@@ -1,0 +1,1 @@
+"""What it is cut from, and how many metres to buy for a lay."""

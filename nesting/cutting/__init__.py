@@ -1,0 +1,1 @@
+"""The meeting of pattern and cloth: from what is wanted to a verified lay. Its data: `lay`, `left`."""

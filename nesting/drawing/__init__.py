@@ -1,0 +1,1 @@
+"""Lays, pieces and lists, drawn."""

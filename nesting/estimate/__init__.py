@@ -1,0 +1,1 @@
+"""What a lay means in the shop: metres, money, waste."""

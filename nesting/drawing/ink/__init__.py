@@ -1,0 +1,1 @@
+"""Marks and words: how lines look, how words are set, and what they are drawn on."""

@@ -1,0 +1,1 @@
+"""One lay, drawn small enough for a page."""

@@ -1,0 +1,1 @@
+"""The sheets to shop and cut by."""

@@ -1,0 +1,1 @@
+"""Many lays at once: as jobs that have a key, side by side, found again."""

@@ -1,0 +1,1 @@
+"""Many results seen together: versions, widths, sizes, and what to ask for in the shop."""

@@ -1,0 +1,1 @@
+"""From the tables of a project file to pieces, cloths, sizes and alternatives."""

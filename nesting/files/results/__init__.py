@@ -1,0 +1,1 @@
+"""What was worked out, written down: lists, data, and results kept between runs."""

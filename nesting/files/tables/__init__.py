@@ -1,0 +1,1 @@
+"""What may stand in a project file: its text read, each table judged by itself."""

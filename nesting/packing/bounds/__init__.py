@@ -1,0 +1,1 @@
+"""A length that no lay can beat, with its proof."""

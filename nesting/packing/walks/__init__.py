@@ -1,0 +1,1 @@
+"""The search: a first lay, walks from there, and what they do after success and failure."""
