@@ -111,7 +111,7 @@ def tried(name: str, problem: StripProblem, seconds: float, workers: int) -> dic
         "past the limit, s": round(max(0.0, used - seconds), 2),
         "length, mm": packing.length_mm,
         "verified": violations(problem, packing.placements) == (),
-        "stopped because": packing.stopped_because,
+        "stopped because": packing.stopped_because.value,
     }
 
 

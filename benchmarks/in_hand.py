@@ -11,12 +11,14 @@ from pathlib import Path
 from nesting.cutting.in_hand.asking import what_would_do
 from nesting.drawing.lay.figure import png_bytes
 from nesting.drawing.lay.left_picture import left_png_bytes
-from nesting.estimate.answer_words import answer_words, figure_words
 from nesting.estimate.estimate import Estimate
 from nesting.estimate.estimating import lay_project
-from nesting.estimate.in_hand_words import left_words
 from nesting.files.project.reading import read_project
 from nesting.project import Project
+from nesting.words.answers import answer_words, figure_words
+from nesting.words.changes import change_words
+from nesting.words.in_hand import left_words
+from nesting.words.verdict import verdict
 
 HERE = Path(__file__).parent
 DOCS = HERE.parent / "docs"
@@ -47,7 +49,7 @@ def yes(project: Project, estimate: Estimate) -> list[str]:
     (DOCS / "pictures" / "in-hand-lay.png").write_bytes(png_bytes(estimate, project.unit, dpi=DPI))
     (DOCS / "pictures" / "in-hand-left.png").write_bytes(left_png_bytes(estimate, project.unit, dpi=DPI))
     return [
-        f"> {estimate.verdict}",
+        f"> {verdict(estimate, project)}",
         ">",
         *(f"> {words}" for words in left_words(estimate.left, project.unit)),
     ]
@@ -58,11 +60,19 @@ def no(project: Project, estimate: Estimate) -> list[str]:
     cloth = project.cloths["main"]
     answer = what_would_do(project, cloth)
     rows = [
-        f"| {one.what} | {figure_words(one, cloth, project.unit)} |"
+        f"| {change_words(one.change)} | {figure_words(one, cloth, project.unit)} |"
         for one in (*answer.changes, *answer.without)
     ]
     told = [f"> {words}" for words in answer_words(answer, cloth, project.unit)]
-    return [f"> {estimate.verdict}", "", "| tried | what came of it |", "|---|---|", *rows, "", *told]
+    return [
+        f"> {verdict(estimate, project)}",
+        "",
+        "| tried | what came of it |",
+        "|---|---|",
+        *rows,
+        "",
+        *told,
+    ]
 
 
 def main() -> None:

@@ -11,7 +11,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from nesting.cloth.cloth import Cloth, Spread
-from nesting.cutting.fit.fitting import fit_mistakes
+from nesting.cutting.fit.fitting import fit_findings
 from nesting.cutting.search.laying import lay_cloth
 from nesting.cutting.verify.faults import require_sound
 from nesting.drawing.lay.figure import png_bytes
@@ -21,6 +21,7 @@ from nesting.files.example import example_text
 from nesting.files.project.reading import parse_project, read_project
 from nesting.project import Project
 from nesting.units import Unit
+from nesting.words.lying import lies_words
 
 HERE = Path(__file__).parent
 DOCS = HERE.parent / "docs"
@@ -36,7 +37,7 @@ def laid(project: Project, cloth: Cloth, spread: Spread) -> Estimate | None:
         cloth = replace(cloth, tube=True, selvedge_mm=0.0, width_mm=cloth.usable_width_mm / 2)
     cloth = replace(cloth, spread=spread)
     project = replace(project, cloths={cloth.key: cloth})
-    if fit_mistakes(project):
+    if fit_findings(project):
         return None
     lay = lay_cloth(project, cloth)
     require_sound(lay, project)
@@ -51,7 +52,7 @@ def pictures() -> list[str]:
         estimate = laid(project, project.cloths[key], spread)
         if estimate is None:
             raise RuntimeError(f"the example cannot be laid on a {spread}")
-        lies = estimate.lay.lies
+        lies = lies_words(estimate.lay)
         name = f"spread-{re.sub(r'[^a-z]+', '-', lies)}.png"
         (DOCS / "pictures" / name).write_bytes(png_bytes(estimate, Unit.CM, dpi=DPI))
         length, buy = estimate.lay.length_mm / 10, estimate.to_buy_mm / 1000

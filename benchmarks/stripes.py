@@ -14,10 +14,12 @@ from nesting.cutting.verify.faults import require_sound
 from nesting.drawing.lay.figure import png_bytes
 from nesting.estimate.estimate import Estimate
 from nesting.estimate.estimating import lay_project
+from nesting.estimate.matching import ARepeatEach
 from nesting.files.example import example_text
 from nesting.files.project.reading import parse_project
 from nesting.project import Project
 from nesting.units import Unit
+from nesting.words.lying import lies_words
 
 DOCS = Path(__file__).parent.parent / "docs"
 DPI = 62
@@ -117,7 +119,7 @@ def rows() -> list[str]:
         cost = estimate.matching
         if cost is None:
             raise RuntimeError(f"nothing is matched on '{pattern.name}'")
-        by_repeat = [rule.to_buy_mm for rule in cost.rules if "repeat" in rule.words]
+        by_repeat = [rule.to_buy_mm for rule in cost.rules if isinstance(rule.adds, ARepeatEach)]
         name = pattern.name
         if pattern.picture:
             (DOCS / "pictures" / pattern.picture).write_bytes(png_bytes(estimate, Unit.CM, dpi=DPI))
@@ -125,7 +127,7 @@ def rows() -> list[str]:
         cells = [
             name,
             f"`{pattern.repeat}`",
-            estimate.lay.lies,
+            lies_words(estimate.lay),
             _metres(cost.plain_to_buy_mm),
             f"**{_metres(estimate.to_buy_mm)}**",
             f"{cost.extra_mm / 10:.0f} cm",

@@ -10,6 +10,7 @@ from nesting.errors import BadInput
 from nesting.estimate.many.jobs import lay_figures
 from nesting.estimate.overview.compare import compare
 from nesting.files.project.asked import ClothChange, read_project_with
+from nesting.words.comparing import what_decides
 
 from .kept import say_trouble, store_of
 from .lay import effort_of, version_of
@@ -64,5 +65,5 @@ def run(
     if progress.until.pressed:
         show("Stopped early: not every version was searched equally long, so small differences mean little.")
     comparison = compare(results)
-    show(*comparison_tables(comparison, project), *comparison.sentences)
+    show(*comparison_tables(comparison, project), *what_decides(comparison))
     say_trouble(store)

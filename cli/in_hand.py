@@ -12,13 +12,14 @@ from nesting.cloth.cloth import Cloth
 from nesting.cutting.in_hand.asking import Answer, TriedChange, what_would_do
 from nesting.cutting.plan.remnants import remnant_cloths
 from nesting.cutting.search.laying import Effort
-from nesting.estimate.answer_words import answer_words, figure_words
 from nesting.estimate.estimate import ProjectEstimate
-from nesting.estimate.in_hand_words import left_words
 from nesting.files.results.answer_json import answer_json
 from nesting.files.results.writing import keep_earlier, write_together
 from nesting.project import Project
 from nesting.units import Unit
+from nesting.words.answers import answer_words, figure_words
+from nesting.words.changes import change_words, how_to
+from nesting.words.in_hand import left_words
 
 from .progress import LayProgress
 from .terminal import show
@@ -48,7 +49,9 @@ def ask(
             continue
 
         def tell(tried: TriedChange, cloth: Cloth = cloth) -> None:
-            progress.say(f"{cloth.name}: {tried.what}: {figure_words(tried, cloth, project.unit)}")
+            progress.say(
+                f"{cloth.name}: {change_words(tried.change)}: {figure_words(tried, cloth, project.unit)}"
+            )
 
         progress.say(f"{cloth.name}: not all goes on; trying what would make it go ...")
         answers[cloth.key] = what_would_do(
@@ -79,8 +82,8 @@ def _table(answer: Answer, cloth: Cloth, unit: Unit) -> Table:
         title_justify="left",
     )
     for one in answer.changes:
-        table.add_row(one.what, figure_words(one, cloth, unit), one.write)
+        table.add_row(change_words(one.change), figure_words(one, cloth, unit), how_to(one.change))
     table.add_section()
     for one in answer.without:
-        table.add_row(one.what, figure_words(one, cloth, unit), "")
+        table.add_row(change_words(one.change), figure_words(one, cloth, unit), "")
     return table

@@ -12,6 +12,8 @@ from nesting.estimate.estimating import lay_project
 from nesting.files.project.reading import read_project
 from nesting.files.results.writing import require_writable
 from nesting.project import Project
+from nesting.words.notes import project_notes
+from nesting.words.verdict import verdict
 
 from .in_hand import NOT_ENOUGH_CLOTH, ask, show_answers, show_left
 from .paper import FullPaper, Paper, page_of, print_on
@@ -50,8 +52,10 @@ def run(
     with LayProgress(project.unit) as progress:
         result = lay_project(project, effort=effort, seed=seed, on_lay=progress.tell, until=progress.until)
         answers = ask(project, result, effort, seed, progress)
-    verdicts = [f"{estimate.lay.cloth.name}: {estimate.verdict}" for estimate in result.estimates]
-    show(buy_table(result), tally_table(result), *verdicts, items=result.project.notes)
+    verdicts = [
+        f"{estimate.lay.cloth.name}: {verdict(estimate, result.project)}" for estimate in result.estimates
+    ]
+    show(buy_table(result), tally_table(result), *verdicts, items=project_notes(result.project))
     if answers:
         show_answers(project, result, answers, folder / f"{file.stem}-in-hand.json")
         raise typer.Exit(NOT_ENOUGH_CLOTH)

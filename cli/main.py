@@ -388,18 +388,26 @@ def main() -> None:
     sys.stdout, sys.stderr = PatientStream(sys.stdout), PatientStream(sys.stderr)
     try:
         app(standalone_mode=True)
-    except BadInput as error:
+    except EllwandError as error:
+        sys.exit(_tell(error))
+    except KeyboardInterrupt:
+        print("Stopped; nothing was written.", file=sys.stderr)
+        sys.exit(130)
+
+
+def _tell(error: EllwandError) -> int:
+    """Say what went wrong; give the exit code."""
+    from nesting.words.mistakes import told
+
+    error = told(error)
+    if isinstance(error, BadInput):
         count = len(error.mistakes)
         print(f"{count} thing{'' if count == 1 else 's'} to put right:", file=sys.stderr)
         for mistake in error.mistakes:
             print(f"\n  {mistake.where}\n    {mistake.what}\n    {mistake.remedy}", file=sys.stderr)
-        sys.exit(2)
-    except LayRefused as error:
-        print(f"{error}\nThis is a fault of the program, not of your pattern.", file=sys.stderr)
-        sys.exit(1)
-    except EllwandError as error:
-        print(error, file=sys.stderr)
-        sys.exit(2)
-    except KeyboardInterrupt:
-        print("Stopped; nothing was written.", file=sys.stderr)
-        sys.exit(130)
+        return 2
+    print(error, file=sys.stderr)
+    if isinstance(error, LayRefused):
+        print("This is a fault of the program, not of your pattern.", file=sys.stderr)
+        return 1
+    return 2

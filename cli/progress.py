@@ -12,7 +12,7 @@ from rich.markup import escape
 from rich.status import Status
 
 from nesting.cutting.search.laying import LayEvent
-from nesting.packing.result import INTERRUPTED, Progress
+from nesting.packing.result import Progress, StopReason
 from nesting.units import Unit, format_length
 
 __all__ = ["FIRST_LAY_SECONDS", "CtrlC", "LayProgress", "SheetProgress", "first_run"]
@@ -37,7 +37,7 @@ def first_run() -> str:
 class CtrlC:
     """A stop rule: the person has pressed Ctrl-C."""
 
-    reason = INTERRUPTED
+    reason = StopReason.INTERRUPTED
 
     def __init__(self) -> None:
         self.pressed = False

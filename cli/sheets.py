@@ -13,10 +13,10 @@ from nesting.drawing.true_size.full_size import lay_full_size
 from nesting.drawing.true_size.pages import PrintOn, full_size_pdf, full_size_png
 from nesting.drawing.true_size.svg import full_size_svg
 from nesting.estimate.estimate import ProjectEstimate
-from nesting.estimate.in_hand_words import length_words
 from nesting.files.results.cut_list import cut_list_csv
 from nesting.files.results.lay_json import estimate_json
 from nesting.files.results.writing import keep_earlier, write_together
+from nesting.words.in_hand import length_words
 
 from .progress import SheetProgress
 

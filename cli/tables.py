@@ -10,9 +10,13 @@ from rich.table import Column, Table
 from nesting.estimate.estimate import ProjectEstimate
 from nesting.estimate.overview.compare import Comparison, VersionRow
 from nesting.pattern.edges import size_mm
-from nesting.pattern.piece import CutCount, CutKind
+from nesting.pattern.piece import CutCount
 from nesting.project import Project
 from nesting.units import format_area, format_buy, format_length, format_money
+from nesting.words.comparing import seam_words
+from nesting.words.counts import count_words
+from nesting.words.in_hand import goes_on_words
+from nesting.words.lying import lies_words, ways_words
 
 _LONGEST_WORD = 14
 """Letters; a longer word may be broken on a narrow terminal."""
@@ -51,7 +55,7 @@ def buy_table(result: ProjectEstimate) -> Table:
             "–" if estimate.in_hand else money(estimate.cost, project.currency),
             format_length(lay.length_mm, project.unit),
             f"{estimate.waste_pct:.1f} %",
-            lay.lies,
+            lies_words(lay),
         )
     bought = [estimate for estimate in result.estimates if not estimate.in_hand]
     if bought and len(result.estimates) > 1 and result.cost is not None:
@@ -94,11 +98,7 @@ def counts_table(project: Project) -> Table:
 
 
 def _count_words(count: CutCount | None) -> str:
-    if count is None:
-        return ""
-    if count.kind is CutKind.ON_FOLD:
-        return f"{count.number} on the fold"
-    return f"{count.number} {count.kind}{'' if count.number == 1 else 's'}"
+    return "" if count is None else count_words(count)
 
 
 def comparison_tables(comparison: Comparison, project: Project) -> list[Table]:
@@ -115,19 +115,24 @@ def _comparison_table(rows: Sequence[VersionRow], project: Project) -> Table:
     for key in dict.fromkeys(key for row in rows for key in row.to_buy_mm):
         lengths = [row.to_buy_mm.get(key) for row in rows]
         table.add_row(f"buy {key}", *_against_first(lengths, lambda mm: format_buy(mm, project.unit)))
-        lies = [row.lies.get(key, "–") for row in rows]
+        lies = [ways_words(row.runs[key]) if key in row.runs else "–" for row in rows]
         if len(set(lies)) > 1:
             table.add_row("    laid", *lies)
     for name in dict.fromkeys(name for row in rows for name in row.in_hand):
-        table.add_row(f"in hand: {name}", *(row.in_hand.get(name, "–") for row in rows))
+        table.add_row(f"in hand: {name}", *(_in_hand(row, name, project) for row in rows))
     costs = [row.cost for row in rows]
     table.add_row("cost", *_against_first(costs, lambda cost: format_money(cost, project.currency)))
     wasted = [row.wasted_mm2 for row in rows]
     table.add_row("in no piece", *_against_first(wasted, lambda area: format_area(area, project.unit)))
     table.add_row("    of all bought", *(f"{row.waste_pct:.0f} %" for row in rows))
     table.add_row("pieces to cut", *_against_first([row.pieces for row in rows], lambda n: f"{n:.0f}"))
-    table.add_row("seams for folds", *("\n".join(row.seams) or "–" for row in rows))
+    table.add_row("seams for folds", *("\n".join(map(seam_words, row.seams)) or "–" for row in rows))
     return table
+
+
+def _in_hand(row: VersionRow, name: str, project: Project) -> str:
+    """Whether all goes on that piece of cloth in hand."""
+    return goes_on_words(row.in_hand[name], project.unit) if name in row.in_hand else "–"
 
 
 def _against_first(values: Sequence[float | None], words: Callable[[float], str]) -> list[str]:

@@ -9,10 +9,11 @@ from rich.table import Table
 
 from nesting.cloth.cloth import Cloth
 from nesting.errors import BadInput
-from nesting.estimate.overview.widths import WidthCurve, curve_of, plan_widths, sentences_of
+from nesting.estimate.overview.widths import WidthCurve, curve_of, plan_widths
 from nesting.files.project.reading import read_project
 from nesting.files.results.writing import keep_earlier, require_writable, write_together
 from nesting.units import Unit, format_buy, format_length
+from nesting.words.widths import widths_sentences
 
 from .crew import lay_many
 from .kept import say_trouble, store_of
@@ -76,7 +77,7 @@ def run(
     sheets = {folder / f"{stem}.pdf": widths_pdf(curve), folder / f"{stem}.png": widths_png(curve)}
     keep_earlier(sheets)
     write_together(sheets)
-    show(_table(curve), *sentences_of(curve), f"Plotted: {folder / stem}.pdf, .png")
+    show(_table(curve), *widths_sentences(curve), f"Plotted: {folder / stem}.pdf, .png")
     say_trouble(store)
 
 

@@ -19,12 +19,14 @@ if TYPE_CHECKING:
     from nesting.errors import EllwandError as EllwandError
     from nesting.estimate.estimate import Estimate as Estimate
     from nesting.estimate.estimate import ProjectEstimate as ProjectEstimate
-    from nesting.estimate.estimating import lay_project as lay_project
     from nesting.estimate.overview.compare import Comparison as Comparison
     from nesting.estimate.overview.compare import compare as compare
     from nesting.files.example import example_text as example_text
     from nesting.files.project.reading import read_project as read_project
     from nesting.project import Project as Project
+    from nesting.words.comparing import what_decides as what_decides
+    from nesting.words.laying import lay_project as lay_project
+    from nesting.words.verdict import verdict as verdict
 
 # Loaded when first used, so that a command that needs little starts at once.
 _HOMES = {
@@ -38,9 +40,11 @@ _HOMES = {
     "compare": "nesting.estimate.overview.compare",
     "draw_lay": "nesting.drawing.lay.figure",
     "example_text": "nesting.files.example",
-    "lay_project": "nesting.estimate.estimating",
+    "lay_project": "nesting.words.laying",
     "pdf_bytes": "nesting.drawing.pages.book",
     "read_project": "nesting.files.project.reading",
+    "verdict": "nesting.words.verdict",
+    "what_decides": "nesting.words.comparing",
 }
 
 __all__ = sorted(_HOMES)

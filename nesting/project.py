@@ -55,6 +55,8 @@ class Project:
         count from 1; `pieces` are then those of them all. Empty where one garment is laid.
     notes : tuple of str
         Sentences on how something written was understood, to be shown.
+    not_needed : tuple of str
+        Names of pieces of cloth in hand from which nothing is cut, once all was shared out among them.
     source : str
         Name of the file it was read from, for messages; may be empty.
     """
@@ -67,6 +69,7 @@ class Project:
     version: str = PLAIN
     alternatives: tuple[Project, ...] = ()
     notes: tuple[str, ...] = ()
+    not_needed: tuple[str, ...] = ()
     source: str = ""
     size: str = ""
     sizes: tuple[Project, ...] = ()

@@ -32,6 +32,7 @@ cutting.in_hand
 estimate
 estimate.many
 estimate.overview
+words
 drawing.ink files.tables
 drawing.lay files.project files.results files.example
 drawing.pages drawing.true_size

@@ -19,11 +19,13 @@ from enum import StrEnum
 from itertools import groupby
 
 from nesting.cloth.cloth import Cloth, Spread
+from nesting.cutting.reasons import SpreadReason
 from nesting.geometry import signed_area
 from nesting.packing.problem import Placement, StripProblem
+from nesting.packing.result import StopReason
 from nesting.pattern.cut_shape import CutShape
 
-__all__ = ["Face", "Fold", "Lay", "LaySection", "PlacedPiece", "TriedSpread", "Yield"]
+__all__ = ["Face", "Fold", "Lay", "LaySection", "PlacedPiece", "Run", "TriedSpread", "Yield"]
 
 
 class Face(StrEnum):
@@ -139,6 +141,25 @@ class LaySection:
 
 
 @dataclass(frozen=True, slots=True)
+class Run:
+    """Stretches that follow one another and lie alike.
+
+    Attributes
+    ----------
+    spread : Spread
+        What follows a fold opened out is `Spread.OPEN`.
+    lengths : int
+        How many stretches.
+    cut_open : bool
+        Whether it is a tube cut open.
+    """
+
+    spread: Spread
+    lengths: int
+    cut_open: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class TriedSpread:
     """What one way of spreading the cloth would need, for comparison.
 
@@ -150,8 +171,8 @@ class TriedSpread:
     to_buy_mm : float or None
     least_to_buy_mm : float or None
         What its lower bound alone would need.
-    why_not : str
-        Why it cannot, or was not tried; else empty.
+    why_not : SpreadReason or None
+        Why it cannot, or was not tried.
     searched : bool
         Whether more than its first lay was made.
     """
@@ -160,7 +181,7 @@ class TriedSpread:
     length_mm: float | None
     to_buy_mm: float | None
     least_to_buy_mm: float | None
-    why_not: str = ""
+    why_not: SpreadReason | None = None
     searched: bool = True
 
 
@@ -177,7 +198,7 @@ class Lay:
         In order along the cloth, without gaps, then across it.
     seed, evaluations : int
         What the search was given and what it used.
-    stopped_because : str
+    stopped_because : StopReason
     tried : tuple of TriedSpread
         Every spread that was considered, this one included.
     least_mm : float or None
@@ -192,7 +213,7 @@ class Lay:
     sections: tuple[LaySection, ...]
     seed: int
     evaluations: int
-    stopped_because: str
+    stopped_because: StopReason
     tried: tuple[TriedSpread, ...] = ()
     least_mm: float | None = None
     straight_mm: float | None = None
@@ -203,17 +224,11 @@ class Lay:
         return tuple(tuple(group) for _, group in groupby(self.sections, key=lambda one: one.start_mm))
 
     @property
-    def lies(self) -> str:
-        """How the cloth lies from end to end: ``lengthwise fold, then opened out``."""
-        opened = "cut open" if self.cloth.tube else "opened out"
-        runs = [
-            (spread, len(list(run))) for spread, run in groupby(self.stretches, lambda one: one[0].spread)
-        ]
-        if [spread for spread, _ in runs] == [Spread.OPEN]:
-            opened = "cut open, one layer" if self.cloth.tube else "open, one layer"
-        return ", then ".join(
-            f"{opened if spread is Spread.OPEN else spread}{f' in {number} lengths' if number > 1 else ''}"
-            for spread, number in runs
+    def runs(self) -> tuple[Run, ...]:
+        """How the cloth lies from end to end."""
+        return tuple(
+            Run(spread, len(list(run)), self.cloth.tube and spread is Spread.OPEN)
+            for spread, run in groupby(self.stretches, lambda one: one[0].spread)
         )
 
     @property

@@ -1,4 +1,7 @@
-"""What one cloth's lay means in the shop: metres, money, waste, counts, and how good the lay is."""
+"""What one cloth's lay means in the shop: metres, money, waste, counts, and how good the lay is.
+
+Values only: what is said of them is in `nesting.words` (`nesting.words.verdict` on how good a lay is).
+"""
 
 from __future__ import annotations
 
@@ -7,7 +10,9 @@ from dataclasses import dataclass
 from nesting.cutting.flat.meeting import Meeting
 from nesting.cutting.lay import Lay
 from nesting.cutting.left import LeftOver
+from nesting.estimate.least import is_proven
 from nesting.estimate.matching import MatchingCost
+from nesting.estimate.remarks import Remark
 from nesting.project import Project
 
 __all__ = ["Estimate", "ProjectEstimate", "Tally"]
@@ -26,8 +31,8 @@ class Tally:
         Of those placed, how many are cut with the paper's face up, and how many as its mirror image.
     on_fold : int
         Of those placed, how many are cut on the fold (they count as neither face).
-    remark : str
-        How the count was read, or where it lies ("after the fold, cloth opened out"); may be empty.
+    remarks : tuple of Remark
+        How the count was read, and how the piece is cut.
     """
 
     piece: str
@@ -36,7 +41,7 @@ class Tally:
     face_up: int
     face_down: int
     on_fold: int
-    remark: str = ""
+    remarks: tuple[Remark, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -66,8 +71,6 @@ class Estimate:
     above_bound_pct : float
         How far the lay's length can at most be from the best possible in its spread.
     tallies : tuple of Tally
-    verdict : str
-        A plain sentence on what could still be saved; of a cloth in hand, whether it all goes on.
     lacking_mm : float
         How much too short a cloth in hand is, washed; 0 where it all goes on or the cloth is bought.
     left : LeftOver or None
@@ -90,11 +93,15 @@ class Estimate:
     waste_mm2: float
     above_bound_pct: float
     tallies: tuple[Tally, ...]
-    verdict: str
     lacking_mm: float = 0.0
     left: LeftOver | None = None
     meetings: tuple[Meeting, ...] = ()
     matching: MatchingCost | None = None
+
+    @property
+    def proven(self) -> bool:
+        """Whether the bounds show that no lay needs a shorter purchase."""
+        return is_proven(self.to_buy_mm, self.least_to_buy_mm)
 
     @property
     def in_hand(self) -> bool:

@@ -7,33 +7,24 @@ from concurrent.futures import Executor
 from dataclasses import replace
 
 from nesting.cloth.buying import purchase
-from nesting.cloth.cloth import Cloth, Spread
+from nesting.cloth.cloth import Cloth
 from nesting.cloth.waste import SmallPiece
 from nesting.cutting.fit.fitting import require_fit
 from nesting.cutting.flat.meeting import meetings
 from nesting.cutting.in_hand.lay_in_hand import lacking_mm, lay_in_hand
 from nesting.cutting.in_hand.leftover import left_over
-from nesting.cutting.lay import Face, Lay, LaySection, PlacedPiece, Yield
+from nesting.cutting.lay import Lay, Yield
 from nesting.cutting.search.laying import Effort, LayEvent, lay_cloth
 from nesting.cutting.verify.leftover import require_free
 from nesting.estimate.estimate import Estimate, ProjectEstimate, Tally
-from nesting.estimate.in_hand_words import in_hand_verdict
+from nesting.estimate.least import least_to_buy_mm
 from nesting.estimate.matching import matching_cost, plain_project
-from nesting.estimate.verdict import least_to_buy_mm, verdict
-from nesting.packing.result import INTERRUPTED
+from nesting.estimate.remarks import remarks_on, up_and_down
+from nesting.packing.result import StopReason
 from nesting.packing.stop import StopRule
-from nesting.pattern.piece import CutKind, Piece
 from nesting.project import Project
 
 __all__ = ["estimate_lay", "lay_project"]
-
-
-_OPENED = {
-    Spread.CROSSWISE_FOLD: "opened-out length that was cut off first",
-    Spread.TWO_LENGTHS: "opened-out length that was cut off first",
-    Spread.TUBE: "length of the tube that is cut open",
-}
-"""Where what cannot be cut double lies; on other folds, on what is opened out after them."""
 
 
 def lay_project(
@@ -66,7 +57,7 @@ def lay_project(
 
     Raises
     ------
-    BadInput
+    CannotBeLaid
         Listing every piece, in every cloth, that is too wide for it.
     """
     require_fit(project)
@@ -89,7 +80,7 @@ def lay_project(
         plain = None if cloth.remnants else _plain_lay(project, lays[0], effort, seed, executor, until)
         wishes = [wish for wish in project.from_waste if wish.cloth == cloth.key]
         estimates += _estimates(lays, project, wishes, plain)
-        if any(lay.stopped_because == INTERRUPTED for lay in lays):
+        if any(lay.stopped_because is StopReason.INTERRUPTED for lay in lays):
             # Ctrl-C means "enough": the cloths still to come get their first lay only.
             effort = replace(effort or Effort(), evaluations_per_placement=0, seconds=None)
     return ProjectEstimate(project, tuple(estimates))
@@ -120,7 +111,7 @@ def _plain_lay(
         return None
     other = plain_project(project, lay.cloth)
     half = (effort or Effort()).halved()
-    if lay.stopped_because == INTERRUPTED:
+    if lay.stopped_because is StopReason.INTERRUPTED:
         half = replace(half, evaluations_per_placement=0, seconds=None)
     cloth = other.cloths[lay.cloth.key]
     return lay_cloth(other, cloth, effort=half, seed=seed, executor=executor, until=until)
@@ -173,9 +164,6 @@ def _worked_out(lay: Lay, project: Project, plain: Lay | None) -> Estimate:
         waste_mm2=lay.lay_area_mm2 - lay.pieces_area_mm2,
         above_bound_pct=100 * (lay.length_mm / lay.bound_mm - 1),
         tallies=_tallies(lay, project),
-        verdict=verdict(lay, bought.to_buy_mm, project, matching)
-        if room is None
-        else in_hand_verdict(lay, project.unit),
         meetings=meetings(lay, project),
         matching=matching,
     )
@@ -193,7 +181,7 @@ def _tallies(lay: Lay, project: Project) -> tuple[Tally, ...]:
     tallies = []
     for piece in project.pieces_in(lay.cloth.key):
         mine = [(section, one) for section, one in placed if one.piece == piece.name]
-        faces = [_up_and_down(one) for _, one in mine]
+        faces = [up_and_down(one) for _, one in mine]
         tallies.append(
             Tally(
                 piece=piece.name,
@@ -202,33 +190,7 @@ def _tallies(lay: Lay, project: Project) -> tuple[Tally, ...]:
                 face_up=sum(up for up, _ in faces),
                 face_down=sum(down for _, down in faces),
                 on_fold=sum(1 for _, one in mine if one.yields is Yield.WHOLE_ON_FOLD),
-                remark="; ".join(_remarks(piece, lay, mine)),
+                remarks=tuple(remarks_on(piece, lay, mine)),
             )
         )
     return tuple(tallies)
-
-
-def _remarks(piece: Piece, lay: Lay, mine: Sequence[tuple[LaySection, PlacedPiece]]) -> Iterator[str]:
-    """What the person should know of how a piece was counted and is cut."""
-    count = piece.cuts[lay.cloth.key]
-    if count.read_as:
-        yield count.read_as
-    if piece.on_fold and any(one.yields is Yield.ONE for _, one in mine):
-        yield "the paper is half: draw round it, turn it over along its fold edge, draw round it again"
-    if lay.spread is not Spread.OPEN and any(section.spread is Spread.OPEN for section, _ in mine):
-        yield f"cut in a single layer, on the {_OPENED.get(lay.spread, 'opened-out length after the fold')}"
-    if any(section.spread is Spread.PART_FOLD and section.layers == 1 for section, _ in mine):
-        yield "cut in the single layer beside the fold"
-    ups, downs = (sum(side) for side in zip(*(_up_and_down(one) for _, one in mine), strict=True))
-    if count.kind is CutKind.PAIR and ups != downs and not all(one.shape.symmetric for _, one in mine):
-        # Only a cloth with two right sides allows this.
-        yield "as both faces of the cloth are alike, what is cut as a left may be turned over into a right"
-
-
-def _up_and_down(placed: PlacedPiece) -> tuple[int, int]:
-    """Pieces that one placement gives (as the paper's face, as its mirror image)."""
-    if placed.yields is Yield.WHOLE_ON_FOLD:
-        return 0, 0
-    if placed.yields is Yield.PAIR:
-        return 1, 1
-    return (1, 0) if placed.face is Face.UP else (0, 1)

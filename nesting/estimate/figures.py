@@ -1,7 +1,7 @@
 """What one cloth's lay comes to in figures: small enough to send to another process and to keep on disk.
 
 An `Estimate` holds the whole lay, which drawings need. Charts, comparisons and shopping lists need only
-what is here.
+what is here; it holds values and no words.
 """
 
 from __future__ import annotations
@@ -11,11 +11,12 @@ from dataclasses import dataclass
 from types import MappingProxyType
 
 from nesting.cloth.cloth import Cloth
+from nesting.cutting.lay import Run
 from nesting.estimate.estimate import Estimate, ProjectEstimate
-from nesting.estimate.in_hand_words import goes_on_words
-from nesting.packing.result import INTERRUPTED
+from nesting.estimate.least import is_proven
+from nesting.estimate.on_remnant import OnRemnant, on_remnant
+from nesting.packing.result import StopReason
 from nesting.project import Project
-from nesting.units import Unit
 
 __all__ = ["ClothFigures", "ProjectFigures", "cost_of", "figures_of", "project_figures", "together"]
 
@@ -32,10 +33,10 @@ class ClothFigures:
         Usable cloth bought or in hand, washed.
     pieces : int
         Pieces of cloth that are cut.
-    lies : str
-        How the cloth lies: ``"lengthwise fold, then opened out"``.
-    stopped_because : str
-    in_hand : tuple of (name, words)
+    runs : tuple of tuple of Run
+        How the cloth lies from end to end; of several pieces in hand, each way once.
+    stopped_because : StopReason
+    in_hand : tuple of OnRemnant
         Of each piece in hand, whether all goes on; empty of a cloth to be bought.
     lacking_mm : float
         How much too short what is in hand is.
@@ -50,20 +51,20 @@ class ClothFigures:
     pieces_area_mm2: float
     cloth_area_mm2: float
     pieces: int
-    lies: str
-    stopped_because: str
-    in_hand: tuple[tuple[str, str], ...] = ()
+    runs: tuple[tuple[Run, ...], ...]
+    stopped_because: StopReason
+    in_hand: tuple[OnRemnant, ...] = ()
     lacking_mm: float = 0.0
 
     @property
     def interrupted(self) -> bool:
         """Whether the person ended the search: a sound lay, but perhaps not as short as it could be."""
-        return self.stopped_because == INTERRUPTED
+        return self.stopped_because is StopReason.INTERRUPTED
 
     @property
     def proven(self) -> bool:
         """Whether the bounds show that no lay needs a shorter purchase."""
-        return self.to_buy_mm <= self.least_to_buy_mm
+        return is_proven(self.to_buy_mm, self.least_to_buy_mm)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -94,8 +95,8 @@ def cost_of(figures: ClothFigures, cloth: Cloth) -> float | None:
     return None if cloth.price_per_m is None else cloth.price_per_m * figures.to_buy_mm / 1000
 
 
-def figures_of(estimate: Estimate, unit: Unit) -> ClothFigures:
-    """The figures of one lay; `unit` is for the words on a cloth in hand."""
+def figures_of(estimate: Estimate) -> ClothFigures:
+    """The figures of one lay."""
     cloth, lay = estimate.lay.cloth, estimate.lay
     room = cloth.room_mm
     bought = estimate.to_buy_mm * cloth.kept_along
@@ -109,9 +110,9 @@ def figures_of(estimate: Estimate, unit: Unit) -> ClothFigures:
         pieces_area_mm2=estimate.lay.pieces_area_mm2,
         cloth_area_mm2=cloth.usable_width_mm * (bought if room is None else max(room, lay.length_mm)),
         pieces=sum(tally.placed for tally in estimate.tallies),
-        lies=estimate.lay.lies,
-        stopped_because=estimate.lay.stopped_because,
-        in_hand=((cloth.name, goes_on_words(lay, unit)),) if estimate.in_hand else (),
+        runs=(lay.runs,),
+        stopped_because=lay.stopped_because,
+        in_hand=(on_remnant(lay),) if estimate.in_hand else (),
         lacking_mm=estimate.lacking_mm,
     )
 
@@ -131,16 +132,14 @@ def together(parts: Sequence[ClothFigures]) -> ClothFigures:
         pieces_area_mm2=sum(part.pieces_area_mm2 for part in parts),
         cloth_area_mm2=sum(part.cloth_area_mm2 for part in parts),
         pieces=sum(part.pieces for part in parts),
-        lies="; ".join(dict.fromkeys(part.lies for part in parts)),
-        stopped_because=INTERRUPTED if INTERRUPTED in reasons else reasons[0],
-        in_hand=tuple(words for part in parts for words in part.in_hand),
+        runs=tuple(dict.fromkeys(runs for part in parts for runs in part.runs)),
+        stopped_because=StopReason.INTERRUPTED if StopReason.INTERRUPTED in reasons else reasons[0],
+        in_hand=tuple(one for part in parts for one in part.in_hand),
         lacking_mm=sum(part.lacking_mm for part in parts),
     )
 
 
 def project_figures(result: ProjectEstimate) -> ProjectFigures:
     """The figures of every cloth of a project."""
-    cloths = {
-        estimate.lay.cloth.key: figures_of(estimate, result.project.unit) for estimate in result.estimates
-    }
+    cloths = {estimate.lay.cloth.key: figures_of(estimate) for estimate in result.estimates}
     return ProjectFigures(result.project, MappingProxyType(cloths))

@@ -23,10 +23,37 @@ from nesting.pattern.match import Axis
 from nesting.project import Project
 from nesting.units import MM_PER_YARD
 
-__all__ = ["MatchingCost", "RuleOfThumb", "end_to_end", "matching_cost", "one_way_words", "plain_project"]
-
+__all__ = [
+    "AQuarterMore",
+    "ARepeatEach",
+    "AYardsPartMore",
+    "MatchingCost",
+    "RuleOfThumb",
+    "end_to_end",
+    "matching_cost",
+    "plain_project",
+]
 
 _HAIR_MM = 1.0
+
+
+@dataclass(frozen=True, slots=True)
+class AQuarterMore:
+    """A quarter more than the plain cloth takes."""
+
+
+@dataclass(frozen=True, slots=True)
+class AYardsPartMore:
+    """A quarter of a yard more; `half` a yard of an uneven pattern."""
+
+    half: bool
+
+
+@dataclass(frozen=True, slots=True)
+class ARepeatEach:
+    """A repeat more for each of so many matched pieces that lie end to end."""
+
+    pieces: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,13 +62,13 @@ class RuleOfThumb:
 
     Attributes
     ----------
-    words : str
-        ``a quarter more``.
+    adds : AQuarterMore, AYardsPartMore or ARepeatEach
+        To what the plain cloth takes.
     to_buy_mm : float
         Rounded up to the shop's step.
     """
 
-    words: str
+    adds: AQuarterMore | AYardsPartMore | ARepeatEach
     to_buy_mm: float
 
 
@@ -62,19 +89,6 @@ class MatchingCost:
     plain_to_buy_mm: float
     extra_mm: float
     rules: tuple[RuleOfThumb, ...]
-
-
-def one_way_words(cloth: Cloth) -> str:
-    """Why an uneven pattern lets pieces lie one way only; empty for other cloths."""
-    uneven = () if cloth.repeat is None else cloth.repeat.uneven
-    if not uneven:
-        return ""
-    ways = " and ".join(uneven)
-    said = f"Its pattern is uneven {ways} the cloth: it reads one way only, so every top lies towards the "
-    said += "same end"
-    if Axis.ACROSS in uneven:
-        said += ", in a single layer, as the upper layer of a fold would show it the other way round"
-    return said
 
 
 def plain_project(project: Project, cloth: Cloth) -> Project:
@@ -122,13 +136,12 @@ def _rules(plain: Lay, plain_mm: float, matched: Lay, project: Project) -> Itera
     repeat = None if cloth.repeat is None else cloth.repeat.length_mm(Axis.ALONG)
     uneven = cloth.repeat is not None and bool(cloth.repeat.uneven)
 
-    def rule(words: str, needed_mm: float) -> RuleOfThumb:
-        return RuleOfThumb(words, rounded_up_mm(needed_mm, cloth.step_mm))
+    def rule(adds: AQuarterMore | AYardsPartMore | ARepeatEach, needed_mm: float) -> RuleOfThumb:
+        return RuleOfThumb(adds, rounded_up_mm(needed_mm, cloth.step_mm))
 
-    yield rule("a quarter more", 1.25 * plain_mm)
-    yard = MM_PER_YARD / (2 if uneven else 4)
-    yield rule(f"{'half' if uneven else 'a quarter of'} a yard more", plain_mm + yard)
+    yield rule(AQuarterMore(), 1.25 * plain_mm)
+    yield rule(AYardsPartMore(half=uneven), plain_mm + MM_PER_YARD / (2 if uneven else 4))
     if repeat is not None and cloth.begins_on_line:
         named = {piece for match in project.matches for piece, _ in match.points}
         number = end_to_end(plain, named)
-        yield rule(f"a repeat for each of {number} matched pieces end to end", plain_mm + number * repeat)
+        yield rule(ARepeatEach(number), plain_mm + number * repeat)

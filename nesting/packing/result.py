@@ -3,13 +3,32 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from enum import Enum
 
 from nesting.packing.problem import Placement
 
-__all__ = ["INTERRUPTED", "Packing", "Progress"]
+__all__ = ["Packing", "Progress", "StopReason"]
 
-INTERRUPTED = "interrupted"
-"""Why a search stopped when the person pressed Ctrl-C; what it had found by then is kept."""
+
+class StopReason(Enum):
+    """Why a search ended; `nesting.words.searching` says it in words."""
+
+    INTERRUPTED = "interrupted"
+    """The person pressed Ctrl-C; what had been found by then is kept."""
+    EVALUATIONS = "evaluations"
+    """As many evaluations were used as had been granted."""
+    TIME = "time"
+    """The time was up."""
+    LENGTH = "length"
+    """The length that was asked for was reached."""
+    BOUND = "bound"
+    """By the bound, nothing shorter exists."""
+    FLOOR = "floor"
+    """No walk could shorten its lay any further: it is as near to the bound as its grid allows."""
+    NOT_YET = "not yet"
+    """It has not ended: told of the best so far, while the search goes on."""
+    NO_USE = "no use"
+    """A shorter lay would be of no use to whoever asked for it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,8 +47,7 @@ class Packing:
         Evaluations used (`nesting.packing.walks.walk.Walk`), all walks together.
     seconds : float
     seed : int
-    stopped_because : str
-        Which stop rule ended the search, in words.
+    stopped_because : StopReason
     """
 
     placements: tuple[Placement, ...]
@@ -38,7 +56,7 @@ class Packing:
     evaluations: int
     seconds: float
     seed: int
-    stopped_because: str
+    stopped_because: StopReason
 
 
 @dataclass(frozen=True, slots=True)

@@ -25,7 +25,7 @@ from nesting.packing.outlines.checks import checked
 from nesting.packing.outlines.table_building import build
 from nesting.packing.outlines.tables import Layout, Tables, placements_of
 from nesting.packing.problem import Placement, StripProblem
-from nesting.packing.result import INTERRUPTED, Packing, Progress
+from nesting.packing.result import Packing, Progress, StopReason
 from nesting.packing.stop import AnyOf, BoundReached, Evaluations, StopRule, default_evaluations
 from nesting.packing.verify import violations
 from nesting.packing.walks import preparing
@@ -39,9 +39,6 @@ Observer = Callable[[Progress, Packing], None]
 
 ROUND = 1_000_000
 """Evaluations between two looks at the other walks; about a tenth of a second for a small problem."""
-
-AT_FLOOR = "no walk could shorten its lay any further"
-"""Why a search ends that has come as near to the bound as its grid allows."""
 
 ROAMING = 0.95
 """Share of a known budget after which walks stop exchanging pieces and only press on."""
@@ -125,9 +122,9 @@ def pack(
                 before, spent = spent, used + sum(int(w.used[0]) for w in team)
                 _compare(team, record, spent)
                 if spent == before:  # every walk is at its floor: a rule that counts would wait for ever
-                    return record.packing(spent, AT_FLOOR)
+                    return record.packing(spent, StopReason.FLOOR)
     except KeyboardInterrupt:
-        return record.packing(spent, INTERRUPTED)
+        return record.packing(spent, StopReason.INTERRUPTED)
     return record.packing(spent, rule.reason)
 
 
@@ -200,12 +197,12 @@ class _Record:
         self.placements, self.length = placements, length
         self.xy, self.shape = xy.copy(), shape.copy()
         if self.on_progress is not None:
-            self.on_progress(self.progress(spent), self.packing(spent, "still searching"))
+            self.on_progress(self.progress(spent), self.packing(spent, StopReason.NOT_YET))
         return True
 
     def progress(self, spent: int) -> Progress:
         return Progress(spent, time.perf_counter() - self.begun, self.length, self.bound)
 
-    def packing(self, spent: int, reason: str) -> Packing:
+    def packing(self, spent: int, reason: StopReason) -> Packing:
         seconds = time.perf_counter() - self.begun
         return Packing(self.placements, self.length, self.bound, spent, seconds, self.seed, reason)

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from typing import Protocol, runtime_checkable
 
 from nesting.packing.problem import StripProblem
-from nesting.packing.result import Progress
+from nesting.packing.result import Progress, StopReason
 
 __all__ = [
     "AnyOf",
@@ -24,10 +24,10 @@ __all__ = [
 
 
 class StopRule(Protocol):
-    """Asked after every round of the search; ``reason`` says in words why it stopped."""
+    """Asked after every round of the search; ``reason`` says why it stopped."""
 
     @property
-    def reason(self) -> str:
+    def reason(self) -> StopReason:
         """Why the search ended, once the rule has said yes."""
         ...
 
@@ -50,7 +50,7 @@ class Evaluations:
     """Stop after `n` evaluations, all walks together: the same answer on any machine."""
 
     n: int
-    reason: str = "the evaluation budget was used"
+    reason: StopReason = StopReason.EVALUATIONS
 
     def __call__(self, progress: Progress) -> bool:
         """Whether to stop now."""
@@ -66,7 +66,7 @@ class Seconds:
     """Stop after `s` seconds by the clock, set-up included."""
 
     s: float
-    reason: str = "the time was up"
+    reason: StopReason = StopReason.TIME
 
     def __call__(self, progress: Progress) -> bool:
         """Whether to stop now."""
@@ -82,7 +82,7 @@ class LengthReached:
     """Stop when the lay is no longer than `mm`."""
 
     mm: float
-    reason: str = "the wanted length was reached"
+    reason: StopReason = StopReason.LENGTH
 
     def __call__(self, progress: Progress) -> bool:
         """Whether to stop now."""
@@ -94,7 +94,7 @@ class BoundReached:
     """Stop when no packing can be shorter by more than `tolerance_mm`."""
 
     tolerance_mm: float = 1e-3
-    reason: str = "no shorter lay exists"
+    reason: StopReason = StopReason.BOUND
 
     def __call__(self, progress: Progress) -> bool:
         """Whether to stop now."""
@@ -106,13 +106,26 @@ class AnyOf:
 
     def __init__(self, *rules: StopRule) -> None:
         self.rules = rules
-        self.reason = ""
+        self._reason: StopReason | None = None
+
+    @property
+    def reason(self) -> StopReason:
+        """That of the rule that said yes.
+
+        Raises
+        ------
+        LookupError
+            When none has yet.
+        """
+        if self._reason is None:
+            raise LookupError("no rule has said stop yet")
+        return self._reason
 
     def __call__(self, progress: Progress) -> bool:
         """Whether any rule says stop; all earlier ones are asked every time."""
         for rule in self.rules:
             if rule(progress):
-                self.reason = rule.reason
+                self._reason = rule.reason
                 return True
         return False
 

@@ -1,4 +1,4 @@
-"""How many of a piece are cut: reading "cut 4", "2 pairs", "1 on the fold" as a `CutCount`.
+"""Reading how many of a piece are cut: "cut 4", "2 pairs", "1 on the fold" become a `CutCount`.
 
 A whole number of a piece with a fold edge counts whole pieces on the fold. Otherwise an even number of
 a piece that is not symmetric means pairs, a left and a right; anything else means singles, all the same
@@ -8,12 +8,20 @@ way up. Words say it outright.
 from __future__ import annotations
 
 import re
+from enum import Enum
 from types import MappingProxyType
 
 from nesting.errors import EllwandError
-from nesting.pattern.piece import CutCount, CutKind
+from nesting.pattern.cut_count import (
+    CutCount,
+    CutKind,
+    JoinedByFold,
+    PartedBySeam,
+    ReadAsPairs,
+    ReadAsSingles,
+)
 
-__all__ = ["BadCount", "read_count", "with_fold", "with_seam"]
+__all__ = ["MOST", "BadCount", "CountFault", "read_count", "with_fold", "with_seam"]
 
 MOST = 500
 """More than a wardrobe room cuts of one piece at once, so a greater count is a slip."""
@@ -31,8 +39,37 @@ _KINDS = MappingProxyType(
 _COUNT = re.compile(rf"(?P<number>[-+]?\d+)?\s*(?P<kind>{'|'.join(sorted(_KINDS, reverse=True))})?")
 
 
+class CountFault(Enum):
+    """What is wrong with a count."""
+
+    NOT_UNDERSTOOD = "not understood"
+    """It is no number of pieces, and none of the words for them."""
+    OUT_OF_BOUNDS = "out of bounds"
+    """It is less than one, or more than `MOST`."""
+    NO_FOLD_EDGE = "no fold edge"
+    """It counts wholes on the fold of a piece that has no edge on the fold."""
+    FOLD_EDGE = "fold edge"
+    """It counts pairs or singles of a piece that is cut whole, on the fold."""
+    HALF_A_WHOLE = "half a whole"
+    """An odd number of singles would have to be joined two by two."""
+
+
 class BadCount(EllwandError, ValueError):
-    """Something that cannot be read as a number of pieces to cut."""
+    """Something that cannot be read as a number of pieces to cut; `nesting.words.counts` says why.
+
+    Attributes
+    ----------
+    fault : CountFault
+    piece : str
+    value : int or str
+        As written.
+    number : int
+        As far as it could be read; else 0.
+    """
+
+    def __init__(self, fault: CountFault, piece: str, value: int | str, number: int = 0) -> None:
+        self.fault, self.piece, self.value, self.number = fault, piece, value, number
+        super().__init__(fault, piece, value, number)
 
 
 def read_count(value: int | str, *, piece: str, on_fold: bool, symmetric: bool) -> CutCount:
@@ -43,7 +80,7 @@ def read_count(value: int | str, *, piece: str, on_fold: bool, symmetric: bool) 
     value : int or str
         A whole number, or "pair", "2 pairs", "1 single", "3 singles", "1 on the fold".
     piece : str
-        Its name, for the sentences.
+        Its name, for what is told.
     on_fold : bool
         Whether it has an edge on the fold.
     symmetric : bool
@@ -56,32 +93,23 @@ def read_count(value: int | str, *, piece: str, on_fold: bool, symmetric: bool) 
 
     Examples
     --------
-    >>> read_count(4, piece="collar", on_fold=False, symmetric=False).read_as
-    "cut 4 of 'collar' read as 2 pairs, left and right, because the piece is not symmetric"
+    >>> read_count(4, piece="collar", on_fold=False, symmetric=False).reading
+    ReadAsPairs(piece='collar', asked=4)
     """
     number, kind = _number_and_kind(value, piece)
     if not 1 <= number <= MOST:
-        raise BadCount(
-            f"cut {value!r} of {piece!r}: at least 1 must be cut, and at most {MOST}. "
-            "Leave a cloth out where none is cut in it."
-        )
+        raise BadCount(CountFault.OUT_OF_BOUNDS, piece, value, number)
     if kind is None:
         return _plain(number, piece, on_fold=on_fold, symmetric=symmetric)
     if kind is CutKind.ON_FOLD and not on_fold:
-        raise BadCount(
-            f"cut {value!r} of {piece!r}, but the piece has no edge on the fold. "
-            'Name the edge with on_fold = "...", or count singles or pairs.'
-        )
+        raise BadCount(CountFault.NO_FOLD_EDGE, piece, value, number)
     if kind is not CutKind.ON_FOLD and on_fold:
-        raise BadCount(
-            f"cut {value!r} of {piece!r}, but the piece has an edge on the fold, so each is cut whole. "
-            f'Write {number} or "{number} on the fold", or set on_fold = false to cut it with a seam there.'
-        )
+        raise BadCount(CountFault.FOLD_EDGE, piece, value, number)
     return CutCount(kind, number)
 
 
-def with_fold(count: CutCount) -> CutCount:
-    """Count the same garment when the piece is cut on the fold after all: a pair becomes one whole.
+def with_fold(count: CutCount, piece: str) -> CutCount:
+    """Count the same garment when the piece, named, is cut on the fold after all: a pair becomes one whole.
 
     An even number of singles is joined two by two as well.
 
@@ -93,23 +121,15 @@ def with_fold(count: CutCount) -> CutCount:
     if count.kind is CutKind.ON_FOLD:
         return count
     if count.kind is CutKind.SINGLE and count.number % 2:
-        raise BadCount(
-            f"an odd count ({_words(count.kind, count.number)}) does not make wholes on the fold. "
-            "Say with cut = ... how many are cut on the fold."
-        )
-    number = count.pieces // 2
-    was = _words(count.kind, count.number)
-    read_as = f"{was} read as {number} on the fold, because the fold joins each two"
-    return CutCount(CutKind.ON_FOLD, number, read_as)
+        raise BadCount(CountFault.HALF_A_WHOLE, piece, count.number, count.number)
+    return CutCount(CutKind.ON_FOLD, count.pieces // 2, JoinedByFold(piece, count.kind, count.number))
 
 
-def with_seam(count: CutCount) -> CutCount:
+def with_seam(count: CutCount, piece: str) -> CutCount:
     """Count the same garment when the fold edge becomes a seam: each whole on the fold becomes a pair."""
     if count.kind is not CutKind.ON_FOLD:
         return count
-    now = _words(CutKind.PAIR, count.number)
-    read_as = f"{count.number} on the fold read as {now}, because a seam takes the fold's place"
-    return CutCount(CutKind.PAIR, count.number, read_as)
+    return CutCount(CutKind.PAIR, count.number, PartedBySeam(piece, count.number))
 
 
 def _number_and_kind(value: int | str, piece: str) -> tuple[int, CutKind | None]:
@@ -119,10 +139,7 @@ def _number_and_kind(value: int | str, piece: str) -> tuple[int, CutKind | None]
         found = _COUNT.fullmatch(" ".join(value.casefold().split()))
         if found is not None and (found["number"] or found["kind"]):
             return int(found["number"] or 1), _KINDS[found["kind"]] if found["kind"] else None
-    raise BadCount(
-        f"cut {value!r} of {piece!r} is not understood. "
-        'Write a whole number, or "pair", "2 pairs", "1 single", "3 singles", "1 on the fold".'
-    )
+    raise BadCount(CountFault.NOT_UNDERSTOOD, piece, value)
 
 
 def _plain(number: int, piece: str, *, on_fold: bool, symmetric: bool) -> CutCount:
@@ -131,20 +148,5 @@ def _plain(number: int, piece: str, *, on_fold: bool, symmetric: bool) -> CutCou
     if symmetric or number == 1:
         return CutCount(CutKind.SINGLE, number)
     if number % 2 == 0:
-        pairs = number // 2
-        read_as = (
-            f"cut {number} of {piece!r} read as {_words(CutKind.PAIR, pairs)}, left and right, "
-            "because the piece is not symmetric"
-        )
-        return CutCount(CutKind.PAIR, pairs, read_as)
-    read_as = (
-        f"cut {number} of {piece!r} read as {_words(CutKind.SINGLE, number)}, all the same way up, "
-        "because an odd number does not make pairs"
-    )
-    return CutCount(CutKind.SINGLE, number, read_as)
-
-
-def _words(kind: CutKind, number: int) -> str:
-    if kind is CutKind.ON_FOLD:
-        return f"{number} on the fold"
-    return f"{number} {kind.value}{'' if number == 1 else 's'}"
+        return CutCount(CutKind.PAIR, number // 2, ReadAsPairs(piece, number))
+    return CutCount(CutKind.SINGLE, number, ReadAsSingles(piece, number))

@@ -12,6 +12,8 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from nesting.geometry import FloatArray
+from nesting.pattern.cut_count import CutCount as CutCount
+from nesting.pattern.cut_count import CutKind as CutKind
 
 __all__ = ["CutCount", "CutKind", "Dart", "Edge", "GrainLine", "Mark", "Notch", "Piece", "Turn"]
 
@@ -31,57 +33,6 @@ class Turn(StrEnum):
     """Also across the grain."""
     ANY = "any"
     """At any angle (interfacing without a grain)."""
-
-
-class CutKind(StrEnum):
-    """What one of "how many" is."""
-
-    PAIR = "pair"
-    """A left and a right: the second is the mirror image of the first."""
-    SINGLE = "single"
-    """All the same way up."""
-    ON_FOLD = "on the fold"
-    """The paper is half of the piece; its fold edge lies on the fold."""
-
-
-@dataclass(frozen=True, slots=True)
-class CutCount:
-    """How many of a piece are cut in one cloth.
-
-    Attributes
-    ----------
-    kind : CutKind
-    number : int
-        Pairs, singles, or pieces on the fold, by `kind`; at least 1.
-    read_as : str
-        A sentence to show when the count needed understanding ("cut 4 read as 2 pairs: ..."),
-        otherwise empty.
-    mirrored : bool
-        Of singles: each is the mirror image of the piece, the right of a pair whose left is cut elsewhere.
-    garments : tuple of int
-        The numbers of the garments it is cut for, where several are ordered at once: `number` counts them
-        all. Empty for a single garment.
-    """
-
-    kind: CutKind
-    number: int
-    read_as: str = ""
-    mirrored: bool = False
-    garments: tuple[int, ...] = ()
-
-    @property
-    def pieces(self) -> int:
-        """How many pieces of cloth this makes."""
-        return self.number * (2 if self.kind is CutKind.PAIR else 1)
-
-    def garment_of(self, copy: int) -> int | None:
-        """For which garment that copy, counted from 1, is cut; None where it is the only one.
-
-        The copies of a garment follow one another.
-        """
-        if not self.garments:
-            return None
-        return self.garments[(copy - 1) // (self.pieces // len(self.garments))]
 
 
 @dataclass(frozen=True, slots=True, eq=False)

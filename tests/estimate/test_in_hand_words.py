@@ -3,15 +3,15 @@
 from dataclasses import replace
 
 import pytest
+from nesting.estimate.answer_words import answer_words, figure_words
+from nesting.estimate.in_hand_words import goes_on_words, rounded_up, small_piece_words
 
 from nesting.cloth.cloth import Cloth, Spread
 from nesting.cloth.remnant import Remnant
 from nesting.cloth.waste import Lie, SmallPiece
 from nesting.cutting.in_hand.asking import Answer, TriedChange
 from nesting.cutting.search.laying import Effort
-from nesting.estimate.answer_words import answer_words, figure_words
 from nesting.estimate.estimating import lay_project
-from nesting.estimate.in_hand_words import goes_on_words, rounded_up, small_piece_words
 from nesting.units import Unit
 from tests.conftest import box, make_piece, make_project, singles
 

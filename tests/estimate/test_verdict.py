@@ -3,12 +3,12 @@
 from dataclasses import replace
 
 import pytest
+from nesting.estimate.verdict import barred_words
 
 from nesting.cloth.cloth import Spread
 from nesting.cutting.lay import TriedSpread
 from nesting.cutting.search.laying import Effort, lay_cloth
 from nesting.estimate.estimating import lay_project
-from nesting.estimate.verdict import barred_words
 from tests.conftest import box, hook, make_piece, make_project, on_fold, pairs, singles
 
 QUICK = Effort(evaluations_per_placement=500, walks=1)

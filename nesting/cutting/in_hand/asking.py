@@ -11,12 +11,14 @@ import time
 from collections.abc import Callable
 from concurrent.futures import Executor
 from dataclasses import dataclass, replace
+from enum import Enum
 
 from nesting.cloth.cloth import Cloth, Spread
-from nesting.cutting.in_hand.changes import changes, left_off
+from nesting.cutting.findings import CannotBeLaid, Finding
+from nesting.cutting.in_hand.change import Change
+from nesting.cutting.in_hand.changes import Changed, changes, left_off
 from nesting.cutting.in_hand.lay_in_hand import lay_in_hand
 from nesting.cutting.search.laying import Effort
-from nesting.errors import BadInput
 from nesting.packing.result import Progress
 from nesting.packing.stop import StopRule
 from nesting.project import Project
@@ -28,27 +30,34 @@ MOST_SECONDS = 60.0
 _MOST_LEFT_OFF = 8
 
 
+class NotTried(Enum):
+    """Why a change was not tried."""
+
+    ENDED = "ended"
+    """The person had ended it."""
+    TIME_UP = "time up"
+    """The time was up."""
+
+
 @dataclass(frozen=True, slots=True)
 class TriedChange:
     """One change, and what came of it.
 
     Attributes
     ----------
-    what, write : str
-        As in `nesting.cutting.in_hand.changes.Change`.
+    change : Change
     lacking_mm : float or None
         What is still lacking, washed: 0 where all goes on; None where it was not tried, or cannot be.
     least_mm : float
         No lay with this change lacks less, by the bounds.
-    why_not : str
-        Why there is no figure; else empty.
+    why_not : NotTried, Finding or None
+        Why there is no figure: it was not tried, or cannot be laid.
     """
 
-    what: str
-    write: str
+    change: Change
     lacking_mm: float | None
     least_mm: float = 0.0
-    why_not: str = ""
+    why_not: NotTried | Finding | None = None
 
     @property
     def goes_on(self) -> bool:
@@ -102,17 +111,17 @@ def what_would_do(
     """
     begun = time.monotonic()
 
-    def tried(what: str, write: str, changed: Project) -> TriedChange:
+    def tried(one: Changed) -> TriedChange:
         if until is not None and until(Progress(0, 0.0, float("inf"), 0.0)):
-            return TriedChange(what, write, None, why_not="not tried, as you ended it")
+            return TriedChange(one.change, None, why_not=NotTried.ENDED)
         if time.monotonic() - begun > most_seconds:
-            return TriedChange(what, write, None, why_not="not tried, as the time was up")
-        on = changed.cloths[cloth.key]
+            return TriedChange(one.change, None, why_not=NotTried.TIME_UP)
+        on = one.project.cloths[cloth.key]
         if on.spread is Spread.BEST:
             on = replace(on, spread=Spread.OPEN)
         try:
             found = lay_in_hand(
-                replace(changed, cloths={on.key: on}),
+                replace(one.project, cloths={on.key: on}),
                 on,
                 effort=effort,
                 seed=seed,
@@ -120,17 +129,17 @@ def what_would_do(
                 until=until,
                 only_whether=True,
             )
-        except BadInput as error:
-            return TriedChange(what, write, None, why_not=error.mistakes[0].what)
-        done = TriedChange(what, write, found.lacking_mm, found.least_lacking_mm)
+        except CannotBeLaid as error:
+            return TriedChange(one.change, None, why_not=error.findings[0])
+        done = TriedChange(one.change, found.lacking_mm, found.least_lacking_mm)
         if on_change is not None:
             on_change(done)
         return done
 
-    made = tuple(tried(one.what, one.write, one.project) for one in changes(project, cloth))
+    made = tuple(tried(one) for one in changes(project, cloth))
     without: list[TriedChange] = []
-    for name, rest in left_off(project, cloth)[:_MOST_LEFT_OFF]:
-        without.append(tried(f"leave off '{name}'", "", rest))
+    for one in left_off(project, cloth)[:_MOST_LEFT_OFF]:
+        without.append(tried(one))
         if without[-1].goes_on:
             break
     return Answer(cloth.key, made, tuple(without))

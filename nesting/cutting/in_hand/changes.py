@@ -12,6 +12,16 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from nesting.cloth.cloth import Cloth, Spread
+from nesting.cutting.in_hand.change import (
+    Change,
+    LeaveOff,
+    PartPairs,
+    PieceFromHalves,
+    SeamForFold,
+    SmallerAllowances,
+    SpreadOtherwise,
+    TurnAcross,
+)
 from nesting.cutting.plan.demand import Wanted, wanted
 from nesting.cutting.plan.lines import matching_of
 from nesting.cutting.plan.remnants import boxes
@@ -24,7 +34,7 @@ from nesting.pattern.piecing import pieced
 from nesting.pattern.shaping import cut_shape
 from nesting.project import Project
 
-__all__ = ["Change", "changes", "left_off"]
+__all__ = ["Changed", "changes", "left_off"]
 
 SMALL = 0.25
 """Of the largest piece's area: no larger one is turned across the grain, or pieced."""
@@ -39,25 +49,14 @@ JOIN_MM = 10.0
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Change:
-    """One change.
+class Changed:
+    """A change, and the project with it made and with this one cloth."""
 
-    Attributes
-    ----------
-    what : str
-        ``turn 'facing' across the grain``.
-    write : str
-        How to do it: the line to write into the project file, or what to do to the paper.
-    project : Project
-        With the change made and with this one cloth.
-    """
-
-    what: str
-    write: str
+    change: Change
     project: Project
 
 
-def changes(project: Project, cloth: Cloth) -> tuple[Change, ...]:
+def changes(project: Project, cloth: Cloth) -> tuple[Changed, ...]:
     """All that is worth trying for this cloth, in the order in which a person would rather do it."""
     alone = _alone(project, cloth)
     wants = wanted(project, cloth)
@@ -72,14 +71,17 @@ def changes(project: Project, cloth: Cloth) -> tuple[Change, ...]:
     return tuple(found)
 
 
-def left_off(project: Project, cloth: Cloth) -> tuple[tuple[str, Project], ...]:
-    """Each piece by name, and the project without it; the one that takes least cloth first."""
+def left_off(project: Project, cloth: Cloth) -> tuple[Changed, ...]:
+    """Each piece left off; the one that takes least cloth first."""
     alone = _alone(project, cloth)
     if len(alone.pieces) < 2:
         return ()
     areas = {want.piece.name: _area(want) * want.count.pieces for want in wanted(project, cloth)}
     return tuple(
-        (name, replace(alone, pieces=tuple(piece for piece in alone.pieces if piece.name != name)))
+        Changed(
+            LeaveOff(name),
+            replace(alone, pieces=tuple(piece for piece in alone.pieces if piece.name != name)),
+        )
         for name in sorted(areas, key=lambda name: areas[name])
     )
 
@@ -98,58 +100,43 @@ def _with(project: Project, changed: Piece, *by: Piece) -> Project:
     return replace(project, pieces=tuple(pieces))
 
 
-def _spreads(project: Project, cloth: Cloth, wants: tuple[Wanted, ...]) -> Iterator[Change]:
+def _spreads(project: Project, cloth: Cloth, wants: tuple[Wanted, ...]) -> Iterator[Changed]:
     if cloth.spread is Spread.BEST:
         return
     for spread in spreads_of(replace(cloth, spread=Spread.BEST)):
         other = replace(cloth, spread=spread)
-        if spread is not cloth.spread and not why_not(wants, other, spread, matching_of(project, other)):
+        if spread is not cloth.spread and why_not(wants, other, spread, matching_of(project, other)) is None:
             if len(cloth.remnants) > 1 and spread not in (Spread.OPEN, Spread.LENGTHWISE_FOLD):
                 continue
-            yield Change(
-                f"spread it otherwise: {spread}",
-                f'cloth.{_name(cloth.key)}.spread = "{spread}"',
-                replace(project, cloths={cloth.key: other}),
-            )
+            yield Changed(SpreadOtherwise(cloth.key, spread), replace(project, cloths={cloth.key: other}))
 
 
-def _parted(project: Project, cloth: Cloth) -> Iterator[Change]:
+def _parted(project: Project, cloth: Cloth) -> Iterator[Changed]:
     if len(cloth.remnants) > 1 and not cloth.part_pairs:
-        yield Change(
-            "take left and right of a pair from different remnants, if their shades agree in daylight",
-            f"cloth.{_name(cloth.key)}.part_pairs = true",
-            replace(project, cloths={cloth.key: replace(cloth, part_pairs=True)}),
+        yield Changed(
+            PartPairs(cloth.key), replace(project, cloths={cloth.key: replace(cloth, part_pairs=True)})
         )
 
 
-def _turned(project: Project, cloth: Cloth, wants: Sequence[Wanted]) -> Iterator[Change]:
+def _turned(project: Project, cloth: Cloth, wants: Sequence[Wanted]) -> Iterator[Changed]:
     if cloth.one_way:
         return
     may = [want for want in _small(wants) if not want.matched and want.turn not in (Turn.QUARTER, Turn.ANY)]
     for want in may[:_MOST_TURNED]:
         piece = want.piece
-        yield Change(
-            f"turn '{piece.name}' across the grain",
-            f'piece.{_name(piece.name)}.turn = "quarter"',
-            _with(project, piece, replace(piece, turn=Turn.QUARTER)),
-        )
+        yield Changed(TurnAcross(piece.name), _with(project, piece, replace(piece, turn=Turn.QUARTER)))
 
 
-def _pieced(project: Project, cloth: Cloth, wants: Sequence[Wanted]) -> Iterator[Change]:
+def _pieced(project: Project, cloth: Cloth, wants: Sequence[Wanted]) -> Iterator[Changed]:
     slender = [want for want in _small(wants) if _slender(want) and want.count.kind is not CutKind.ON_FOLD]
     for want in slender[:_MOST_PIECED]:
         halves = pieced(want.piece, JOIN_MM)
         if halves is None or not all(map(_can_be_cut, halves)):
             continue
-        yield Change(
-            f"piece '{want.piece.name}' from two halves, with a seam across its middle",
-            f"cut the paper of '{want.piece.name}' through its middle, and write two pieces with an "
-            "allowance where they are joined",
-            _with(project, want.piece, *halves),
-        )
+        yield Changed(PieceFromHalves(want.piece.name), _with(project, want.piece, *halves))
 
 
-def _seams(project: Project, cloth: Cloth) -> Iterator[Change]:
+def _seams(project: Project, cloth: Cloth) -> Iterator[Changed]:
     for piece in project.pieces:
         count, fold = piece.cuts[cloth.key], piece.on_fold
         if count.kind is not CutKind.ON_FOLD or fold is None or piece.edge(fold).allowance_mm <= 0:
@@ -157,14 +144,10 @@ def _seams(project: Project, cloth: Cloth) -> Iterator[Change]:
         cuts = {cloth.key: replace(count, kind=CutKind.PAIR)}
         opened = replace(piece, on_fold=None, cuts=cuts)
         if _can_be_cut(opened):
-            yield Change(
-                f"a seam at '{fold}' of '{piece.name}' instead of the fold",
-                f"piece.{_name(piece.name)}.on_fold = false",
-                _with(project, piece, opened),
-            )
+            yield Changed(SeamForFold(piece.name, fold), _with(project, piece, opened))
 
 
-def _smaller(project: Project, cloth: Cloth) -> Iterator[Change]:
+def _smaller(project: Project, cloth: Cloth) -> Iterator[Changed]:
     def less(mm: float) -> float:
         return mm if mm <= LEAST_ALLOWANCE_MM else max(LEAST_ALLOWANCE_MM, mm * LESS_ALLOWANCE)
 
@@ -179,11 +162,7 @@ def _smaller(project: Project, cloth: Cloth) -> Iterator[Change]:
         for pieces in (project.pieces, made)
     )
     if before != after and all(map(_can_be_cut, made)):
-        yield Change(
-            "make every seam and hem allowance a third smaller, none below 6 mm",
-            "write the smaller allowances into the file (seam_allowance, and allowance of each edge)",
-            replace(project, pieces=made),
-        )
+        yield Changed(SmallerAllowances(LESS_ALLOWANCE, LEAST_ALLOWANCE_MM), replace(project, pieces=made))
 
 
 def _small(wants: Sequence[Wanted]) -> list[Wanted]:
@@ -208,9 +187,3 @@ def _can_be_cut(piece: Piece) -> bool:
     except InvalidShape:
         return False
     return True
-
-
-def _name(key: str) -> str:
-    """A name as it stands in the file."""
-    plain = all(c.isascii() and (c.isalnum() or c in "-_") for c in key)
-    return key if plain else f'"{key}"'

@@ -16,7 +16,7 @@ from nesting.cutting.lay import Lay
 from nesting.cutting.plan.remnants import Share, remnant_cloths, share_out, shared
 from nesting.cutting.search.laying import Effort, LayEvent, lay_cloth
 from nesting.cutting.verify.sharing import require_shared
-from nesting.packing.result import INTERRUPTED
+from nesting.packing.result import StopReason
 from nesting.packing.stop import StopRule
 from nesting.project import Project
 
@@ -91,7 +91,7 @@ def lay_in_hand(
 
     Raises
     ------
-    BadInput
+    CannotBeLaid
         When a piece goes on none of the remnants.
     LayRefused
         When the verifier finds a fault: a defect of the program.
@@ -121,6 +121,6 @@ def lay_in_hand(
     for part in remnant_cloths(cloth):
         if parts.pieces_in(part.key):
             lays.append(lay(parts, part, effort, part.room_mm if only_whether else None))
-            if lays[-1].stopped_because == INTERRUPTED:
+            if lays[-1].stopped_because is StopReason.INTERRUPTED:
                 effort = replace(effort, evaluations_per_placement=0, seconds=None)
     return InHand(parts, tuple(lays), shared=len(cloth.remnants) > 1)

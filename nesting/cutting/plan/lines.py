@@ -28,6 +28,7 @@ import numpy as np
 
 from nesting.cloth.cloth import Cloth, Spread
 from nesting.cutting.lay import Yield
+from nesting.cutting.reasons import Barred
 from nesting.geometry import FloatArray
 from nesting.packing.problem import Lattice, Variant, variant_outline
 from nesting.pattern.cut_shape import CutShape
@@ -37,7 +38,6 @@ from nesting.pattern.piece import Piece
 from nesting.project import Project
 
 __all__ = [
-    "LINE_UNKNOWN",
     "Lines",
     "Matching",
     "across_line_mm",
@@ -47,8 +47,6 @@ __all__ = [
     "why_not_held",
 ]
 
-LINE_UNKNOWN = "nobody has measured where the main line lies across it"
-"""Why open cloth cannot lay pieces on a main line."""
 SAME_PHASE_MM = 0.25
 """What paper leaves open where a fold holds the phases of several pieces at once."""
 
@@ -172,30 +170,27 @@ def _groups(project: Project, cloth: Cloth, axis: Axis, pieces: Mapping[str, Pie
     return groups(axis, repeat, matches_on(project, cloth, axis), pieces, cloth.key)[0]
 
 
-def why_not_held(matching: Matching | None, cloth: Cloth, spread: Spread) -> str:
-    """Why lines cannot be kept in that spread; empty where they can."""
+def why_not_held(matching: Matching | None, cloth: Cloth, spread: Spread) -> Barred | None:
+    """Why lines cannot be kept in that spread; None where they can."""
     uneven = cloth.repeat is not None and Axis.ACROSS in cloth.repeat.uneven
     if uneven and spread is not Spread.OPEN:
-        return (
-            "an uneven stripe lies the other way round in the upper layer, so the two cannot be pinned line "
-            "on line"
-        )
+        return Barred.STRIPE_REVERSED
     if matching is None:
-        return ""
+        return None
     if spread is Spread.CROSSWISE_FOLD:
-        return "the upper layer lies turned round, so what is matched in one layer is not in the other"
+        return Barred.LINES_TURNED
     if spread is Spread.TWO_LENGTHS:
-        return "its two lengths begin at different places of the repeat, so their lines do not lie together"
+        return Barred.LINES_APART
     if not matching.across:
-        return ""
+        return None
     if spread is Spread.OPEN and any(group.on_line for group in matching.across):
         known = cloth.repeat is not None and cloth.repeat.line_mm is not None
-        return "" if known else LINE_UNKNOWN
+        return None if known else Barred.LINE_UNKNOWN
     return {
-        Spread.PART_FOLD: "its fold has to lie on the middle of a stripe, wherever that falls",
-        Spread.DOUBLE_FOLD: "both its folds would have to lie on the middle of a stripe",
-        Spread.TUBE: "both its folds would have to lie on the middle of a stripe",
-    }.get(spread, "")
+        Spread.PART_FOLD: Barred.FOLD_ON_A_STRIPE,
+        Spread.DOUBLE_FOLD: Barred.FOLDS_ON_A_STRIPE,
+        Spread.TUBE: Barred.FOLDS_ON_A_STRIPE,
+    }.get(spread)
 
 
 def kept_back_mm(matching: Matching | None, spread: Spread) -> float:

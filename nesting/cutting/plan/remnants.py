@@ -113,16 +113,12 @@ def shared(project: Project, cloth: Cloth, shares: Sequence[Share]) -> Project:
         return replace(piece, cuts={**kept, **given})
 
     used = {part.key for part, _ in parts}
-    spare = [
-        f"{part.name} is not needed: nothing is cut from it"
-        for part in remnant_cloths(cloth)
-        if part.key not in used
-    ]
+    spare = [part.name for part in remnant_cloths(cloth) if part.key not in used]
     return replace(
         project,
         cloths=cloths,
         pieces=tuple(counted(piece) for piece in project.pieces),
-        notes=(*project.notes, *spare),
+        not_needed=(*project.not_needed, *spare),
     )
 
 
@@ -282,7 +278,7 @@ class _SharingOut:
             elif len(mine) == 2:
                 counts[index] = asked
             else:
-                counts[index] = CutCount(CutKind.SINGLE, 1, asked.read_as, mirrored=mine[0].hand == 2)
+                counts[index] = CutCount(CutKind.SINGLE, 1, asked.reading, mirrored=mine[0].hand == 2)
         return counts
 
     def shares(self, seated: Sequence[int]) -> tuple[Share, ...]:

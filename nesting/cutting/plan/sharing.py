@@ -18,14 +18,21 @@ from nesting.cutting.plan.lines import Lines, Matching, kept_back_mm, why_not_he
 from nesting.cutting.plan.phasing import choices
 from nesting.cutting.plan.seating import Seating
 from nesting.cutting.plan.spreading import Zone, layouts, opened_out
+from nesting.cutting.reasons import (
+    Barred,
+    NeverDouble,
+    OffTheFold,
+    OffTheWish,
+    SpreadReason,
+    TooNarrow,
+    TooNarrowOnLines,
+)
 from nesting.pattern.piece import Turn
 
 __all__ = ["Plan", "plans", "too_wide", "unlike", "why_not"]
 
 _UNLIKE = 0.05
 """Of the usable width: folds whose depths differ by less make much the same lay."""
-_OTHER_WAY = "the upper layer would run the other way"
-"""Why one-way cloth is not folded crosswise."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -131,42 +138,41 @@ def too_wide(
     return tuple(barred.values())
 
 
-def why_not(wants: tuple[Wanted, ...], cloth: Cloth, spread: Spread, matching: Matching | None = None) -> str:
-    """Why this spread cannot be used, in words; empty where it can."""
+def why_not(
+    wants: tuple[Wanted, ...], cloth: Cloth, spread: Spread, matching: Matching | None = None
+) -> SpreadReason | None:
+    """Why this spread cannot be used; None where it can."""
     never = _never_double(wants, cloth, spread)
     if never and spread is Spread.CROSSWISE_FOLD and cloth.one_way:
-        return _OTHER_WAY
+        return Barred.RUNS_THE_OTHER_WAY
     if never:
-        return (
-            "with a flaw in it the cloth lies double across as a whole, and there "
-            f"{_names(never)} cannot be cut double"
-        )
+        return NeverDouble(_names(never))
     held = _held_apart(wants, cloth, spread)
     if held:
         return held
     barred = too_wide(wants, cloth, spread, matching)
     if barred:
-        return f"too narrow for {_names(barred)}"
+        return TooNarrow(_names(barred))
     reason = _why_not_double(wants, cloth, spread, matching) or why_not_held(matching, cloth, spread)
     if reason or matching is None:
         return reason
     apart = _off_the_fold(wants, cloth, spread, matching)
     if apart:
-        return f"{_names(apart)} would lie opened out, where no fold holds the lines across"
+        return OffTheFold(_names(apart))
     if not choices(matching, wants, spread):
-        return f"too narrow for {_names([want for want in wants if want.matched])} on the lines they meet on"
-    return ""
+        return TooNarrowOnLines(_names([want for want in wants if want.matched]))
+    return None
 
 
-def _held_apart(wants: tuple[Wanted, ...], cloth: Cloth, spread: Spread) -> str:
-    """Why what the person wishes of where pieces lie rules out a spread; empty where it does not."""
+def _held_apart(wants: tuple[Wanted, ...], cloth: Cloth, spread: Spread) -> SpreadReason | None:
+    """Why what the person wishes of where pieces lie rules out a spread; None where it does not."""
     held = [want for want in wants if want.hold.at_first]
     if spread.lengths == 2 and held:
-        return "what is to lie together or at a place would come from both halves of the cloth"
+        return Barred.FROM_BOTH_HALVES
     if spread in (Spread.OPEN, Spread.PART_FOLD):
-        return ""
+        return None
     single = [lot.want for lot in lots_of(tuple(held), cloth) if not (lot.pair or lot.on_fold)]
-    return f"{_names(single)} would lie opened out, away from where wished" if single else ""
+    return OffTheWish(_names(single)) if single else None
 
 
 def _never_double(wants: Sequence[Wanted], cloth: Cloth, spread: Spread) -> list[Wanted]:
@@ -200,23 +206,23 @@ def _off_the_fold(
 
 def _why_not_double(
     wants: tuple[Wanted, ...], cloth: Cloth, spread: Spread, matching: Matching | None
-) -> str:
+) -> SpreadReason | None:
     if spread is Spread.OPEN or spread is cloth.spread is Spread.LENGTHWISE_FOLD:
-        return ""
+        return None
     lots = lots_of(wants, cloth)
     tried = _layouts(wants, lots, cloth, spread, kept_back_mm(matching, spread))
     if any(_worth(spread, cloth, one, _choices(lots, one, cloth, spread)) for one in tried):
-        return ""
+        return None
     double = [lot for lot in lots if lot.pair or (lot.on_fold and spread.lengths == 1)]
     if not double:
-        return "nothing can be cut double"
+        return Barred.NOTHING_DOUBLE
     if spread is Spread.CROSSWISE_FOLD:
-        return _OTHER_WAY
-    return f"too narrow for {_names([lot.want for lot in double])}"
+        return Barred.RUNS_THE_OTHER_WAY
+    return TooNarrow(_names([lot.want for lot in double]))
 
 
-def _names(wants: Sequence[Wanted]) -> str:
-    return ", ".join(dict.fromkeys(f"'{want.piece.name}'" for want in wants))
+def _names(wants: Sequence[Wanted]) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(want.piece.name for want in wants))
 
 
 def _layouts(

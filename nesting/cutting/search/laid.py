@@ -13,7 +13,7 @@ from nesting.cloth.cloth import Cloth
 from nesting.cutting.lay import Face, Lay, LaySection, PlacedPiece
 from nesting.cutting.plan.batches import ZoneBatches, round_flaws
 from nesting.cutting.plan.sharing import Plan
-from nesting.packing.result import Packing
+from nesting.packing.result import Packing, StopReason
 
 __all__ = ["Laid"]
 
@@ -30,7 +30,8 @@ class Laid:
         None for a zone on which nothing lies.
     searched : bool
         Whether more than first packings were asked for.
-    stopped_because : str
+    stopped_because : StopReason or None
+        None where each zone got its first packing only.
     held_mm : float or None
         The first stretch takes no less of the table than this: flaws were mapped by where it ends.
     """
@@ -39,7 +40,7 @@ class Laid:
     cloth: Cloth
     packings: tuple[Packing | None, ...]
     searched: bool = False
-    stopped_because: str = ""
+    stopped_because: StopReason | None = None
     held_mm: float | None = None
 
     @property

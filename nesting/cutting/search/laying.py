@@ -15,7 +15,8 @@ from dataclasses import dataclass, field, replace
 
 from nesting.cloth.buying import purchase
 from nesting.cloth.cloth import Cloth, Spread
-from nesting.cutting.fit.fitting import require_fit
+from nesting.cutting.findings import CannotBeLaid, NoLayOnTable, NoRoomForWishes, Undivided
+from nesting.cutting.fit.fitting import finding, require_fit
 from nesting.cutting.lay import Lay, TriedSpread
 from nesting.cutting.plan.batches import opened_problem
 from nesting.cutting.plan.demand import Wanted, directions, either_way, wanted
@@ -24,18 +25,18 @@ from nesting.cutting.plan.lines import Matching, matching_of
 from nesting.cutting.plan.phasing import choices
 from nesting.cutting.plan.sharing import Plan, plans, unlike, why_not
 from nesting.cutting.plan.spreading import spreads_of
+from nesting.cutting.reasons import Barred, SpreadReason
 from nesting.cutting.search.laid import Laid
 from nesting.cutting.search.lengths import divided, fits, may_fit
 from nesting.cutting.search.searching import Effort, Searcher
 from nesting.cutting.search.tilting import area_bound_mm, may_tilt, tilted
 from nesting.cutting.verify.faults import require_sound
-from nesting.errors import BadInput, DoesNotFit
+from nesting.errors import DoesNotFit
 from nesting.packing import pack
-from nesting.packing.result import INTERRUPTED
+from nesting.packing.result import StopReason
 from nesting.packing.stop import Evaluations, StopRule
 from nesting.pattern.piece import Turn
 from nesting.project import Project
-from nesting.units import format_length
 
 __all__ = ["Effort", "LayEvent", "lay_cloth"]
 
@@ -45,10 +46,6 @@ _DEPTHS = 2
 """or so many in the one spread that is asked for."""
 _IN_HAND_STEP_MM = 100.0
 """Of cloth in hand, spreads that take about as much are told apart by how easy they are to cut."""
-_NO_ROOM = "no room for what is to lie together or at a place"
-"""Why a spread was laid in vain."""
-_TOO_LONG = "longer than the table"
-"""Why a spread that was laid is not taken."""
 _FIRST_LAYS = (2, 4)
 """So many depths of a fold are laid once, among others and where only this spread is asked for."""
 
@@ -100,7 +97,7 @@ def lay_cloth(
 
     Raises
     ------
-    BadInput
+    CannotBeLaid
         When a piece is wider than the cloth in every spread, or the spread asked for cuts nothing.
     LayRefused
         When the verifier finds a fault: a defect of the program.
@@ -125,18 +122,18 @@ def lay_cloth(
     teller = _Teller(project, cloth, seed, on_lay)
     searcher = Searcher(cloth, effort, seed, executor, until, teller.tell, goal_mm)
     spreads = spreads_of(cloth)
-    reasons: dict[Spread, str] = {}
+    reasons: dict[Spread, SpreadReason] = {}
     first: list[Laid] = []
     for spread in spreads:
         reason = _reason(wants, cloth, spread, matching, interrupted=any(map(_interrupted, first)))
-        if reason:
+        if reason is not None:
             reasons[spread] = reason
             continue
         for plan in _plans(ways, cloth, spread, matching, alone=len(spreads) == 1):
             try:
                 first.append(searcher.first(plan))
             except DoesNotFit:  # what is to lie in one part of the length does not all go into it
-                reasons[spread] = _NO_ROOM
+                reasons[spread] = Barred.NO_ROOM_AS_WISHED
                 continue
             if _interrupted(first[-1]):
                 break
@@ -159,7 +156,9 @@ def lay_cloth(
             laid, best = [leaning if one is best else one for one in laid], leaning
     lay = replace(best.lay(seed, least), straight_mm=straight_mm)
     require_sound(lay, project)
-    tried = [_tried(spread, reasons.get(spread, _TOO_LONG), laid, seed, least) for spread in spreads]
+    tried = [
+        _tried(spread, reasons.get(spread, Barred.LONGER_THAN_TABLE), laid, seed, least) for spread in spreads
+    ]
     return replace(lay, tried=tuple(tried))
 
 
@@ -170,12 +169,8 @@ def _held(wants: Sequence[Wanted]) -> bool:
 
 def _refuse(wants: Sequence[Wanted], cloth: Cloth, project: Project) -> None:
     """Tell that the wishes leave no lay."""
-    names = ", ".join(dict.fromkeys(f"'{want.piece.name}'" for want in wants if want.hold is not FREE))
-    raise BadInput.of(
-        f"{project.source}, cloth '{cloth.key}'" if project.source else f"cloth '{cloth.key}'",
-        f"What is wished of {names} cannot all be had: they were found no room so.",
-        "Let them lie farther apart (within), nearer to the end (from_end), or pin them elsewhere.",
-    )
+    names = dict.fromkeys(want.piece.name for want in wants if want.hold is not FREE)
+    raise CannotBeLaid((finding(project, cloth, NoRoomForWishes(tuple(names))),))
 
 
 def _from_now(seconds: float | None) -> float | None:
@@ -188,7 +183,7 @@ def _on_the_table(searcher: Searcher, laid: Sequence[Laid], project: Project) ->
 
     Raises
     ------
-    BadInput
+    CannotBeLaid
         Where nothing goes on it.
     """
     cloth, table_mm = searcher.cloth, project.table_mm or 0.0
@@ -202,14 +197,9 @@ def _on_the_table(searcher: Searcher, laid: Sequence[Laid], project: Project) ->
             found += [] if whole is None else [whole]
     if found:
         return found
-    length, table = (format_length(mm, project.unit) for mm in (min(x.length_mm for x in laid), table_mm))
-    flaws = ", and a cloth with flaws is not laid in several lengths" if cloth.blocked else ""
-    flaws = ", and where there are wishes it is not laid in several lengths" if wishes else flaws
-    raise BadInput.of(
-        f"cloth '{cloth.key}'",
-        f"Its lay takes {length} of cloth and more of the table than its {table}{flaws}.",
-        'Leave table_length out, or lay the cloth another way: spread = "open" or "lengthwise fold".',
-    )
+    undivided = Undivided.WISHES if wishes else Undivided.FLAWS if cloth.blocked else None
+    shortest = min(one.length_mm for one in laid)
+    raise CannotBeLaid((finding(project, cloth, NoLayOnTable(shortest, table_mm, undivided)),))
 
 
 def _needs(laid: Laid) -> tuple[bool, float]:
@@ -238,21 +228,21 @@ def _plans(
 
 def _reason(
     wants: tuple[Wanted, ...], cloth: Cloth, spread: Spread, matching: Matching | None, *, interrupted: bool
-) -> str:
+) -> SpreadReason | None:
     """Why a spread is not tried."""
     reason = why_not(wants, cloth, spread, matching)
-    if reason:
+    if reason is not None:
         return reason
     if interrupted:
-        return f"not tried, as the search was {INTERRUPTED}"
+        return Barred.INTERRUPTED
     if (
         spread is Spread.TWO_LENGTHS
         and cloth.spread is Spread.BEST
         and not cloth.blocked
         and all(want.turn is not Turn.NONE for want in wants)
     ):
-        return "as a crosswise fold, with a cut more"
-    return ""
+        return Barred.AS_CROSSWISE_FOLD
+    return None
 
 
 def _search(searcher: Searcher, first: Sequence[Laid], begun_s: float) -> list[Laid]:
@@ -288,7 +278,7 @@ def _promising(first: Sequence[Laid]) -> tuple[list[int], int]:
 
 
 def _interrupted(laid: Laid) -> bool:
-    return laid.stopped_because == INTERRUPTED
+    return laid.stopped_because is StopReason.INTERRUPTED
 
 
 def _least_mm(ways: Sequence[tuple[Wanted, ...]], cloth: Cloth, laid: Sequence[Laid]) -> float | None:
@@ -317,7 +307,7 @@ def _least_opened_mm(ways: Sequence[tuple[Wanted, ...]], cloth: Cloth) -> float:
 
 
 def _tried(
-    spread: Spread, reason: str, laid: Sequence[Laid], seed: int, least_mm: float | None
+    spread: Spread, reason: SpreadReason, laid: Sequence[Laid], seed: int, least_mm: float | None
 ) -> TriedSpread:
     mine = [one for one in laid if one.plan.spread is spread]
     if not mine:

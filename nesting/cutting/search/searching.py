@@ -14,7 +14,7 @@ from nesting.cutting.plan.flaws import halved_mm
 from nesting.cutting.plan.sharing import Plan
 from nesting.cutting.search.laid import Laid
 from nesting.packing import pack
-from nesting.packing.result import INTERRUPTED, Packing, Progress
+from nesting.packing.result import Packing, Progress, StopReason
 from nesting.packing.stop import AnyOf, Evaluations, Seconds, StopRule
 
 __all__ = ["Effort", "Searcher"]
@@ -72,7 +72,7 @@ class _Settled:
     enough_mm: float
     to_beat_mm: float | None
     goal_mm: float | None
-    reason: ClassVar[str] = "no shorter lay would lessen the purchase"
+    reason: ClassVar[StopReason] = StopReason.NO_USE
 
     def __call__(self, progress: Progress) -> bool:
         packings = self.laid.packings
@@ -129,8 +129,8 @@ class Searcher:
             if stretch and self.cloth.blocked:
                 laid = laid.held()
             laid = self._constructed(laid, stretch)
-        interrupted = any(one is not None and one.stopped_because == INTERRUPTED for one in laid.packings)
-        laid = replace(laid, stopped_because=INTERRUPTED if interrupted else "")
+        if any(one is not None and one.stopped_because is StopReason.INTERRUPTED for one in laid.packings):
+            laid = replace(laid, stopped_because=StopReason.INTERRUPTED)
         self._tell(laid)
         return laid
 
@@ -179,7 +179,7 @@ class Searcher:
             What another plan buys already: where the bounds show that it cannot be beaten, the search ends.
         """
         done: dict[int, float] = {}
-        reason = ""
+        reason: StopReason | None = None
         for number, index in enumerate(_longest_first(laid)):
             stretch = laid.plan.zones[index].zone.stretch
             if stretch and stretch not in done and self.cloth.blocked:
@@ -196,7 +196,7 @@ class Searcher:
                 packing = laid.packings[index] or packing
                 reason = packing.stopped_because
             done[stretch] = max(done.get(stretch, 0.0), packing.length_mm)
-            if reason == INTERRUPTED:
+            if reason is StopReason.INTERRUPTED:
                 break
         return replace(laid, stopped_because=reason)
 

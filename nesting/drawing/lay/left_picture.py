@@ -28,9 +28,9 @@ from nesting.drawing.ink.room import Room
 from nesting.drawing.ink.tape import Tape, draw_tape
 from nesting.drawing.ink.text import LINE_HEIGHT, SMALLEST_PT, text_width_pt
 from nesting.estimate.estimate import Estimate
-from nesting.estimate.in_hand_words import size_words
 from nesting.geometry import FloatArray
 from nesting.units import Unit
+from nesting.words.in_hand import size_words
 
 if TYPE_CHECKING:
     from matplotlib.artist import Artist

@@ -5,16 +5,18 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from nesting.cloth.buying import to_first_line_mm
-from nesting.cloth.cloth import Cloth, Nap, RightSide
 from nesting.drawing.ink.sheet import SMALL_PT, Book, Column
-from nesting.drawing.pages.line_words import matching_words, repeat_words
 from nesting.estimate.estimate import Estimate, ProjectEstimate
-from nesting.estimate.in_hand_words import goes_on_words, left_words, length_words
-from nesting.estimate.matching import one_way_words
 from nesting.project import PLAIN, Project
 from nesting.units import Unit, format_area, format_length, format_money, format_step
+from nesting.words.cloth import direction_fact, repeat_fact, shrinkage_fact, width_fact
+from nesting.words.in_hand import left_words, length_words
+from nesting.words.lying import lies_words
+from nesting.words.matching import matching_words
+from nesting.words.notes import notes_to_show
+from nesting.words.verdict import still_to_save, verdict
 
-__all__ = ["cloth_facts", "draw_buying_page", "still_to_save", "version_text"]
+__all__ = ["cloth_facts", "draw_buying_page", "version_text"]
 
 _NO_PRICE = "–"
 # Shares of the page's inner width: cloth, to buy, width, cost, lay, how it lies, waste.
@@ -54,25 +56,14 @@ def draw_buying_page(book: Book, result: ProjectEstimate) -> None:
     book.heading("What this rests on")
     for estimate in result.estimates:
         book.paragraph(f"{estimate.lay.cloth.name}: {cloth_facts(estimate, project.unit)}", bullet="•")
-    notes = _notes(result)
+    notes = notes_to_show(result)
     if notes:
         book.heading("How counts and notes were read")
         for note in notes:
             book.paragraph(note, bullet="•")
     book.heading("More about the lays")
     for estimate in result.estimates:
-        book.paragraph(f"{estimate.lay.cloth.name}: {estimate.verdict}", SMALL_PT, bullet="•")
-
-
-def still_to_save(estimate: Estimate, unit: Unit) -> str:
-    """How good a lay is, in a few words; the whole verdict comes later."""
-    if estimate.in_hand:
-        return f"{goes_on_words(estimate.lay, unit)}."
-    step = format_step(estimate.lay.cloth.step_mm, unit)
-    if estimate.to_buy_mm <= estimate.least_to_buy_mm:
-        return f"as good as any; it is proven that no lay saves another {step}."
-    at_most = format_step(estimate.to_buy_mm - estimate.least_to_buy_mm, unit)
-    return f"looking longer might save {at_most}, not more."
+        book.paragraph(f"{estimate.lay.cloth.name}: {verdict(estimate, project)}", SMALL_PT, bullet="•")
 
 
 def version_text(project: Project) -> str:
@@ -84,10 +75,10 @@ def cloth_facts(estimate: Estimate, unit: Unit) -> str:
     """What is assumed of the cloth, and how the length to buy comes about, in sentences."""
     cloth = estimate.lay.cloth
     facts = (
-        _width_fact(cloth, unit),
-        _shrinkage_fact(cloth),
-        repeat_words(cloth, unit),
-        _direction_fact(cloth),
+        width_fact(cloth, unit),
+        shrinkage_fact(cloth),
+        repeat_fact(cloth, unit),
+        direction_fact(cloth),
         _length_fact(estimate, unit),
         f"Waste under the lay is {format_area(estimate.waste_mm2, unit)}.",
     )
@@ -104,23 +95,9 @@ def _buying_row(estimate: Estimate, project: Project) -> tuple[str, ...]:
         if estimate.in_hand or estimate.cost is None
         else format_money(estimate.cost, project.currency),
         format_length(estimate.lay.length_mm, unit),
-        estimate.lay.lies,
+        lies_words(estimate.lay),
         f"{estimate.waste_pct:.0f} %",
     )
-
-
-def _width_fact(cloth: Cloth, unit: Unit) -> str:
-    width = f"{format_length(cloth.width_mm, unit)} wide as sold"
-    if cloth.selvedge_mm > 0:
-        width += f", {format_length(cloth.selvedge_mm, unit)} of selvedge on each side not used"
-    return f"{width}; {format_length(cloth.usable_width_mm, unit)} to lay on."
-
-
-def _shrinkage_fact(cloth: Cloth) -> str:
-    along, across = cloth.shrinkage_along_pct, cloth.shrinkage_across_pct
-    if not along and not across:
-        return "No shrinkage is reckoned with."
-    return f"It is taken to shrink {along:g} % along and {across:g} % across in the first wash."
 
 
 def _length_fact(estimate: Estimate, unit: Unit) -> str:
@@ -161,25 +138,3 @@ def _in_hand_facts(estimate: Estimate, unit: Unit) -> Iterator[str]:
         yield f"No piece lies over {names}."
     if estimate.left is not None:
         yield from left_words(estimate.left, unit)
-
-
-def _direction_fact(cloth: Cloth) -> str:
-    nap = {
-        Nap.ONE_WAY: "One way: every top lies towards the same end",
-        Nap.EACH_GARMENT: "One way within each garment: all its tops lie towards the same end",
-        Nap.EITHER_WAY: "It lies either way up",
-    }[cloth.nap]
-    nap = one_way_words(cloth) or nap
-    side = "the two faces differ" if cloth.right_side is RightSide.ONE else "both faces are alike"
-    return f"{nap}; {side}."
-
-
-def _notes(result: ProjectEstimate) -> tuple[str, ...]:
-    """Notes of the project, then remarks on counts that they do not hold already; each once."""
-    pieces: dict[str, list[str]] = {}
-    for estimate in result.estimates:
-        for tally in estimate.tallies:
-            if tally.remark and not any(tally.remark in note for note in result.project.notes):
-                pieces.setdefault(tally.remark, []).append(f"{tally.piece} ({estimate.lay.cloth.name})")
-    remarks = [f"{', '.join(named)}: {remark}" for remark, named in pieces.items()]
-    return tuple(dict.fromkeys((*result.project.notes, *remarks)))

@@ -8,8 +8,8 @@ from io import BytesIO
 from nesting.drawing.ink.look import drawing_settings
 from nesting.drawing.ink.sheet import A4, MARGIN_MM, Book, Column, PageSize
 from nesting.estimate.overview.chart import Chart
-from nesting.estimate.overview.chart_words import amounts, chart_notes, size_heads, systems
 from nesting.units import Unit
+from nesting.words.chart import amounts, chart_notes, row_label, size_heads, systems
 
 __all__ = ["chart_pdf", "chart_png"]
 
@@ -52,7 +52,7 @@ def _fill(book: Book, chart: Chart) -> None:
                 book.table(
                     _columns(book, rows[0].cloth.name, heads),
                     [
-                        (row.label(chart.project.unit), *(amounts(row, system)[k] for k in part))
+                        (row_label(row, chart.project.unit), *(amounts(row, system)[k] for k in part))
                         for row in rows
                     ],
                 )

@@ -19,8 +19,8 @@ from nesting.drawing.pages.numbers import key_text
 from nesting.drawing.pages.plan import PagePlan, page_plan
 from nesting.drawing.pages.work_order import draw_work_order
 from nesting.estimate.estimate import Estimate
-from nesting.estimate.in_hand_words import length_words
 from nesting.units import MM_PER_INCH, Unit, format_length
+from nesting.words.in_hand import length_words
 
 __all__ = ["draw_lay_pages", "scale_text"]
 

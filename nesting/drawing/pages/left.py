@@ -5,8 +5,8 @@ from __future__ import annotations
 from nesting.drawing.ink.sheet import FOOTER_MM, MARGIN_MM, MM_PER_PT, Book
 from nesting.drawing.lay.left_picture import draw_left, left_mm_per_pt, left_size_pt
 from nesting.estimate.estimate import Estimate
-from nesting.estimate.in_hand_words import left_words
 from nesting.units import Unit
+from nesting.words.in_hand import left_words
 
 __all__ = ["draw_left_page"]
 

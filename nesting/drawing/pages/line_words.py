@@ -4,46 +4,24 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from nesting.cloth.cloth import Cloth, Spread
+from nesting.cloth.cloth import Spread
 from nesting.cutting.flat.meeting import Meeting
 from nesting.cutting.plan.lines import across_line_mm
 from nesting.drawing.ink.sheet import Book, Column
 from nesting.estimate.estimate import Estimate
-from nesting.estimate.matching import one_way_words
 from nesting.pattern.match import Axis
-from nesting.units import Unit, format_length, format_step
+from nesting.units import Unit, format_length
+from nesting.words.cloth import one_way_words
 
 __all__ = [
     "draw_meetings",
     "how_to_begin",
     "line_reminders",
-    "matching_words",
-    "repeat_words",
 ]
 
 _PT = 9.0
 _ON_LINE_MM = 0.5
 _SHARES = (0.2, 0.4, 0.2, 0.2)
-
-
-def matching_words(estimate: Estimate, unit: Unit) -> str:
-    """What matching costs, in a few words; empty where nothing is matched."""
-    matching = estimate.matching
-    if matching is None:
-        return ""
-    if matching.extra_mm <= 0:
-        return "Matching its pattern costs nothing."
-    more = format_step(matching.extra_mm, unit)
-    return f"Matching its pattern costs {more} against the same cloth plain."
-
-
-def repeat_words(cloth: Cloth, unit: Unit) -> str:
-    """How far the pattern goes before it comes again, as sold; empty for a plain cloth."""
-    if cloth.repeat is None:
-        return ""
-    lengths = ((axis, cloth.repeat.length_mm(axis)) for axis in cloth.repeat.axes)
-    every = " and ".join(f"{format_length(mm or 0.0, unit)} {axis}" for axis, mm in lengths)
-    return f"Its pattern comes again every {every}."
 
 
 def how_to_begin(estimate: Estimate, unit: Unit) -> str:

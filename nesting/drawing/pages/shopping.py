@@ -5,7 +5,18 @@ from __future__ import annotations
 from nesting.drawing.ink.look import drawing_settings
 from nesting.drawing.ink.sheet import A4, Book, Column, PageSize
 from nesting.drawing.ink.text import SMALLEST_PT
-from nesting.estimate.overview.shopping import CAUTION, ShoppingLine, ShoppingList
+from nesting.estimate.overview.shopping import ShoppingLine, ShoppingList
+from nesting.words.cloth import width_words
+from nesting.words.shopping import (
+    CAUTION,
+    ask_words,
+    margin_words,
+    price_words,
+    remarks,
+    rests_on,
+    shares_words,
+    totals,
+)
 
 __all__ = ["shopping_book", "shopping_pdf"]
 
@@ -42,9 +53,9 @@ def _book(shopping: ShoppingList, page: PageSize, size_pt: float) -> Book:
         for head, share in zip(heads, _SHARES, strict=True)
     ]
     book.table(columns, [_row(line) for line in shopping.lines], size_pt=size_pt)
-    for number, total in enumerate(shopping.totals):
+    for number, total in enumerate(totals(shopping)):
         book.paragraph(total, size_pt * 1.1, bold=number == 0)
-    for remark in shopping.remarks:
+    for remark in remarks(shopping):
         book.paragraph(remark, size_pt)
     book.space(2.0)
     book.paragraph(CAUTION, size_pt, bold=True)
@@ -53,7 +64,9 @@ def _book(shopping: ShoppingList, page: PageSize, size_pt: float) -> Book:
 
 def _row(line: ShoppingLine) -> tuple[str | int, ...]:
     several = len(line.uses) > 1
-    facts = [f"{f'{use.title}: ' if several else ''}{'; '.join(use.rests_on)}." for use in line.uses]
-    if line.shares:
-        facts.append(f"Bought {line.shares}.")
-    return 1, f"{line.name}, {line.width}", line.amount, line.price, " ".join((*facts, f"{line.margin}."))
+    facts = [f"{f'{use.title}: ' if several else ''}{rests_on(use)}." for use in line.uses]
+    if shares := shares_words(line):
+        facts.append(f"Bought {shares}.")
+    facts.append(f"{margin_words(line)}.")
+    name = f"{line.cloth.name}, {width_words(line.cloth, line.unit)}"
+    return 1, name, ask_words(line), price_words(line), " ".join(facts)

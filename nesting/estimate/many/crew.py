@@ -22,7 +22,7 @@ from nesting.cutting.search.laying import LayEvent
 from nesting.errors import EllwandError
 from nesting.estimate.figures import ClothFigures
 from nesting.estimate.many.jobs import LayJob, work
-from nesting.packing.result import INTERRUPTED, Progress
+from nesting.packing.result import Progress, StopReason
 
 if TYPE_CHECKING:
     from multiprocessing.queues import SimpleQueue
@@ -217,7 +217,7 @@ class _Line:
 
     told: SimpleQueue[Better]
     enough: Event
-    reason = INTERRUPTED
+    reason = StopReason.INTERRUPTED
 
     def __call__(self, progress: Progress) -> bool:
         return self.enough.is_set()

@@ -22,7 +22,7 @@ __all__ = ["fingerprint", "program_mark"]
 _LIBRARIES = ("numba", "numpy", "pyclipper", "shapely")
 """Libraries whose arithmetic a lay depends on."""
 
-_NO_PART = ("drawing", "files")
+_NO_PART = ("drawing", "files", "words")
 """Packages that come after a lay, or before it: what they read is in the job."""
 
 

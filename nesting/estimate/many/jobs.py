@@ -80,7 +80,7 @@ class LayJob:
     def key(self) -> str:
         """A fingerprint of everything that the result depends on; prices are no part of it.
 
-        Nor is the name of a cloth, unless it is in hand: then the result holds words with the name in them.
+        Nor is the name of a cloth, unless it is in hand: then the result names its pieces.
         """
         cloth = self.project.cloths[self.cloth_key]
         cloth = replace(cloth, name=cloth.name if cloth.remnants else "", price_per_m=None)
@@ -113,7 +113,7 @@ def work(
 
     Raises
     ------
-    BadInput
+    CannotBeLaid
         When a piece is too wide for the cloth.
     """
     with ThreadPoolExecutor(1) as one:
@@ -129,7 +129,7 @@ def _laid(
     done = lay_project(
         job.project, effort=job.effort, seed=job.seed, executor=executor, on_lay=on_lay, until=until
     )
-    return together([figures_of(estimate, job.project.unit) for estimate in done.estimates])
+    return together([figures_of(estimate) for estimate in done.estimates])
 
 
 def lay_figures(
@@ -157,7 +157,7 @@ def lay_figures(
 
     Raises
     ------
-    BadInput
+    CannotBeLaid
         When a piece is too wide for its cloth.
     """
     store = NothingKept() if store is None else store

@@ -13,14 +13,14 @@ from dataclasses import dataclass, replace
 
 from nesting.cloth.buying import rounded_up_mm
 from nesting.cloth.cloth import Cloth, Nap, Spread
-from nesting.cutting.fit.fitting import fit_mistakes
+from nesting.cutting.fit.fitting import fit_findings
 from nesting.cutting.search.laying import Effort
 from nesting.errors import BadInput
 from nesting.estimate.figures import ClothFigures
 from nesting.estimate.many.jobs import LayJob
 from nesting.pattern.piece import Turn
 from nesting.project import PLAIN, Project
-from nesting.units import MM_PER_INCH, MM_PER_YARD, Unit, format_length
+from nesting.units import MM_PER_INCH, MM_PER_YARD, Unit
 
 __all__ = [
     "INCH_WIDTHS_MM",
@@ -104,17 +104,6 @@ class ChartRow:
     version: str
     cloth: Cloth
     cells: tuple[ChartCell, ...]
-
-    def label(self, unit: Unit) -> str:
-        """What the row is for: ``115 cm, with nap``."""
-        words = [format_length(self.cloth.width_mm, unit)]
-        if self.cloth.turn is not Turn.ANY:
-            each = self.cloth.nap is Nap.EACH_GARMENT
-            with_nap = "with nap" if self.cloth.one_way else "without nap"
-            words.append(str(Nap.EACH_GARMENT) if each else with_nap)
-        if self.version != PLAIN:
-            words.append(self.version)
-        return ", ".join(words)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -265,7 +254,7 @@ def _naps(cloth: Cloth, asked: Sequence[Nap]) -> tuple[Nap, ...]:
 def _job(version: Project, cloth: Cloth, effort: Effort | None, seed: int) -> LayJob | None:
     """The job, or None where a piece is too wide for the cloth."""
     project = replace(version, cloths={cloth.key: cloth})
-    if not version.pieces_in(cloth.key) or fit_mistakes(project):
+    if not version.pieces_in(cloth.key) or fit_findings(project):
         return None
     return LayJob.of(project, cloth.key, effort, seed)
 

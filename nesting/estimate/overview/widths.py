@@ -14,15 +14,15 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from nesting.cloth.cloth import Cloth, Spread
-from nesting.cutting.fit.fitting import fit_mistakes
+from nesting.cutting.fit.fitting import fit_findings
 from nesting.cutting.search.laying import Effort
 from nesting.errors import BadInput
 from nesting.estimate.figures import ClothFigures
 from nesting.estimate.many.jobs import LayJob
 from nesting.project import Project
-from nesting.units import format_buy, format_length
+from nesting.units import format_length
 
-__all__ = ["Step", "WidthCurve", "WidthPlan", "curve_of", "plan_widths", "sentences_of"]
+__all__ = ["FOLDED", "OPEN", "Step", "WidthCurve", "WidthPlan", "curve_of", "plan_widths"]
 
 OPEN, FOLDED = Spread.OPEN, Spread.LENGTHWISE_FOLD
 
@@ -167,27 +167,6 @@ def curve_of(plan: WidthPlan, found: Mapping[str, ClothFigures]) -> WidthCurve:
     return WidthCurve(plan.project, plan.cloth, plan.widths_mm, amounts, early)
 
 
-def sentences_of(curve: WidthCurve) -> tuple[str, ...]:
-    """Where the steps are, and what a fold costs."""
-    unit = curve.project.unit
-    told = [
-        f"Between {format_length(step.before_mm, unit)} and {format_length(step.width_mm, unit)} it falls to "
-        f"{format_buy(step.to_buy_mm, unit)}."
-        for step in curve.steps
-    ] or ["All these widths take the same."]
-    if FOLDED in curve.to_buy_mm:
-        pays = curve.fold_pays_mm
-        told.append(
-            "Even on the widest of these, in the lays found, a fold takes more than the open cloth."
-            if pays is None
-            else f"From {format_length(pays, unit)} on, in the lays found, a lengthwise fold pays: it takes "
-            "no more than the open cloth, and is half the cutting."
-        )
-    if curve.early:
-        told.append("Some of this was ended early or is missing; the same command goes on from there.")
-    return tuple(told)
-
-
 def _job(project: Project, cloth: Cloth, effort: Effort | None, seed: int) -> LayJob | None:
     version = replace(project, cloths={cloth.key: cloth})
-    return None if fit_mistakes(version) else LayJob.of(version, cloth.key, effort, seed)
+    return None if fit_findings(version) else LayJob.of(version, cloth.key, effort, seed)

@@ -17,6 +17,7 @@ from nesting.pattern.outline import piece_mistakes
 from nesting.pattern.piece import CutCount, Piece
 from nesting.pattern.shaping import cut_shape
 from nesting.units import Unit, format_length
+from nesting.words.counts import bad_count_words
 
 __all__ = ["build_piece"]
 
@@ -139,10 +140,9 @@ def _cuts(
             continue
         try:
             if key in kept:
-                cuts[key] = with_fold(kept[key]) if on_fold else with_seam(kept[key])
+                cuts[key] = with_fold(kept[key], piece.name) if on_fold else with_seam(kept[key], piece.name)
             else:
                 cuts[key] = read_count(written, piece=piece.name, on_fold=on_fold, symmetric=symmetric)
-        except BadCount as error:
-            what, _, remedy = str(error).partition(". ")
-            mistakes.append(Mistake(f"{where}, cut", f"{what}.", remedy))
+        except BadCount as bad:
+            mistakes.append(Mistake(f"{where}, cut", *bad_count_words(bad)))
     return cuts, mistakes

@@ -25,6 +25,7 @@ from nesting.pattern.match import Axis, Match
 from nesting.pattern.piece import Piece
 from nesting.pattern.wish import Wish
 from nesting.units import Unit
+from nesting.words.counts import count_note
 
 __all__ = ["Version", "read_version"]
 
@@ -191,10 +192,10 @@ def _notes(
 ) -> tuple[str, ...]:
     """How counts were understood, and what is written down but used nowhere."""
     notes = [
-        count.read_as if quoted(piece.name) in count.read_as else f"{quoted(piece.name)}: {count.read_as}"
+        count_note(count.reading)
         for piece in pieces
         for count in piece.cuts.values()
-        if count.read_as
+        if count.reading is not None
     ]
     notes += [
         f"{quoted(piece.name)}: edge {quoted(piece.on_fold)} is laid on the fold as it is drawn; "

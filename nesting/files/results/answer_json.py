@@ -7,6 +7,8 @@ from collections.abc import Mapping
 
 from nesting.cutting.in_hand.asking import Answer, TriedChange
 from nesting.estimate.estimate import ProjectEstimate
+from nesting.words.changes import change_words, how_to, why_no_figure
+from nesting.words.verdict import verdict
 
 __all__ = ["FORMAT", "answer_json"]
 
@@ -37,7 +39,7 @@ def answer_json(result: ProjectEstimate, answers: Mapping[str, Answer]) -> str:
                 "lay_length_mm": round(estimate.lay.length_mm, _DECIMALS),
                 "bound_mm": round(estimate.lay.bound_mm, _DECIMALS),
                 "spread": estimate.lay.spread.value,
-                "verdict": estimate.verdict,
+                "verdict": verdict(estimate, result.project),
             }
             for estimate in result.estimates
             if estimate.in_hand
@@ -57,9 +59,9 @@ def answer_json(result: ProjectEstimate, answers: Mapping[str, Answer]) -> str:
 def _tried(one: TriedChange) -> dict[str, object]:
     lacking = None if one.lacking_mm is None else round(one.lacking_mm, _DECIMALS)
     return {
-        "what": one.what,
-        "write": one.write,
+        "what": change_words(one.change),
+        "write": how_to(one.change),
         "lacking_mm": lacking,
         "least_lacking_mm": round(one.least_mm, _DECIMALS),
-        "why_not": one.why_not,
+        "why_not": why_no_figure(one),
     }

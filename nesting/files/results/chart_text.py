@@ -7,9 +7,9 @@ import io
 from collections.abc import Iterator
 
 from nesting.estimate.overview.chart import Chart
-from nesting.estimate.overview.chart_words import amounts, chart_notes, size_heads, systems
 from nesting.lettering import left_to_right
 from nesting.units import Unit
+from nesting.words.chart import amounts, chart_notes, row_label, size_heads, systems
 
 __all__ = ["chart_csv", "chart_text"]
 
@@ -23,7 +23,7 @@ def chart_text(chart: Chart) -> str:
         lines += [f"In {'yards' if system is Unit.IN else 'metres'}", ""]
         for rows in chart.cloths.values():
             table = [(rows[0].cloth.name, *(_cut(head) for head in size_heads(chart)))]
-            table += [(f"  {row.label(chart.project.unit)}", *amounts(row, system)) for row in rows]
+            table += [(f"  {row_label(row, chart.project.unit)}", *amounts(row, system)) for row in rows]
             lines += [*_aligned(table), ""]
     lines += map(left_to_right, chart_notes(chart))
     return "\n".join(lines) + "\n"

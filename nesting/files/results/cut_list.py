@@ -6,7 +6,8 @@ import csv
 import io
 
 from nesting.estimate.estimate import ProjectEstimate
-from nesting.pattern.piece import CutCount, CutKind
+from nesting.words.counts import count_words
+from nesting.words.remarks import tally_remark
 
 __all__ = ["COLUMNS", "cut_list_csv"]
 
@@ -49,16 +50,10 @@ def cut_list_csv(project_estimate: ProjectEstimate) -> str:
                     tally.face_up,
                     tally.face_down,
                     tally.on_fold,
-                    _how_cut(pieces[tally.piece].cuts[cloth.key]),
-                    tally.remark,
+                    count_words(pieces[tally.piece].cuts[cloth.key]),
+                    tally_remark(tally),
                     pieces[tally.piece].size,
                     " ".join(map(str, pieces[tally.piece].cuts[cloth.key].garments)),
                 )
             )
     return table.getvalue()
-
-
-def _how_cut(count: CutCount) -> str:
-    """``2 pairs``, ``1 single``, ``1 on the fold``."""
-    several = count.number > 1 and count.kind is not CutKind.ON_FOLD
-    return f"{count.number} {count.kind.value}{'s' if several else ''}"

@@ -7,17 +7,21 @@ so two runs may share the folder; one that is damaged is passed over and replace
 from __future__ import annotations
 
 import json
-from dataclasses import asdict, fields
+from dataclasses import astuple, fields
 from pathlib import Path
 
+from nesting.cloth.cloth import Spread
+from nesting.cutting.lay import Run
 from nesting.errors import EllwandError
 from nesting.estimate.figures import ClothFigures
 from nesting.estimate.many.fingerprint import fingerprint
+from nesting.estimate.on_remnant import OnRemnant
 from nesting.files.results.writing import NotWritten, write_atomically
+from nesting.packing.result import StopReason
 
 __all__ = ["KeptResults", "usual_folder"]
 
-FORMAT = "ellwand-kept 2"
+FORMAT = "ellwand-kept 3"
 
 
 def usual_folder() -> Path:
@@ -55,7 +59,7 @@ class KeptResults:
 
     def put(self, key: str, figures: ClothFigures) -> None:
         """Keep a result; where nothing can be written the program goes on without."""
-        values = asdict(figures)
+        values = _values(figures)
         entry = {"format": FORMAT, "key": key, "figures": values, "check": fingerprint(key, values)}
         path = self._path(key)
         try:
@@ -79,4 +83,19 @@ def _figures(entry: object, key: str) -> ClothFigures | None:
     names = {field.name for field in fields(ClothFigures)}
     if not isinstance(values, dict) or set(values) != names or entry.get("check") != fingerprint(key, values):
         return None
-    return ClothFigures(**{**values, "in_hand": tuple((name, words) for name, words in values["in_hand"])})
+    read = {
+        "runs": tuple(tuple(Run(Spread(spread), *rest) for spread, *rest in runs) for runs in values["runs"]),
+        "stopped_because": StopReason(values["stopped_because"]),
+        "in_hand": tuple(OnRemnant(*one) for one in values["in_hand"]),
+    }
+    return ClothFigures(**{**values, **read})
+
+
+def _values(figures: ClothFigures) -> dict[str, object]:
+    """The figures as JSON has them."""
+    return {
+        **{field.name: getattr(figures, field.name) for field in fields(figures)},
+        "runs": [[list(astuple(run)) for run in runs] for runs in figures.runs],
+        "stopped_because": figures.stopped_because.value,
+        "in_hand": [list(astuple(one)) for one in figures.in_hand],
+    }

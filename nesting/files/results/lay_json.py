@@ -18,6 +18,13 @@ from nesting.estimate.matching import MatchingCost
 from nesting.files.results.left_json import left_entries, remnant_entries
 from nesting.geometry import FloatArray
 from nesting.pattern.piece import Piece
+from nesting.project import Project
+from nesting.words.matching import rule_words
+from nesting.words.notes import project_notes
+from nesting.words.reasons import reason_words
+from nesting.words.remarks import tally_remark
+from nesting.words.searching import stop_words
+from nesting.words.verdict import verdict
 
 __all__ = ["FORMAT", "estimate_json"]
 
@@ -47,10 +54,10 @@ def estimate_json(project_estimate: ProjectEstimate) -> str:
         "unit_shown": project.unit.value,
         "currency": project.currency,
         "cost": _rounded(project_estimate.cost),
-        "notes": list(project.notes),
+        "notes": list(project_notes(project)),
         "garments": [{"number": k, "size": size} for k, size in enumerate(project.garments, start=1)],
         "table_mm": _rounded(project.table_mm),
-        "cloths": [_estimate(estimate, pieces) for estimate in project_estimate.estimates],
+        "cloths": [_estimate(estimate, project, pieces) for estimate in project_estimate.estimates],
     }
     return json.dumps(document, ensure_ascii=False, allow_nan=False, indent=1) + "\n"
 
@@ -65,7 +72,7 @@ def _points(vertices: FloatArray) -> list[list[float]]:
     return [[round(x, DECIMALS) + 0.0, round(y, DECIMALS) + 0.0] for x, y in rows]
 
 
-def _estimate(estimate: Estimate, pieces: Mapping[str, Piece]) -> Json:
+def _estimate(estimate: Estimate, project: Project, pieces: Mapping[str, Piece]) -> Json:
     return {
         "cloth": _cloth(estimate.lay.cloth),
         "to_buy_mm": _rounded(estimate.to_buy_mm),
@@ -78,7 +85,7 @@ def _estimate(estimate: Estimate, pieces: Mapping[str, Piece]) -> Json:
         "waste_pct": _rounded(estimate.waste_pct),
         "waste_mm2": _rounded(estimate.waste_mm2),
         "above_bound_pct": _rounded(estimate.above_bound_pct),
-        "verdict": estimate.verdict,
+        "verdict": verdict(estimate, project),
         "in_hand": estimate.in_hand,
         "left": left_entries(estimate.left),
         "cut_list": [
@@ -91,7 +98,7 @@ def _estimate(estimate: Estimate, pieces: Mapping[str, Piece]) -> Json:
                 "face_up": tally.face_up,
                 "face_down": tally.face_down,
                 "on_fold": tally.on_fold,
-                "remark": tally.remark,
+                "remark": tally_remark(tally),
             }
             for tally in estimate.tallies
         ],
@@ -119,7 +126,7 @@ def _matching(matching: MatchingCost) -> Json:
         "plain_to_buy_mm": _rounded(matching.plain_to_buy_mm),
         "extra_mm": _rounded(matching.extra_mm),
         "rules_of_thumb": [
-            {"rule": rule.words, "to_buy_mm": _rounded(rule.to_buy_mm)} for rule in matching.rules
+            {"rule": rule_words(rule), "to_buy_mm": _rounded(rule.to_buy_mm)} for rule in matching.rules
         ],
     }
 
@@ -171,7 +178,7 @@ def _lay(lay: Lay) -> Json:
         "lay_area_mm2": _rounded(lay.lay_area_mm2),
         "seed": lay.seed,
         "evaluations": lay.evaluations,
-        "stopped_because": lay.stopped_because,
+        "stopped_because": stop_words(lay.stopped_because),
         "tried": [
             {
                 "spread": tried.spread.value,
@@ -179,7 +186,7 @@ def _lay(lay: Lay) -> Json:
                 "to_buy_mm": _rounded(tried.to_buy_mm),
                 "least_to_buy_mm": _rounded(tried.least_to_buy_mm),
                 "searched": tried.searched,
-                "why_not": tried.why_not,
+                "why_not": "" if tried.why_not is None else reason_words(tried.why_not),
             }
             for tried in lay.tried
         ],

@@ -10,7 +10,18 @@ from collections.abc import Iterator
 from html import escape
 from typing import Final
 
-from nesting.estimate.overview.shopping import CAUTION, ShoppingLine, ShoppingList
+from nesting.estimate.overview.shopping import ShoppingLine, ShoppingList
+from nesting.words.cloth import width_words
+from nesting.words.shopping import (
+    CAUTION,
+    ask_words,
+    margin_words,
+    price_words,
+    remarks,
+    rests_on,
+    shares_words,
+    totals,
+)
 
 __all__ = ["DARK", "LIGHT", "shopping_html"]
 
@@ -60,11 +71,11 @@ dd{margin:0}
 def shopping_html(shopping: ShoppingList) -> str:
     """The whole page; what people wrote is shown as it is and never taken for HTML."""
     titles = ", ".join(_bdi(title) for title in shopping.titles)
-    totals = "".join(
+    sums = "".join(
         f'<p class="{"total" if k == 0 else "quiet"}">{escape(text)}</p>\n'
-        for k, text in enumerate(shopping.totals)
+        for k, text in enumerate(totals(shopping))
     )
-    remarks = "".join(f'<p class="quiet">{_bdi(remark)}</p>\n' for remark in shopping.remarks)
+    remarked = "".join(f'<p class="quiet">{_bdi(remark)}</p>\n' for remark in remarks(shopping))
     return (
         '<!DOCTYPE html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
         '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
@@ -74,7 +85,7 @@ def shopping_html(shopping: ShoppingList) -> str:
         f"@media (prefers-color-scheme: dark){{:root{{{_colours(DARK)}}}}}\n{_STYLE}\n</style>\n"
         f'</head>\n<body>\n<main>\n<h1>To buy</h1>\n<p class="quiet">for {titles}</p>\n'
         f'<ul class="cloths">\n{"".join(_card(line) for line in shopping.lines)}</ul>\n'
-        f'{totals}{remarks}<p class="caution">{escape(CAUTION)}</p>\n</main>\n</body>\n</html>\n'
+        f'{sums}{remarked}<p class="caution">{escape(CAUTION)}</p>\n</main>\n</body>\n</html>\n'
     )
 
 
@@ -96,16 +107,16 @@ def _card(line: ShoppingLine) -> str:
     facts = "".join(f"<dt>{name}</dt><dd>{fact}</dd>\n" for name, fact in _facts(line))
     return (
         f'<li><label><input type="checkbox"><span class="what">'
-        f'<span class="amount">{_text(line.amount)}</span>'
-        f"{_bdi(line.name)}, {_text(line.width)}</span>"
-        f'<span class="price">{escape(line.price)}</span></label>\n<dl>\n{facts}</dl></li>\n'
+        f'<span class="amount">{_text(ask_words(line))}</span>'
+        f"{_bdi(line.cloth.name)}, {_text(width_words(line.cloth, line.unit))}</span>"
+        f'<span class="price">{escape(price_words(line))}</span></label>\n<dl>\n{facts}</dl></li>\n'
     )
 
 
 def _facts(line: ShoppingLine) -> Iterator[tuple[str, str]]:
     for use in line.uses:
         whose = f", for {_bdi(use.title)}" if len(line.uses) > 1 else ""
-        yield f"rests on{whose}", _text("; ".join(use.rests_on))
-    if line.shares:
-        yield "bought", _text(line.shares)
-    yield "margin", _text(line.margin)
+        yield f"rests on{whose}", _text(rests_on(use))
+    if shares := shares_words(line):
+        yield "bought", _text(shares)
+    yield "margin", _text(margin_words(line))

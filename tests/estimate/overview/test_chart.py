@@ -3,6 +3,7 @@
 from dataclasses import replace
 
 import pytest
+from nesting.estimate.overview.chart_words import amounts, chart_notes
 
 from nesting.cloth.cloth import Cloth, Nap, Spread
 from nesting.cutting.search.laying import Effort
@@ -12,7 +13,6 @@ from nesting.estimate.many.crew import ProcessCrew
 from nesting.estimate.many.jobs import NothingKept, work
 from nesting.estimate.many.side_by_side import Watcher, lay_side_by_side, still_to_do
 from nesting.estimate.overview.chart import INCH_WIDTHS_MM, METRIC_WIDTHS_MM, ChartCell, filled, plan_chart
-from nesting.estimate.overview.chart_words import amounts, chart_notes
 from nesting.packing.result import INTERRUPTED
 from nesting.pattern.piece import Turn
 from nesting.units import Unit

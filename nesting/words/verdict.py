@@ -1,75 +1,130 @@
-"""What can be said of a lay in plain sentences: what could still be saved, and what other spreads need.
+"""How good a lay is, in plain sentences: what could still be saved, and what other spreads need.
 
 Only what bounds and lays prove is claimed.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Sequence
 
-from nesting.cloth.buying import purchase
 from nesting.cloth.cloth import Spread
 from nesting.cutting.flat.placing import folded_over_mm
 from nesting.cutting.lay import Fold, Lay, TriedSpread, Yield
 from nesting.cutting.plan.demand import allowed_turn
-from nesting.estimate.matching import MatchingCost, one_way_words
-from nesting.estimate.spread_names import SPREAD_WORDS
-from nesting.packing.result import INTERRUPTED
+from nesting.cutting.reasons import Barred
+from nesting.estimate.estimate import Estimate
+from nesting.estimate.least import least_to_buy_mm
+from nesting.estimate.on_remnant import as_measured_mm, on_remnant
 from nesting.pattern.piece import Turn
 from nesting.project import Project
 from nesting.units import Unit, format_buy, format_length, format_step
+from nesting.words.cloth import one_way_words
+from nesting.words.in_hand import goes_on_words, rounded_up
+from nesting.words.matching import matching_sentences
+from nesting.words.reasons import reason_words
+from nesting.words.spread_names import SPREAD_WORDS
 
-__all__ = ["barred_words", "least_to_buy_mm", "verdict"]
+__all__ = ["barred_words", "still_to_save", "verdict"]
 
 
-def least_to_buy_mm(lay: Lay) -> dict[Spread, float]:
-    """What the lower bound alone would need, for each spread that was laid."""
-    least = {tried.spread: tried.least_to_buy_mm for tried in lay.tried if tried.least_to_buy_mm is not None}
-    return least or {lay.spread: purchase(lay.bound_mm, lay.cloth).to_buy_mm}
+def verdict(estimate: Estimate, project: Project) -> str:
+    """How good the lay of one cloth is.
+
+    Parameters
+    ----------
+    estimate : Estimate
+    project : Project
+        The one that was estimated: `ProjectEstimate.project`.
+
+    Returns
+    -------
+    str
+        Of a cloth to be bought: what could still be saved, why this spread was taken, what the others need,
+        and what matching costs. Of a cloth in hand: whether it all goes on, and what the others need.
+    """
+    sentences = _in_hand(estimate, project.unit) if estimate.in_hand else _to_buy(estimate, project)
+    return " ".join(sentences)
 
 
-def verdict(lay: Lay, to_buy_mm: float, project: Project, matching: MatchingCost | None = None) -> str:
-    """What could still be saved, why this spread was taken, what the others need, and what matching costs."""
-    unit = project.unit
-    bounds = least_to_buy_mm(lay)
-    least_mm = min(bounds.values())
-    ways = _ways(lay, project, tuple(bounds))
-    if to_buy_mm <= least_mm:
-        sentences = [f"Proven: {ways}, no lay can save another {format_step(lay.cloth.step_mm, unit)}."]
+def still_to_save(estimate: Estimate, unit: Unit) -> str:
+    """How good a lay is, in a few words."""
+    if estimate.in_hand:
+        return f"{goes_on_words(on_remnant(estimate.lay), unit)}."
+    step = format_step(estimate.lay.cloth.step_mm, unit)
+    if estimate.proven:
+        return f"as good as any; it is proven that no lay saves another {step}."
+    at_most = format_step(estimate.to_buy_mm - estimate.least_to_buy_mm, unit)
+    return f"looking longer might save {at_most}, not more."
+
+
+def _to_buy(estimate: Estimate, project: Project) -> Iterator[str]:
+    lay, unit, to_buy_mm = estimate.lay, project.unit, estimate.to_buy_mm
+    ways = _ways(lay, project, tuple(least_to_buy_mm(lay)))
+    if estimate.proven:
+        yield f"Proven: {ways}, no lay can save another {format_step(lay.cloth.step_mm, unit)}."
     else:
+        least_mm = estimate.least_to_buy_mm
         at_most = format_step(to_buy_mm - least_mm, unit)
-        untried = any(INTERRUPTED in tried.why_not for tried in lay.tried)
-        sentences = [
+        untried = any(tried.why_not is Barred.INTERRUPTED for tried in lay.tried)
+        yield (
             f"No lay {ways} can do with less than {format_buy(least_mm, unit)}, so at most {at_most} could "
             f"still be saved{' that way' if untried else ''}; looking longer may find some of it."
-        ]
-    sentences += _folded_over(lay, unit)
+        )
+    yield from _folded_over(lay, unit)
     others = [tried for tried in lay.tried if tried.spread is not lay.spread and tried.to_buy_mm is not None]
     if others:
-        sentences.append(_why(lay, to_buy_mm, others, unit))
-        for words, searched in (("The others", True), ("As first laid, not searched on", False)):
-            needs = ", ".join(_need(tried, unit) for tried in others if tried.searched is searched)
-            if needs:
-                sentences.append(f"{words}: {needs}.")
-    sentences += barred_words(lay)
-    sentences += _tilt(lay, unit)
+        yield _why(lay, to_buy_mm, others, unit)
+        yield from _needs(others, lambda tried: format_buy(tried.to_buy_mm or 0.0, unit))
+    yield from barred_words(lay)
+    yield from _tilt(lay, unit)
     if one_way_words(lay.cloth):
-        sentences.append(f"{one_way_words(lay.cloth)}.")
-    if matching is not None:
-        sentences += _matching(to_buy_mm, matching, unit)
-    return " ".join(sentences)
+        yield f"{one_way_words(lay.cloth)}."
+    if estimate.matching is not None:
+        yield from matching_sentences(to_buy_mm, estimate.matching, unit)
+
+
+def _in_hand(estimate: Estimate, unit: Unit) -> Iterator[str]:
+    lay = estimate.lay
+    room = lay.cloth.room_mm or 0.0
+    words = SPREAD_WORDS[lay.spread]
+    have, need = format_length(room, unit), format_length(lay.length_mm, unit)
+    if not estimate.lacking_mm:
+        yield f"It all goes on, {words}: the lay takes {need} of the {have} there are to lay on."
+    else:
+        short = rounded_up(as_measured_mm(estimate.lacking_mm, lay.cloth), unit)
+        yield (
+            f"It does not all go on: {words}, the shortest lay that was found takes {need}, and there are "
+            f"{have} to lay on. The cloth is {short} too short for it."
+        )
+        if lay.spread.lengths == 2 and lay.cloth.blocked:
+            yield "That is of a longer cloth, folded where its own middle is."
+        if lay.bound_mm > room:
+            yield f"Proven: {words}, no lay does with less than {format_length(lay.bound_mm, unit)}."
+    others = [one for one in lay.tried if one.spread is not lay.spread and one.length_mm is not None]
+    yield from _needs(others, lambda tried: format_length(tried.length_mm or 0.0, unit))
+    yield from barred_words(lay)
+
+
+def _needs(others: Sequence[TriedSpread], amount: Callable[[TriedSpread], str]) -> Iterator[str]:
+    """What other spreads need: those that were searched, then those that got their first lay only."""
+    for words, searched in (("The others", True), ("As first laid, not searched on", False)):
+        needs = ", ".join(
+            f"{SPREAD_WORDS[tried.spread]} {amount(tried)}" for tried in others if tried.searched is searched
+        )
+        if needs:
+            yield f"{words}: {needs}."
 
 
 def barred_words(lay: Lay) -> Iterator[str]:
     """Why other spreads were not laid, in sentences."""
     barred = [tried for tried in lay.tried if tried.length_mm is None and tried.spread is not lay.spread]
-    for reason in dict.fromkeys(tried.why_not for tried in barred):
+    for reason in dict.fromkeys(tried.why_not for tried in barred if tried.why_not is not None):
         spreads = [tried.spread for tried in barred if tried.why_not == reason]
-        untried = INTERRUPTED in reason
-        if len(spreads) == len(lay.tried) - 1 > 1 and not untried:
-            yield f"In no other spread: {reason}."
+        if len(spreads) == len(lay.tried) - 1 > 1 and reason is not Barred.INTERRUPTED:
+            yield f"In no other spread: {reason_words(reason)}."
         else:
-            yield f"Not {' or '.join(SPREAD_WORDS[spread] for spread in spreads)}: {reason}."
+            named = " or ".join(SPREAD_WORDS[spread] for spread in spreads)
+            yield f"Not {named}: {reason_words(reason)}."
 
 
 def _tilt(lay: Lay, unit: Unit) -> Iterator[str]:
@@ -86,21 +141,6 @@ def _tilt(lay: Lay, unit: Unit) -> Iterator[str]:
     yield f"With {pieces} laid up to {most:g}° off the grain, as you allow, the lay is {saved} shorter."
 
 
-def _matching(to_buy_mm: float, matching: MatchingCost, unit: Unit) -> Iterator[str]:
-    """What the stripes cost, and what the trade's rules of thumb would have said."""
-    plain = format_buy(matching.plain_to_buy_mm, unit)
-    if matching.extra_mm > 0:
-        more = format_step(matching.extra_mm, unit)
-        yield (
-            f"Matching costs {more}: the same cloth plain, laid and verified as well, would take {plain}, "
-            f"this one {format_buy(to_buy_mm, unit)}."
-        )
-    else:
-        yield f"Matching costs nothing: the same cloth plain was found to take {plain} as well."
-    rules = "; ".join(f"{rule.words}, {format_buy(rule.to_buy_mm, unit)}" for rule in matching.rules)
-    yield f"Rules of thumb would have bought: {rules}."
-
-
 def _folded_over(lay: Lay, unit: Unit) -> Iterator[str]:
     """How deep the folds are, where that was found by trying."""
     depth = folded_over_mm(lay)
@@ -111,10 +151,6 @@ def _folded_over(lay: Lay, unit: Unit) -> Iterator[str]:
         last = lay.stretches[0][-1]
         told += f", the other by {format_length(last.across_mm + last.width_mm - depth, unit)}"
     yield f"{told}."
-
-
-def _need(tried: TriedSpread, unit: Unit) -> str:
-    return f"{SPREAD_WORDS[tried.spread]} {format_buy(tried.to_buy_mm or 0.0, unit)}"
 
 
 def _why(lay: Lay, to_buy_mm: float, others: list[TriedSpread], unit: Unit) -> str:

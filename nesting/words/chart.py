@@ -5,11 +5,22 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from nesting.cloth.cloth import Spread
-from nesting.estimate.cloth_words import repeat_words, shrinkage_words
 from nesting.estimate.overview.chart import Chart, ChartCell, ChartRow, steps_mm
+from nesting.project import PLAIN
 from nesting.units import Unit, format_buy, format_length, format_step
+from nesting.words.cloth import nap_words, repeat_words, selvedge_words, shrinkage_words
 
-__all__ = ["BORROWED", "EARLY", "MISSING", "TOO_NARROW", "amounts", "chart_notes", "size_heads", "systems"]
+__all__ = [
+    "BORROWED",
+    "EARLY",
+    "MISSING",
+    "TOO_NARROW",
+    "amounts",
+    "chart_notes",
+    "row_label",
+    "size_heads",
+    "systems",
+]
 
 TOO_NARROW = "–"
 MISSING = "…"
@@ -31,6 +42,13 @@ def systems(unit: Unit) -> tuple[Unit, Unit]:
     return (Unit.IN, Unit.CM) if unit is Unit.IN else (Unit.CM, Unit.IN)
 
 
+def row_label(row: ChartRow, unit: Unit) -> str:
+    """What a row is for: ``115 cm, with nap``."""
+    version = "" if row.version == PLAIN else row.version
+    words = (format_length(row.cloth.width_mm, unit), nap_words(row.cloth), version)
+    return ", ".join(word for word in words if word)
+
+
 def amounts(row: ChartRow, system: Unit) -> tuple[str, ...]:
     """One row's amounts without the unit: ``1.60``, ``1 3/4``."""
     return tuple(_amount(cell, system) for cell in row.cells)
@@ -49,7 +67,7 @@ def chart_notes(chart: Chart) -> Iterator[str]:
     for rows in chart.cloths.values():
         cloth = rows[0].cloth
         metric, yards = steps_mm(cloth, unit)
-        facts = [f"{format_length(cloth.selvedge_mm, unit)} of selvedge on each side not used"]
+        facts = [selvedge_words(cloth, unit)]
         facts += [shrinkage_words(cloth), *repeat_words(cloth, unit)]
         facts += [
             f"{format_length(cloth.end_allowance_mm, unit)} for straightening at each cut end",

@@ -6,8 +6,10 @@ from collections.abc import Iterator
 
 from nesting.cloth.cloth import Cloth
 from nesting.cutting.in_hand.asking import Answer, TriedChange
-from nesting.estimate.in_hand_words import as_measured_mm, rounded_up
+from nesting.estimate.on_remnant import as_measured_mm
 from nesting.units import Unit, format_length
+from nesting.words.changes import change_words, how_to, why_no_figure
+from nesting.words.in_hand import rounded_up
 
 __all__ = ["answer_words", "figure_words"]
 
@@ -15,7 +17,7 @@ __all__ = ["answer_words", "figure_words"]
 def figure_words(tried: TriedChange, cloth: Cloth, unit: Unit) -> str:
     """``all goes on``, ``6 cm too short``, or why there is no figure."""
     if tried.lacking_mm is None:
-        return tried.why_not
+        return why_no_figure(tried)
     if tried.goes_on:
         return "all goes on"
     if tried.least_mm > 0:
@@ -27,20 +29,24 @@ def answer_words(answer: Answer, cloth: Cloth, unit: Unit) -> Iterator[str]:
     """The cheapest change that helps and how to make it, what fits with one piece left off."""
     helps = [one for one in answer.changes if one.goes_on]
     if helps:
-        yield f"What would make it go, the cheapest first: {helps[0].what}. To do so: {helps[0].write}."
+        what, how = change_words(helps[0].change), how_to(helps[0].change)
+        yield f"What would make it go, the cheapest first: {what}. To do so: {how}."
     elif any(one.lacking_mm is not None for one in answer.changes):
         nearest = min(
             (one for one in answer.changes if one.lacking_mm is not None),
             key=lambda one: (one.least_mm, one.lacking_mm or 0.0),
         )
         figure = figure_words(nearest, cloth, unit)
-        yield f"No single change that was tried makes it go; nearest comes: {nearest.what}, {figure}."
+        yield (
+            "No single change that was tried makes it go; nearest comes: "
+            f"{change_words(nearest.change)}, {figure}."
+        )
     else:
         yield "There is no single change to try."
     for one in answer.without:
         if one.goes_on:
-            yield f"What fits: {one.what}, and the rest goes on."
+            yield f"What fits: {change_words(one.change)}, and the rest goes on."
             return
     if answer.without:
-        names = ", or ".join(one.what for one in answer.without)
+        names = ", or ".join(change_words(one.change) for one in answer.without)
         yield f"To {names} is not enough."

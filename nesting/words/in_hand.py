@@ -7,73 +7,28 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from nesting.cloth.cloth import Cloth
 from nesting.cloth.waste import Lie, SmallPiece
-from nesting.cutting.in_hand.lay_in_hand import lacking_mm
-from nesting.cutting.lay import Lay
 from nesting.cutting.left import LeftOver, Rectangle
 from nesting.estimate.estimate import Estimate
-from nesting.estimate.spread_names import SPREAD_WORDS
-from nesting.estimate.verdict import barred_words
+from nesting.estimate.on_remnant import OnRemnant
 from nesting.units import Unit, format_buy, format_length
 
-__all__ = [
-    "as_measured_mm",
-    "goes_on_words",
-    "in_hand_verdict",
-    "left_words",
-    "length_words",
-    "size_words",
-    "small_piece_words",
-]
+__all__ = ["goes_on_words", "left_words", "length_words", "rounded_up", "size_words", "small_piece_words"]
 
 _LIES = {Lie.ALONG: "", Lie.ACROSS: ", across", Lie.EITHER: "", Lie.BIAS: ", on the bias"}
 
 
-def as_measured_mm(length_mm: float, cloth: Cloth) -> float:
-    """A washed length along the cloth, before washing."""
-    return length_mm / cloth.kept_along
+def goes_on_words(on: OnRemnant, unit: Unit) -> str:
+    """Whether all goes on.
 
-
-def goes_on_words(lay: Lay, unit: Unit) -> str:
-    """``goes on, 22 cm left at the end`` or ``14 cm too short``."""
-    lacking = lacking_mm(lay)
-    if lacking:
-        return f"{rounded_up(as_measured_mm(lacking, lay.cloth), unit)} too short"
-    over = (lay.cloth.room_mm or 0.0) - lay.length_mm
-    return f"goes on, {format_length(as_measured_mm(over, lay.cloth), unit)} left at the end"
-
-
-def in_hand_verdict(lay: Lay, unit: Unit) -> str:
-    """Whether it all goes on, in sentences, and what the other spreads would need."""
-    room = lay.cloth.room_mm or 0.0
-    lacking = lacking_mm(lay)
-    words = SPREAD_WORDS[lay.spread]
-    have, need = format_length(room, unit), format_length(lay.length_mm, unit)
-    if not lacking:
-        sentences = [f"It all goes on, {words}: the lay takes {need} of the {have} there are to lay on."]
-    else:
-        short = rounded_up(as_measured_mm(lacking, lay.cloth), unit)
-        sentences = [
-            f"It does not all go on: {words}, the shortest lay that was found takes {need}, and there are "
-            f"{have} to lay on. The cloth is {short} too short for it."
-        ]
-        if lay.spread.lengths == 2 and lay.cloth.blocked:
-            sentences.append("That is of a longer cloth, folded where its own middle is.")
-        if lay.bound_mm > room:
-            least = format_length(lay.bound_mm, unit)
-            sentences.append(f"Proven: {words}, no lay does with less than {least}.")
-    others = [one for one in lay.tried if one.spread is not lay.spread]
-    for words, searched in (("The others", True), ("As first laid, not searched on", False)):
-        needs = ", ".join(
-            f"{SPREAD_WORDS[one.spread]} {format_length(one.length_mm, unit)}"
-            for one in others
-            if one.length_mm is not None and one.searched is searched
-        )
-        if needs:
-            sentences.append(f"{words}: {needs}.")
-    sentences += barred_words(lay)
-    return " ".join(sentences)
+    >>> goes_on_words(OnRemnant("wool", 0.0, 220.0), Unit.CM)
+    'goes on, 22 cm left at the end'
+    >>> goes_on_words(OnRemnant("wool", 133.2, 0.0), Unit.CM)
+    '14 cm too short'
+    """
+    if on.lacking_mm:
+        return f"{rounded_up(on.lacking_mm, unit)} too short"
+    return f"goes on, {format_length(on.left_mm, unit)} left at the end"
 
 
 def length_words(estimate: Estimate, unit: Unit) -> str:
