@@ -7,9 +7,12 @@ import pytest
 from hypothesis import settings
 
 from nesting.cloth.cloth import Cloth, Spread
+from nesting.cutting.findings import CannotBeLaid
+from nesting.cutting.fit.fitting import fit_findings
 from nesting.pattern.piece import CutCount, CutKind, Edge, Piece
 from nesting.project import Project
 from nesting.units import Unit
+from nesting.words.mistakes import mistake_of, told
 
 settings.register_profile("patient", deadline=None)  # no test depends on how fast a machine is
 settings.load_profile("patient")
@@ -77,3 +80,15 @@ def jacket_like():
         make_piece("back", box(250, 500), on_fold(), on_fold="edge 3"),
         make_piece("welt", hook(60, 150), singles()),
     )
+
+
+def fit_mistakes(project):
+    """What is wrong with a project before any search, as the person is told it."""
+    return tuple(map(mistake_of, fit_findings(project)))
+
+
+def refusal(lay, *asked, **options):
+    """The mistakes that a call tells of which finds that something cannot be laid."""
+    with pytest.raises(CannotBeLaid) as caught:
+        lay(*asked, **options)
+    return told(caught.value).mistakes

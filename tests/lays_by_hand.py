@@ -16,8 +16,11 @@ import shapely
 from nesting.cloth.cloth import Cloth, Nap, Spread
 from nesting.cutting.lay import Face, Fold, Lay, LaySection, PlacedPiece, Yield
 from nesting.estimate.estimate import Estimate, ProjectEstimate, Tally
+from nesting.estimate.remarks import Remark
 from nesting.geometry import counter_clockwise
 from nesting.packing.problem import Item, Placement, StripProblem, Variant
+from nesting.packing.result import StopReason
+from nesting.pattern.cut_count import ReadAsPairs
 from nesting.pattern.cut_shape import CutShape, Feature, FeatureKind
 from nesting.project import Project
 from nesting.units import Unit
@@ -181,9 +184,11 @@ def section(
     )
 
 
-def estimate_of(cloth: Cloth, *sections: LaySection, spare_mm: float = 31.0, remark: str = "") -> Estimate:
+def estimate_of(
+    cloth: Cloth, *sections: LaySection, spare_mm: float = 31.0, remarks: tuple[Remark, ...] = ()
+) -> Estimate:
     """An estimate with figures that hang together well enough to be shown."""
-    lay = Lay(cloth, sections[0].spread, sections, seed=0, evaluations=1000, stopped_because="budget used up")
+    lay = Lay(cloth, sections[0].spread, sections, seed=0, evaluations=1000, stopped_because=StopReason.TIME)
     asked: dict[str, list[PlacedPiece]] = {}
     for part in sections:
         for placed in part.placed:
@@ -199,7 +204,7 @@ def estimate_of(cloth: Cloth, *sections: LaySection, spare_mm: float = 31.0, rem
                 face_up=pairs + sum(p.yields is Yield.ONE and p.face is Face.UP for p in group),
                 face_down=pairs + sum(p.yields is Yield.ONE and p.face is Face.DOWN for p in group),
                 on_fold=sum(p.yields is Yield.WHOLE_ON_FOLD for p in group),
-                remark=remark if piece == "collar" else "",
+                remarks=remarks if piece == "collar" else (),
             )
         )
     washed = lay.length_mm + 2 * cloth.end_allowance_mm
@@ -219,7 +224,6 @@ def estimate_of(cloth: Cloth, *sections: LaySection, spare_mm: float = 31.0, rem
         waste_mm2=lay.lay_area_mm2 - lay.pieces_area_mm2,
         above_bound_pct=25.0,
         tallies=tuple(tallies),
-        verdict="A better lay might still save up to 20 cm.",
     )
 
 
@@ -259,9 +263,7 @@ def folded() -> Estimate:
         2 * half,
         turns=(0.0,),
     )
-    return estimate_of(
-        cloth, first, second, remark='"cut 4" read as 2 pairs: a collar is not its own mirror.'
-    )
+    return estimate_of(cloth, first, second, remarks=(ReadAsPairs("collar", 4),))
 
 
 @pytest.fixture(scope="session")

@@ -1,0 +1,1 @@
+"""How values are said: one module for each thing that is said."""

@@ -24,7 +24,7 @@ def goes_on_words(on: OnRemnant, unit: Unit) -> str:
     >>> goes_on_words(OnRemnant("wool", 0.0, 220.0), Unit.CM)
     'goes on, 22 cm left at the end'
     >>> goes_on_words(OnRemnant("wool", 133.2, 0.0), Unit.CM)
-    '14 cm too short'
+    '13.4 cm too short'
     """
     if on.lacking_mm:
         return f"{rounded_up(on.lacking_mm, unit)} too short"

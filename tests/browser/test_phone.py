@@ -7,24 +7,20 @@ from dataclasses import replace
 
 import pytest
 
+from nesting.cloth.cloth import Cloth, Spread
+from nesting.cutting.lay import Run
 from nesting.estimate.overview.shopping import ShoppingLine, ShoppingList, Use
 from nesting.files.results.shopping_html import shopping_html
 from nesting.units import Unit
 from tests.outside.test_drawing import contrast
 
-LINE = ShoppingLine(
-    "grey wool hopsack",
-    "150 cm wide",
-    Unit.CM,
-    1300.0,
-    33.8,
-    "€",
-    43.0,
-    100.0,
-    (Use("Short lined jacket", "main", 1300.0, ("150 cm wide", "shrinks 3 % along, 1 % across")),),
+CLOTH = Cloth(
+    "main", "grey wool hopsack", 1500.0, shrinkage_along_pct=3.0, shrinkage_across_pct=1.0, price_per_m=26.0
 )
+USE = Use("Short lined jacket", CLOTH, Unit.CM, 1300.0, ((Run(Spread.OPEN, 1),),))
+LINE = ShoppingLine(CLOTH, Unit.CM, 1300.0, 33.8, "€", 43.0, (USE,))
 NAMES = ("wool", "Donaudampfschifffahrtsgesellschaftskapitänsuniform" * 4, "מעיל צמר אפור", "🧵 " * 60)
-SHOPPING = ShoppingList(NAMES, tuple(replace(LINE, name=name) for name in NAMES))
+SHOPPING = ShoppingList(NAMES, tuple(replace(LINE, cloth=replace(CLOTH, name=name)) for name in NAMES))
 
 
 def opened(browser, tmp_path, width=360, scheme="light"):

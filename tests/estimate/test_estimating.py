@@ -3,12 +3,15 @@ from dataclasses import replace
 import pytest
 
 from nesting.cloth.cloth import RightSide, Spread
+from nesting.cutting.findings import CannotBeLaid
 from nesting.cutting.lay import Face, TriedSpread
+from nesting.cutting.reasons import Barred
 from nesting.cutting.search.laying import Effort, lay_cloth
-from nesting.errors import BadInput
 from nesting.estimate.estimating import estimate_lay, lay_project
+from nesting.estimate.remarks import CutRemark, InOneLayer
 from nesting.pattern.piece import Turn
 from nesting.units import Unit
+from nesting.words.verdict import verdict
 from tests.conftest import box, hook, make_piece, make_project, on_fold, pairs, singles
 
 QUICK = Effort(evaluations_per_placement=500, walks=1)
@@ -19,6 +22,11 @@ def laid(*pieces, **cloth_changes):
     cloth = replace(project.cloths["main"], **cloth_changes)
     (estimate,) = lay_project(replace(project, cloths={"main": cloth}), effort=QUICK).estimates
     return estimate
+
+
+def told(*pieces, **cloth_changes):
+    """What is said of the lay of these pieces."""
+    return verdict(laid(*pieces, **cloth_changes), make_project(*pieces))
 
 
 def test_figures_of_one_box_by_hand():
@@ -36,7 +44,10 @@ def test_figures_of_one_box_by_hand():
 def test_a_proven_purchase_says_so():
     estimate = laid(make_piece("box", box(1000, 480), singles()))
     assert estimate.above_bound_pct == pytest.approx(0.0, abs=1e-6)
-    assert estimate.verdict == "Proven: laid open, no lay can save another 10 cm."
+    assert estimate.proven
+    assert told(make_piece("box", box(1000, 480), singles())) == (
+        "Proven: laid open, no lay can save another 10 cm."
+    )
 
 
 @pytest.mark.parametrize("spread", [Spread.OPEN, Spread.LENGTHWISE_FOLD])
@@ -59,9 +70,8 @@ def test_an_odd_single_after_the_fold_is_remarked():
         make_piece("welt", hook(60, 150), singles()),
         spread=Spread.LENGTHWISE_FOLD,
     )
-    remarks = {tally.piece: tally.remark for tally in estimate.tallies}
-    assert remarks["front"] == ""
-    assert "opened-out length" in remarks["welt"]
+    remarks = {tally.piece: tally.remarks for tally in estimate.tallies}
+    assert remarks == {"front": (), "welt": (InOneLayer(Spread.LENGTHWISE_FOLD),)}
 
 
 def test_cloths_without_pieces_are_left_out(jacket_like):
@@ -74,28 +84,22 @@ def test_every_piece_too_wide_is_told_at_once():
     project = make_project(
         make_piece("cape", box(1500, 600), singles()), make_piece("train", box(1200, 600), singles())
     )
-    with pytest.raises(BadInput) as raised:
+    with pytest.raises(CannotBeLaid) as raised:
         lay_project(project, effort=QUICK)
-    assert [problem.where for problem in raised.value.mistakes] == [
-        "piece 'cape' in cloth 'main'",
-        "piece 'train' in cloth 'main'",
-    ]
+    assert [finding.fault.piece for finding in raised.value.findings] == ["cape", "train"]
 
 
 def test_with_best_the_verdict_tells_what_the_other_spread_takes():
     """Two hooks on a fold take as much as one; open, they lie beside each other."""
-    estimate = laid(make_piece("front", hook(300, 500), pairs()), spread=Spread.BEST)
-    assert (
-        "On a lengthwise fold it takes 0.60 m; of the spreads that were found to take no more"
-        in estimate.verdict
-    )
-    assert "As first laid, not searched on: laid open 0.60 m" in estimate.verdict
+    said = told(make_piece("front", hook(300, 500), pairs()), spread=Spread.BEST)
+    assert "On a lengthwise fold it takes 0.60 m; of the spreads that were found to take no more" in said
+    assert "As first laid, not searched on: laid open 0.60 m" in said
 
 
 def test_a_spread_that_is_too_narrow_is_named_and_does_not_weaken_the_proof():
-    estimate = laid(make_piece("train", box(990, 480), pairs()), spread=Spread.BEST)
-    assert estimate.verdict.startswith("Proven: laid open or on a crosswise fold, no lay can save another")
-    assert "Not on a lengthwise fold or on a part fold or on a double fold: too narrow" in estimate.verdict
+    said = told(make_piece("train", box(990, 480), pairs()), spread=Spread.BEST)
+    assert said.startswith("Proven: laid open or on a crosswise fold, no lay can save another")
+    assert "Not on a lengthwise fold or on a part fold or on a double fold: too narrow" in said
 
 
 def test_an_interrupted_search_claims_nothing_of_the_spread_it_did_not_try(jacket_like):
@@ -103,9 +107,9 @@ def test_an_interrupted_search_claims_nothing_of_the_spread_it_did_not_try(jacke
     project = replace(jacket_like, cloths={"main": cloth})
     lay = lay_cloth(project, cloth, effort=QUICK)
     searched = TriedSpread(Spread.LENGTHWISE_FOLD, lay.length_mm, 800.0, 700.0)
-    untried = TriedSpread(Spread.OPEN, None, None, None, "not tried, as the search was interrupted")
+    untried = TriedSpread(Spread.OPEN, None, None, None, Barred.INTERRUPTED)
     estimate = estimate_lay(replace(lay, tried=(searched, untried)), project)
-    first, second = estimate.verdict.split(". ", 1)
+    first, second = verdict(estimate, project).split(". ", 1)
     assert "on a lengthwise fold" in first
     assert "laid open" not in first
     assert "could still be saved that way" in first
@@ -113,20 +117,18 @@ def test_an_interrupted_search_claims_nothing_of_the_spread_it_did_not_try(jacke
 
 
 def test_a_claim_about_turned_pieces_says_how_far_they_were_turned():
-    estimate = laid(make_piece("box", box(1000, 480), singles()), turn=Turn.ANY)
-    assert estimate.verdict.startswith("Proven: laid open, pieces turned in eighths, no lay")
+    said = told(make_piece("box", box(1000, 480), singles()), turn=Turn.ANY)
+    assert said.startswith("Proven: laid open, pieces turned in eighths, no lay")
 
 
 def test_a_claim_about_a_fold_with_a_single_after_it_says_what_lies_on_the_fold():
     """Cut open beside the single, a small pair might take less: the fold's own bound cannot speak of that."""
-    estimate = laid(
+    said = told(
         make_piece("front", box(500, 500), pairs()),
         make_piece("welt", hook(60, 150), singles()),
         spread=Spread.LENGTHWISE_FOLD,
     )
-    assert estimate.verdict.startswith(
-        "Proven: on a lengthwise fold with all that can be cut double on it, no"
-    )
+    assert said.startswith("Proven: on a lengthwise fold with all that can be cut double on it, no")
 
 
 def test_a_pair_cut_alike_from_a_cloth_with_two_right_sides_is_remarked():
@@ -140,7 +142,7 @@ def test_a_pair_cut_alike_from_a_cloth_with_two_right_sides_is_remarked():
         placed = (*belts, *(replace(one, face=face) for one, face in zip(fronts, faces, strict=True)))
         estimate = estimate_lay(replace(lay, sections=(replace(section, placed=placed),)), project)
         assert {
-            tally.piece for tally in estimate.tallies if "turned over into a right" in tally.remark
+            tally.piece for tally in estimate.tallies if CutRemark.EITHER_FACE in tally.remarks
         } == remarked
 
 
@@ -148,7 +150,7 @@ def test_what_could_be_saved_is_told_in_yards_to_those_who_buy_by_the_yard():
     project = replace(make_project(make_piece("box", box(1000, 480), singles())), unit=Unit.IN)
     cloth = replace(project.cloths["main"], step_mm=114.3, spread=Spread.OPEN)
     (estimate,) = lay_project(replace(project, cloths={"main": cloth}), effort=QUICK).estimates
-    assert estimate.verdict == "Proven: laid open, no lay can save another 1/8 yd."
+    assert verdict(estimate, project) == "Proven: laid open, no lay can save another 1/8 yd."
 
 
 def test_the_least_to_buy_is_that_of_the_kindest_spread_that_was_searched(jacket_like):

@@ -14,6 +14,8 @@ from nesting.estimate.many.jobs import LayJob, work
 from nesting.estimate.matching import end_to_end, matching_cost, plain_project
 from nesting.pattern.match import Axis, Match
 from nesting.pattern.piece import Mark
+from nesting.words.matching import rule_words
+from nesting.words.verdict import verdict
 from tests.conftest import box, make_piece, make_project, singles
 
 LITTLE = Effort(evaluations_per_placement=2_000)
@@ -60,7 +62,7 @@ def test_panels_end_to_end_are_moved_to_the_next_bar():
 
 def test_rules_of_thumb_stand_beside_it():
     (estimate,) = lay_project(panels(Repeat(along_mm=100.0)), effort=LITTLE).estimates
-    told = {rule.words: rule.to_buy_mm for rule in estimate.matching.rules}
+    told = {rule_words(rule): rule.to_buy_mm for rule in estimate.matching.rules}
     assert told == {
         "a quarter more": pytest.approx(1240.0),
         "a quarter of a yard more": pytest.approx(1220.0),
@@ -69,9 +71,10 @@ def test_rules_of_thumb_stand_beside_it():
 
 
 def test_half_a_yard_where_the_pattern_is_uneven():
-    (estimate,) = lay_project(panels(Repeat(along_mm=100.0, uneven=(Axis.ALONG,))), effort=LITTLE).estimates
-    assert any(rule.words == "half a yard more" for rule in estimate.matching.rules)
-    assert "Its pattern is uneven along the cloth: it reads one way only" in estimate.verdict
+    project = panels(Repeat(along_mm=100.0, uneven=(Axis.ALONG,)))
+    (estimate,) = lay_project(project, effort=LITTLE).estimates
+    assert "half a yard more" in map(rule_words, estimate.matching.rules)
+    assert "Its pattern is uneven along the cloth: it reads one way only" in verdict(estimate, project)
 
 
 def test_both_lays_are_sound():
@@ -109,13 +112,15 @@ def test_nothing_is_said_of_a_plain_cloth(jacket_like):
     (estimate,) = lay_project(jacket_like, effort=LITTLE).estimates
     assert estimate.matching is None
     assert estimate.meetings == ()
-    assert "Matching" not in estimate.verdict
+    assert "Matching" not in verdict(estimate, jacket_like)
 
 
 def test_the_verdict_tells_what_matching_costs():
-    (estimate,) = lay_project(panels(Repeat(along_mm=100.0)), effort=LITTLE).estimates
-    assert "Matching costs 12 cm: the same cloth plain, laid and verified as well" in estimate.verdict
-    assert "a quarter more, 1.24 m" in estimate.verdict
+    project = panels(Repeat(along_mm=100.0))
+    (estimate,) = lay_project(project, effort=LITTLE).estimates
+    said = verdict(estimate, project)
+    assert "Matching costs 12 cm: the same cloth plain, laid and verified as well" in said
+    assert "a quarter more, 1.24 m" in said
 
 
 def test_where_the_points_lie_is_read_off_the_lay():

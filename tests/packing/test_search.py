@@ -22,6 +22,7 @@ from nesting.packing import (
     violations,
 )
 from nesting.packing.problem import variant_outline
+from nesting.packing.result import StopReason
 
 SQUARE = np.array([[0.0, 0.0], [10.0, 0.0], [10.0, 10.0], [0.0, 10.0]])
 WEDGE = np.array([[0.0, 0.0], [12.0, 0.0], [0.0, 8.0]])
@@ -103,7 +104,7 @@ def test_an_interrupt_keeps_the_best_so_far():
         interrupt(progress, best)
 
     packing = pack(problem, stop=Evaluations(10_000_000), on_progress=observe)
-    assert packing.stopped_because == "interrupted"
+    assert packing.stopped_because is StopReason.INTERRUPTED
     assert packing.placements == told[-1].placements
 
 

@@ -6,11 +6,22 @@ import pytest
 
 from nesting.cloth.cloth import Cloth, Nap, Spread
 from nesting.cloth.remnant import Remnant
-from nesting.cutting.in_hand.asking import what_would_do
+from nesting.cutting.in_hand.asking import NotTried, what_would_do
+from nesting.cutting.in_hand.change import (
+    LeaveOff,
+    PartPairs,
+    PieceFromHalves,
+    SeamForFold,
+    SmallerAllowances,
+    SpreadOtherwise,
+    TurnAcross,
+)
 from nesting.cutting.in_hand.changes import changes
 from nesting.cutting.in_hand.lay_in_hand import lay_in_hand
 from nesting.cutting.search.laying import Effort
+from nesting.packing.result import StopReason
 from nesting.pattern.piece import Turn
+from nesting.words.changes import how_to
 from tests.conftest import box, hook, make_piece, make_project, on_fold, pairs, singles
 
 QUICK = Effort(evaluations_per_placement=4000, walks=1)
@@ -33,7 +44,7 @@ def asked(project, **options):
 
 
 def outcome(answer):
-    return {one.what: one.goes_on for one in answer.changes}
+    return {one.change: one.goes_on for one in answer.changes}
 
 
 def test_a_facing_turned_across_the_grain():
@@ -44,9 +55,9 @@ def test_a_facing_turned_across_the_grain():
     assert lay_in_hand(project, project.cloths["main"], effort=QUICK).lacking_mm == pytest.approx(490.0)
     answer = asked(project)
     helps = [one for one in answer.changes if one.goes_on]
-    assert [one.what for one in helps] == ["turn 'facing' across the grain"]
-    assert helps[0].write == 'piece.facing.turn = "quarter"'
-    assert [(one.what, one.goes_on) for one in answer.without] == [("leave off 'facing'", True)]
+    assert [one.change for one in helps] == [TurnAcross("facing")]
+    assert how_to(helps[0].change) == 'piece.facing.turn = "quarter"'
+    assert [(one.change, one.goes_on) for one in answer.without] == [(LeaveOff("facing"), True)]
 
 
 def test_an_under_collar_pieced_from_two():
@@ -57,9 +68,7 @@ def test_an_under_collar_pieced_from_two():
         make_piece("under collar", box(60, 700), singles(), turn=Turn.NONE),
         nap=Nap.ONE_WAY,
     )
-    assert outcome(asked(project)) == {
-        "piece 'under collar' from two halves, with a seam across its middle": True
-    }
+    assert outcome(asked(project)) == {PieceFromHalves("under collar"): True}
 
 
 def test_a_seam_instead_of_the_fold():
@@ -68,8 +77,7 @@ def test_a_seam_instead_of_the_fold():
     *others, fold = gore.edges
     gore = replace(gore, edges=(*others, replace(fold, allowance_mm=2.0)))
     answer = asked(on(560.0, gore))
-    assert outcome(answer) == {"a seam at 'edge 2' of 'gore' instead of the fold": True}
-    assert answer.changes[0].write == "piece.gore.on_fold = false"
+    assert outcome(answer) == {SeamForFold("gore", "edge 2"): True}
     assert answer.without == ()
 
 
@@ -84,7 +92,8 @@ def test_another_spread():
     )
     assert lay_in_hand(project, project.cloths["main"], effort=QUICK).lacking_mm > 400.0
     first = asked(project).changes[0]
-    assert (first.write, first.goes_on) == ('cloth.main.spread = "open"', True)
+    assert (first.change, first.goes_on) == (SpreadOtherwise("main", Spread.OPEN), True)
+    assert how_to(first.change) == 'cloth.main.spread = "open"'
 
 
 def test_a_pair_from_two_remnants():
@@ -92,14 +101,14 @@ def test_a_pair_from_two_remnants():
     cloth = project.cloths["main"]
     cloth = replace(cloth, remnants=(Remnant("one", 440.0), Remnant("other", 440.0)))
     first = asked(replace(project, cloths={"main": cloth})).changes[0]
-    assert (first.write, first.goes_on) == ("cloth.main.part_pairs = true", True)
+    assert (first.change, first.goes_on) == (PartPairs("main"), True)
+    assert how_to(first.change) == "cloth.main.part_pairs = true"
 
 
 def test_a_smaller_allowance():
     """Two squares of 505 mm, 15 of it on either side, are too wide together; with 10 they are not."""
     square = make_piece("square", box(475, 475), singles(2), allowance_mm=15.0)
-    told = outcome(asked(on(560.0, square)))
-    assert told == {"make every seam and hem allowance a third smaller, none below 6 mm": True}
+    assert outcome(asked(on(560.0, square))) == {SmallerAllowances(2 / 3, 6.0): True}
 
 
 def test_changes_come_in_the_order_a_person_would_rather_make_them():
@@ -109,8 +118,9 @@ def test_changes_come_in_the_order_a_person_would_rather_make_them():
         make_piece("collar", box(80, 300), singles(), allowance_mm=10.0),
         spread=Spread.OPEN,
     )
-    kinds = [change.what.split()[0] for change in changes(project, project.cloths["main"])]
-    assert kinds == ["spread"] * kinds.count("spread") + ["turn", "piece", "a", "make"]
+    kinds = [type(one.change) for one in changes(project, project.cloths["main"])]
+    others = [TurnAcross, PieceFromHalves, SeamForFold, SmallerAllowances]
+    assert kinds == [SpreadOtherwise] * kinds.count(SpreadOtherwise) + others
 
 
 def test_nothing_is_turned_on_a_cloth_that_goes_one_way():
@@ -120,7 +130,8 @@ def test_nothing_is_turned_on_a_cloth_that_goes_one_way():
         make_piece("facing", box(60, 300), pairs()),
         nap=Nap.ONE_WAY,
     )
-    assert not any(change.what.startswith("turn") for change in changes(project, project.cloths["main"]))
+    made = changes(project, project.cloths["main"])
+    assert not any(isinstance(one.change, TurnAcross) for one in made)
 
 
 def test_what_is_proven_out_of_reach_is_told_as_such():
@@ -130,13 +141,13 @@ def test_what_is_proven_out_of_reach_is_told_as_such():
     answer = asked(project)
     assert all(one.least_mm > 0 for one in answer.changes)
     assert not any(one.goes_on for one in answer.without[:1])
-    assert answer.without[-1].what == "leave off 'body'"
+    assert answer.without[-1].change == LeaveOff("body")
 
 
 class Enough:
     """A stop rule that says so at once, as after Ctrl-C."""
 
-    reason = "interrupted"
+    reason = StopReason.INTERRUPTED
 
     def __call__(self, progress):
         return True
@@ -146,9 +157,12 @@ def test_ctrl_c_and_time_leave_the_rest_untried():
     project = on(
         640.0, make_piece("body", box(1000, 500), singles()), make_piece("facing", box(60, 590), singles())
     )
-    for answer in (asked(project, until=Enough()), asked(project, most_seconds=-1.0)):
+    for answer, why in (
+        (asked(project, until=Enough()), NotTried.ENDED),
+        (asked(project, most_seconds=-1.0), NotTried.TIME_UP),
+    ):
         assert {one.lacking_mm for one in answer.changes} == {None}
-        assert all("not tried" in one.why_not for one in (*answer.changes, *answer.without))
+        assert {one.why_not for one in (*answer.changes, *answer.without)} == {why}
 
 
 def test_each_is_told_when_it_has_been_tried():

@@ -6,14 +6,14 @@ import pytest
 
 from nesting.cloth.cloth import Cloth, Spread
 from nesting.cloth.remnant import Remnant
-from nesting.cutting.fit.fitting import fit_mistakes
 from nesting.cutting.in_hand.lay_in_hand import lay_in_hand
 from nesting.cutting.plan.remnants import Share, shared
 from nesting.cutting.search.laying import Effort
 from nesting.cutting.verify.faults import faults
 from nesting.cutting.verify.sharing import sharing_faults
 from nesting.pattern.piece import CutCount, CutKind
-from tests.conftest import box, hook, make_piece, make_project, on_fold, pairs, singles
+from nesting.words.notes import project_notes
+from tests.conftest import box, fit_mistakes, hook, make_piece, make_project, on_fold, pairs, singles
 
 QUICK = Effort(evaluations_per_placement=2000, walks=1)
 
@@ -73,7 +73,8 @@ def test_remnants_that_only_one_sharing_out_fills(boxes):
 def test_a_remnant_that_is_not_needed_is_left_whole(boxes):
     found = laid(boxes, wool(930.0, 500.0))
     assert [lay.cloth.key for lay in found.lays] == ["main long"]
-    assert found.project.notes == ("wool, short is not needed: nothing is cut from it",)
+    assert found.project.not_needed == ("wool, short",)
+    assert project_notes(found.project) == ("wool, short is not needed: nothing is cut from it",)
 
 
 def test_what_is_proven_lacking_is_told_of_one_piece_only(boxes):

@@ -11,13 +11,12 @@ from hypothesis import strategies as st
 from nesting.cloth.cloth import Cloth, Spread
 from nesting.cloth.remnant import Blocked, Remnant
 from nesting.cloth.waste import Lie, SmallPiece
-from nesting.cutting.fit.fitting import fit_mistakes
 from nesting.cutting.in_hand.leftover import left_over
 from nesting.cutting.in_hand.rectangles import largest_rectangle
 from nesting.cutting.left import Rectangle
 from nesting.cutting.search.laying import lay_cloth
 from nesting.cutting.verify.leftover import leftover_faults
-from tests.conftest import box, make_piece, make_project, pairs, singles
+from tests.conftest import box, fit_mistakes, make_piece, make_project, pairs, singles
 from tests.cutting.plan.test_flaws import QUICK, demands, flawed_cloths
 
 EVERY = [spread for spread in Spread if spread is not Spread.BEST]

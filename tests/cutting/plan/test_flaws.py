@@ -10,12 +10,12 @@ from hypothesis import strategies as st
 
 from nesting.cloth.cloth import Cloth, Nap, Spread
 from nesting.cloth.remnant import Blocked, Remnant
-from nesting.cutting.fit.fitting import fit_mistakes
 from nesting.cutting.flat.rebuilding import cut_polygons
+from nesting.cutting.reasons import Barred, NeverDouble
 from nesting.cutting.search.laying import Effort, lay_cloth
 from nesting.cutting.verify.faults import faults
 from nesting.pattern.piece import Turn
-from tests.conftest import box, hook, make_piece, make_project, on_fold, pairs, singles
+from tests.conftest import box, fit_mistakes, hook, make_piece, make_project, on_fold, pairs, singles
 
 QUICK = Effort(evaluations_per_placement=0, walks=1)
 SOME = Effort(evaluations_per_placement=3000, walks=1)
@@ -116,15 +116,15 @@ def test_with_a_flaw_a_fold_across_takes_no_fold_piece_and_says_why(jacket_like)
     flaw = oblong("hole", (500, 520), (100, 120))
     lay, _ = laid(jacket_like, in_hand(2600.0, flaw))
     reasons = {tried.spread: tried.why_not for tried in lay.tried}
-    assert "'back', 'welt' cannot be cut double" in reasons[Spread.CROSSWISE_FOLD]
+    assert reasons[Spread.CROSSWISE_FOLD] == NeverDouble(("back", "welt"))
 
 
 def test_with_a_flaw_one_way_cloth_is_not_too_narrow_for_a_crosswise_fold_but_runs_the_wrong_way(pairs_only):
     hole = oblong("hole", (400, 420), (300, 320))
     lay, _ = laid(pairs_only, in_hand(2600.0, hole, nap=Nap.ONE_WAY))
     why = {tried.spread: tried.why_not for tried in lay.tried}
-    assert why[Spread.CROSSWISE_FOLD] == "the upper layer would run the other way"
-    assert why[Spread.TWO_LENGTHS] == ""
+    assert why[Spread.CROSSWISE_FOLD] is Barred.RUNS_THE_OTHER_WAY
+    assert why[Spread.TWO_LENGTHS] is None
 
 
 def test_with_a_flaw_a_piece_that_may_not_be_turned_is_named_as_what_bars_a_crosswise_fold(pairs_only):

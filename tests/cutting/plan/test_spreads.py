@@ -8,15 +8,16 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from nesting.cloth.cloth import Cloth, Nap, RightSide, Spread
-from nesting.cutting.fit.fitting import fit_mistakes
 from nesting.cutting.flat.placing import folded_over_mm, numbered, ruler
 from nesting.cutting.lay import Fold, Yield
 from nesting.cutting.plan.demand import wanted
 from nesting.cutting.plan.sharing import plans, why_not
+from nesting.cutting.reasons import Barred
 from nesting.cutting.search.laying import Effort, lay_cloth
 from nesting.cutting.verify.faults import faults
 from nesting.pattern.piece import CutCount, CutKind, Turn
-from tests.conftest import box, hook, make_piece, make_project, on_fold, pairs, singles
+from nesting.words.lying import lies_words
+from tests.conftest import box, fit_mistakes, hook, make_piece, make_project, on_fold, pairs, singles
 
 QUICK = Effort(evaluations_per_placement=0, walks=1)
 FLAT = [spread for spread in Spread if spread not in (Spread.BEST, Spread.TUBE)]
@@ -153,7 +154,7 @@ def test_a_piece_that_may_not_be_turned_is_not_cut_double_on_a_crosswise_fold():
 def test_one_way_cloth_goes_in_two_lengths_instead_of_a_crosswise_fold(coat):
     one_way = on(coat, Spread.BEST, nap=Nap.ONE_WAY)
     cloth = one_way.cloths["main"]
-    assert "the other way" in why_not(wanted(one_way, cloth), cloth, Spread.CROSSWISE_FOLD)
+    assert why_not(wanted(one_way, cloth), cloth, Spread.CROSSWISE_FOLD) is Barred.RUNS_THE_OTHER_WAY
     lay, project = laid(coat, Spread.TWO_LENGTHS, nap=Nap.ONE_WAY)
     assert faults(lay, project) == ()
 
@@ -187,7 +188,7 @@ def test_after_a_tube_a_length_of_it_is_cut_open(coat):
     lay, _ = laid(coat, Spread.TUBE)
     (tube,), (opened,) = lay.stretches
     assert (tube.fold, tube.width_mm, opened.width_mm) == (Fold.BOTH, 510.0, 1020.0)
-    assert lay.lies == "tube, then cut open"
+    assert lies_words(lay) == "tube, then cut open"
 
 
 def test_a_tube_gives_a_whole_on_either_fold(two_wholes):

@@ -6,12 +6,13 @@ from hypothesis import strategies as st
 
 from nesting.cloth.buying import purchase
 from nesting.cloth.cloth import Cloth, Nap, RightSide, Spread
-from nesting.cutting.fit.fitting import fit_mistakes, require_fit
+from nesting.cutting.fit.fitting import require_fit
+from nesting.cutting.reasons import Barred, TooNarrow
 from nesting.cutting.search.laying import Effort, lay_cloth
 from nesting.cutting.verify.faults import faults
-from nesting.errors import BadInput
+from nesting.packing.result import StopReason
 from nesting.pattern.piece import CutCount, CutKind, Turn
-from tests.conftest import box, hook, make_piece, make_project, on_fold, pairs, singles
+from tests.conftest import box, fit_mistakes, hook, make_piece, make_project, on_fold, pairs, refusal, singles
 
 QUICK = Effort(evaluations_per_placement=2000, walks=1)
 
@@ -35,15 +36,13 @@ def test_a_piece_too_wide_for_the_fold_leaves_the_open_spread():
     lay = lay_cloth(project, cloth, effort=QUICK)
     assert lay.spread is Spread.OPEN
     (fold,) = [tried for tried in lay.tried if tried.spread is Spread.LENGTHWISE_FOLD]
-    assert "cape" in fold.why_not
+    assert fold.why_not == TooNarrow(("cape",))
 
 
 def test_a_piece_too_wide_for_a_fold_that_was_asked_for_is_explained():
     project = make_project(make_piece("cape", hook(740, 600), pairs()))
     project, cloth = with_cloth(project, width_mm=1160.0, spread=Spread.LENGTHWISE_FOLD)
-    with pytest.raises(BadInput) as raised:
-        lay_cloth(project, cloth)
-    (problem,) = raised.value.mistakes
+    (problem,) = refusal(lay_cloth, project, cloth)
     assert "74 cm across; the folded cloth gives 57 cm" in problem.what
     assert "open the cloth" in problem.remedy
     assert "at least 150 cm" in problem.remedy
@@ -51,9 +50,7 @@ def test_a_piece_too_wide_for_a_fold_that_was_asked_for_is_explained():
 
 def test_a_fold_piece_too_wide_is_told_to_take_a_seam():
     project = make_project(make_piece("cape", box(740, 600), on_fold(), on_fold="edge 3"))
-    with pytest.raises(BadInput) as raised:
-        lay_cloth(project, project.cloths["main"])
-    (problem,) = raised.value.mistakes
+    (problem,) = refusal(lay_cloth, project, project.cloths["main"])
     assert "148 cm across" in problem.what
     assert "cut a seam where the fold is" in problem.remedy
 
@@ -92,9 +89,8 @@ def test_a_piece_too_wide_in_every_version_is_told_once():
     plain = make_project(make_piece("cape", hook(1740, 600), pairs()))
     same = replace(plain, version="deeper hem")
     wider = replace(plain, pieces=(make_piece("cape", hook(1840, 600), pairs()),), version="wide cape")
-    with pytest.raises(BadInput) as raised:
-        require_fit(plain, same, wider)
-    assert [problem.where for problem in raised.value.mistakes] == [
+    told = refusal(require_fit, plain, same, wider)
+    assert [problem.where for problem in told] == [
         "piece 'cape' in cloth 'main'",
         "alternative 'wide cape', piece 'cape' in cloth 'main'",
     ]
@@ -134,7 +130,7 @@ def test_every_lay_of_every_demand_is_sound_and_no_shorter_than_its_bound(projec
 class Enough:
     """A stop rule that says so at once, as after Ctrl-C."""
 
-    reason = "interrupted"
+    reason = StopReason.INTERRUPTED
 
     def __call__(self, progress):
         return True
@@ -146,9 +142,9 @@ def test_whoever_says_enough_keeps_a_whole_verified_lay():
     project, cloth = with_cloth(make_project(*hooks), spread=Spread.BEST, step_mm=1.0)
     lay = lay_cloth(project, cloth, until=Enough())
     assert faults(lay, project) == ()
-    assert lay.stopped_because == "interrupted"
+    assert lay.stopped_because is StopReason.INTERRUPTED
     assert lay.tried[0].length_mm == lay.length_mm
-    assert {tried.why_not for tried in lay.tried[1:]} == {"not tried, as the search was interrupted"}
+    assert {tried.why_not for tried in lay.tried[1:]} == {Barred.INTERRUPTED}
 
 
 def test_a_fold_piece_may_lie_at_any_angle_but_its_fold_edge_stays_on_the_fold():
@@ -165,17 +161,15 @@ def test_with_best_a_fold_that_cuts_nothing_double_is_not_tried():
     lay = lay_cloth(project, cloth, effort=QUICK)
     assert lay.spread is Spread.OPEN
     reasons = {tried.spread: tried.why_not for tried in lay.tried}
-    assert reasons.pop(Spread.OPEN) == ""
-    assert set(reasons.values()) == {"nothing can be cut double"}
+    assert reasons.pop(Spread.OPEN) is None
+    assert set(reasons.values()) == {Barred.NOTHING_DOUBLE}
 
 
 def test_with_best_the_narrowest_cloth_that_would_do_is_named():
     """Wider than the cloth in one layer too: 1.1 m of it will do, not the 2.2 m that a fold would need."""
     project = make_project(make_piece("cape", hook(1090, 600), pairs()))
     project, cloth = with_cloth(project, spread=Spread.BEST)
-    with pytest.raises(BadInput) as raised:
-        lay_cloth(project, cloth)
-    (problem,) = raised.value.mistakes
+    (problem,) = refusal(lay_cloth, project, cloth)
     assert "the cloth laid open gives 100 cm" in problem.what
     assert "at least 111 cm wide" in problem.remedy
 

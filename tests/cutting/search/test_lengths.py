@@ -7,13 +7,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from nesting.cloth.cloth import Spread
-from nesting.cutting.fit.fitting import fit_mistakes
 from nesting.cutting.flat.placing import numbered
+from nesting.cutting.lay import Run
 from nesting.cutting.search.laying import lay_cloth
 from nesting.cutting.verify.faults import faults
 from nesting.drawing.pages.work_order import work_steps
-from nesting.errors import BadInput
 from nesting.units import Unit
+from tests.conftest import fit_mistakes, refusal
 from tests.cutting.plan.test_orders import QUICK, SPREADS, order_of
 
 
@@ -43,7 +43,7 @@ def test_garments_stay_whole_where_the_table_takes_them():
     """Of one size and all alike: two by two."""
     project, cloth = on_a_table(1300.0)
     lay = lay_cloth(project, cloth, effort=QUICK)
-    assert lay.lies == "open, one layer in 2 lengths"
+    assert lay.runs == (Run(Spread.OPEN, 2),)
     lengths = garments_by_length(lay)
     assert [len(one) for one in lengths] == [2, 2]
     assert not lengths[0] & lengths[1]
@@ -92,8 +92,8 @@ def test_a_table_shorter_than_the_longest_pieces_names_them_all():
 
 def test_a_crosswise_fold_longer_than_the_table_is_refused():
     project, cloth = on_a_table(700.0, garments=4, spread=Spread.CROSSWISE_FOLD)
-    with pytest.raises(BadInput, match="more of the table than its 70 cm"):
-        lay_cloth(project, cloth, effort=QUICK)
+    (problem,) = refusal(lay_cloth, project, cloth, effort=QUICK)
+    assert "more of the table than its 70 cm" in problem.what
 
 
 def test_the_order_of_work_goes_length_by_length():

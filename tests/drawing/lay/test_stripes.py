@@ -15,12 +15,13 @@ from nesting.drawing.lay.repeat_lines import every_how_many
 from nesting.drawing.lay.spread_words import how_to_spread
 from nesting.drawing.pages.book import pdf_bytes
 from nesting.drawing.pages.buying import cloth_facts
-from nesting.drawing.pages.line_words import how_to_begin, line_reminders, matching_words
+from nesting.drawing.pages.line_words import how_to_begin, line_reminders
 from nesting.estimate.estimating import lay_project
-from nesting.estimate.matching import one_way_words
 from nesting.files.results.lay_json import estimate_json
 from nesting.pattern.match import Axis
 from nesting.units import Unit
+from nesting.words.cloth import one_way_words
+from nesting.words.matching import matching_words
 from tests.cutting.plan.test_lines import CENTRE, CHECK, POCKET, SIDES, checked_cloth, tunic
 
 LITTLE = Effort(evaluations_per_placement=1_000, walks=1)

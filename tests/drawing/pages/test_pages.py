@@ -14,13 +14,14 @@ from nesting.cutting.flat.placing import numbered
 from nesting.cutting.lay import LaySection, PlacedPiece
 from nesting.drawing.ink.sheet import MARGIN_MM, Book, Column, Sheet
 from nesting.drawing.pages.book import A4, LETTER, PageSize, book_of, pdf_bytes
-from nesting.drawing.pages.buying import still_to_save
 from nesting.drawing.pages.lay import scale_text
 from nesting.drawing.pages.lists import CAUTIONS, tally_text
 from nesting.drawing.pages.numbers import key_text, runs_text
 from nesting.estimate.estimate import Estimate, ProjectEstimate, Tally
 from nesting.geometry import FloatArray
 from nesting.units import Unit, format_buy, format_length
+from nesting.words.lying import lies_words
+from nesting.words.verdict import still_to_save, verdict
 
 
 def squeezed(text: str) -> str:
@@ -75,15 +76,15 @@ def test_page_one_says_what_to_buy(jacket: ProjectEstimate, pages: list[str]):
         assert squeezed(format_buy(estimate.to_buy_mm, Unit.CM)) in pages[0]
         assert squeezed(format_length(estimate.lay.cloth.width_mm, Unit.CM)) in pages[0]
         assert squeezed(still_to_save(estimate, Unit.CM)) in pages[0]
-        assert squeezed(estimate.verdict) in "".join(pages[:2])
+        assert squeezed(verdict(estimate, jacket.project)) in "".join(pages[:2])
     assert squeezed("shrink 3 % along and 2 % across") in pages[0]
     assert squeezed("Nosumisgiven") in pages[0]
-    for note in (*jacket.project.notes, '"cut 4" read as 2 pairs'):
+    for note in (*jacket.project.notes, "cut 4 of 'collar' read as 2 pairs"):
         assert squeezed(note) in pages[0]
 
 
 def test_page_one_says_how_the_cloth_lies_as_the_terminal_does(jacket: ProjectEstimate, pages: list[str]):
-    lies = {estimate.lay.cloth.name: estimate.lay.lies for estimate in jacket.estimates}
+    lies = {estimate.lay.cloth.name: lies_words(estimate.lay) for estimate in jacket.estimates}
     assert "lengthwise fold, then opened out" in lies.values()
     assert "open, one layer" in lies.values()
     assert all(squeezed(words) in pages[0] for words in lies.values())

@@ -8,7 +8,7 @@ from nesting.cutting.search.laying import Effort
 from nesting.estimate.estimating import lay_project
 from nesting.estimate.figures import project_figures
 from nesting.estimate.many.jobs import LayJob, jobs_of, lay_figures, work
-from nesting.packing.result import INTERRUPTED
+from nesting.packing.result import StopReason
 
 LITTLE = Effort(evaluations_per_placement=2_000)
 
@@ -22,7 +22,7 @@ class Shelf(dict):
 class Enough:
     """Ctrl-C before anything was searched."""
 
-    reason = INTERRUPTED
+    reason = StopReason.INTERRUPTED
 
     def __call__(self, progress):
         return True

@@ -9,7 +9,7 @@ from nesting.errors import EllwandError
 from nesting.estimate.figures import ClothFigures
 from nesting.estimate.many.jobs import LayJob
 from nesting.estimate.many.side_by_side import Watcher, lay_side_by_side, still_to_do
-from nesting.packing.result import INTERRUPTED
+from nesting.packing.result import StopReason
 from tests.conftest import box, make_piece, make_project, pairs
 
 
@@ -39,12 +39,12 @@ class SlowHands:
         if self.will_come:
             for future in self.futures.values():
                 if future.running():
-                    future.set_result(figures(INTERRUPTED))
+                    future.set_result(figures(StopReason.INTERRUPTED))
         return self.will_come
 
 
-def figures(stopped="the time was up"):
-    return ClothFigures(1.0, 1.0, 1.0, 1.0, 0.0, 1.0, 1.0, 1.0, 2, "open, one layer", stopped)
+def figures(stopped=StopReason.TIME):
+    return ClothFigures(1.0, 1.0, 1.0, 1.0, 0.0, 1.0, 1.0, 1.0, 2, (), stopped)
 
 
 @pytest.fixture

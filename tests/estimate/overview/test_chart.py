@@ -3,7 +3,6 @@
 from dataclasses import replace
 
 import pytest
-from nesting.estimate.overview.chart_words import amounts, chart_notes
 
 from nesting.cloth.cloth import Cloth, Nap, Spread
 from nesting.cutting.search.laying import Effort
@@ -13,9 +12,10 @@ from nesting.estimate.many.crew import ProcessCrew
 from nesting.estimate.many.jobs import NothingKept, work
 from nesting.estimate.many.side_by_side import Watcher, lay_side_by_side, still_to_do
 from nesting.estimate.overview.chart import INCH_WIDTHS_MM, METRIC_WIDTHS_MM, ChartCell, filled, plan_chart
-from nesting.packing.result import INTERRUPTED
+from nesting.packing.result import StopReason
 from nesting.pattern.piece import Turn
 from nesting.units import Unit
+from nesting.words.chart import amounts, chart_notes, row_label
 from tests.conftest import box, make_piece, make_project, pairs
 
 LITTLE = Effort(evaluations_per_placement=1_000)
@@ -81,7 +81,7 @@ def test_alternatives_come_after_the_plain_version():
     plan = plan_chart(project, widths_mm=(900,), naps=(Nap.ONE_WAY,), alternatives=("slim",))
     chart = lay(plan, lambda job: 1000.0)
     (rows,) = chart.cloths.values()
-    assert [row.label(Unit.CM) for row in rows] == ["90 cm, with nap", "90 cm, with nap, slim"]
+    assert [row_label(row, Unit.CM) for row in rows] == ["90 cm, with nap", "90 cm, with nap, slim"]
 
 
 @pytest.mark.parametrize("asked", [{"cloths": ["wool"]}, {"sizes": ["huge"]}, {"alternatives": ["cape"]}])
@@ -129,7 +129,7 @@ def test_a_lay_of_narrower_cloth_or_with_nap_is_taken_over_where_it_is_shorter()
 def test_what_is_not_there_yet_or_was_ended_early_is_marked():
     plan = plan_chart(sized("1", "2", "3"), widths_mm=(900,), naps=(Nap.EITHER_WAY,))
     keys = [job.key for job in plan.jobs]
-    chart = filled(plan, {keys[0]: figures(1000.0), keys[1]: figures(1100.0, INTERRUPTED)})
+    chart = filled(plan, {keys[0]: figures(1000.0), keys[1]: figures(1100.0, StopReason.INTERRUPTED)})
     assert amounts(chart.cloths["main"][0], Unit.CM) == ("1.00", "1.10*", "…")
     assert chart.missing == 1
     assert chart.cells[2] == ChartCell(None, None)

@@ -3,8 +3,9 @@ from dataclasses import replace
 from nesting.cloth.cloth import Spread
 from nesting.cutting.search.laying import Effort
 from nesting.estimate.estimating import lay_project
-from nesting.estimate.overview.compare import compare
+from nesting.estimate.overview.compare import Seam, compare
 from nesting.pattern.piece import CutCount, CutKind
+from nesting.words.comparing import what_decides
 from tests.conftest import box, make_piece, make_project, on_fold, pairs
 
 QUICK = Effort(evaluations_per_placement=500, walks=1)
@@ -23,8 +24,8 @@ def test_with_the_same_cloth_the_work_decides():
     comparison = compare([fold, seam])
     assert [row.pieces for row in comparison.rows] == [1, 2]
     assert comparison.rows[0].seams == ()
-    assert comparison.rows[1].seams == ("back, edge 3 (main)",)
-    assert comparison.sentences == (
+    assert comparison.rows[1].seams == (Seam("back", "edge 3", "main"),)
+    assert what_decides(comparison) == (
         "'seam' needs the same cloth as 'plain'; what decides is the work: 1 seam more and 1 piece more.",
     )
 
@@ -32,7 +33,7 @@ def test_with_the_same_cloth_the_work_decides():
 def test_less_cloth_is_weighed_against_the_work():
     fold = version("plain", make_piece("back", box(400, 500), on_fold(), on_fold="edge 3"))
     narrow = version("seam", make_piece("back", box(400, 300), pairs(), on_fold=None))
-    (sentence,) = compare([fold, narrow]).sentences
+    (sentence,) = what_decides(compare([fold, narrow]))
     assert "less of main" in sentence
     assert "saves 2.00" in sentence
     assert "whether that outweighs 1 seam more and 1 piece more" in sentence
@@ -41,7 +42,7 @@ def test_less_cloth_is_weighed_against_the_work():
 def test_more_cloth_for_more_work_is_better_on_no_count():
     fold = version("plain", make_piece("back", box(400, 500), on_fold(), on_fold="edge 3"))
     longer = version("seam", make_piece("back", box(400, 700), pairs(), on_fold=None))
-    (sentence,) = compare([fold, longer]).sentences
+    (sentence,) = what_decides(compare([fold, longer]))
     assert "costs 2.00 more" in sentence
     assert "'plain' is better on both counts" in sentence
 
@@ -67,22 +68,22 @@ def unpriced(name, main, lining):
 
 
 def test_metres_of_different_cloths_are_not_summed_where_there_are_no_prices():
-    (sentence,) = compare([unpriced("plain", 400, 400), unpriced("other", 300, 700)]).sentences
+    (sentence,) = what_decides(compare([unpriced("plain", 400, 400), unpriced("other", 300, 700)]))
     assert "0.10 m less of main and 0.30 m more of lining" in sentence
     assert sentence.endswith("without prices nobody can say which outweighs the other.")
 
 
 def test_less_of_both_is_less_without_prices_too():
-    (sentence,) = compare([unpriced("plain", 400, 400), unpriced("other", 300, 300)]).sentences
+    (sentence,) = what_decides(compare([unpriced("plain", 400, 400), unpriced("other", 300, 300)]))
     assert sentence.endswith("than 'plain', for the same work.")
 
 
 def test_only_what_the_bounds_prove_is_said_without_reserve():
     fold = version("plain", make_piece("back", box(400, 500), on_fold(), on_fold="edge 3"))
     seam = version("seam", make_piece("back", box(400, 700), pairs(), on_fold=None))
-    (proven,) = compare([fold, seam]).sentences
+    (proven,) = what_decides(compare([fold, seam]))
     assert proven.startswith("'seam' needs 0.20 m more of main")
     (one,) = seam.estimates
     unproven = replace(seam, estimates=(replace(one, least_to_buy_mm=one.to_buy_mm - 100),))
-    (reserved,) = compare([fold, unproven]).sentences
+    (reserved,) = what_decides(compare([fold, unproven]))
     assert reserved == f"In the lays found, {proven}"

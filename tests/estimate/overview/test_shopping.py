@@ -5,21 +5,31 @@ from types import MappingProxyType
 
 import pytest
 
-from nesting.cloth.cloth import Cloth, Nap
+from nesting.cloth.cloth import Cloth, Nap, Spread
+from nesting.cutting.lay import Run
 from nesting.estimate.figures import ClothFigures, ProjectFigures
+from nesting.estimate.on_remnant import OnRemnant
 from nesting.estimate.overview.shopping import shopping_list
-from nesting.packing.result import INTERRUPTED
+from nesting.packing.result import StopReason
 from nesting.project import Project
 from nesting.units import Unit
+from nesting.words.shopping import (
+    ask_words,
+    margin_words,
+    price_words,
+    remarks,
+    rests_on,
+    shares_words,
+    totals,
+)
 
 CALICO = Cloth(key="sample", name="calico", width_mm=1500, price_per_m=4.0)
 WOOL = Cloth(key="main", name="wool", width_mm=1400, nap=Nap.ONE_WAY, price_per_m=20.0, shrinkage_along_pct=4)
 
 
-def figures(unwashed_mm, to_buy_mm, spare_mm=10.0, stopped="the time was up"):
-    return ClothFigures(
-        0.0, 0.0, unwashed_mm, to_buy_mm, spare_mm, 0.0, 0.0, 0.0, 1, "open, one layer", stopped
-    )
+def figures(unwashed_mm, to_buy_mm, spare_mm=10.0, stopped=StopReason.TIME):
+    opened = ((Run(Spread.OPEN, 1),),)
+    return ClothFigures(0.0, 0.0, unwashed_mm, to_buy_mm, spare_mm, 0.0, 0.0, 0.0, 1, opened, stopped)
 
 
 def project(title, *cloths, unit=Unit.CM, currency="€"):
@@ -32,21 +42,19 @@ def project(title, *cloths, unit=Unit.CM, currency="€"):
 
 def test_each_cloth_says_what_to_ask_for_and_what_that_rests_on():
     (line,) = shopping_list([project("cape", (WOOL, figures(1570.0, 1600.0, 28.8)))]).lines
-    assert (line.name, line.width, line.amount, line.price) == ("wool", "140 cm wide", "1.60 m", "€32.00")
-    assert line.uses[0].rests_on == (
-        "140 cm wide with selvedges of 1 cm",
-        "shrinks 4 % along, 0 % across",
-        "with nap, all tops one way",
-        "laid: open, one layer",
+    assert (line.cloth, ask_words(line), price_words(line)) == (WOOL, "1.60 m", "€32.00")
+    assert rests_on(line.uses[0]) == (
+        "140 cm wide with selvedges of 1 cm; shrinks 4 % along, 0 % across; with nap, all tops one way; "
+        "laid: open, one layer"
     )
-    assert line.margin == "2.9 cm over after washing, as the shop cuts in steps of 10 cm"
-    assert line.shares == ""
+    assert margin_words(line) == "2.9 cm over after washing, as the shop cuts in steps of 10 cm"
+    assert shares_words(line) == ""
 
 
 def test_yards_come_with_their_metres():
     eighth = replace(WOOL, step_mm=114.3, price_per_m=None)
     (line,) = shopping_list([project("cape", (eighth, figures(1400.0, 1485.9)), unit=Unit.IN)]).lines
-    assert line.amount == "1 5/8 yd (1.49 m)"
+    assert ask_words(line) == "1 5/8 yd (1.49 m)"
 
 
 def test_one_cloth_for_two_projects_is_bought_in_one_length_and_rounded_up_once():
@@ -56,8 +64,8 @@ def test_one_cloth_for_two_projects_is_bought_in_one_length_and_rounded_up_once(
     shopping = shopping_list([jacket, cape])
     (line,) = shopping.lines
     assert (line.ask_mm, line.cost, line.margin_mm) == (2300.0, pytest.approx(9.2), pytest.approx(50.0))
-    assert line.shares == "in one length; each bought by itself: jacket 1.20 m, cape 1.20 m"
-    assert shopping.totals == ("All together: €9.20",)
+    assert shares_words(line) == "in one length; each bought by itself: jacket 1.20 m, cape 1.20 m"
+    assert totals(shopping) == ("All together: €9.20",)
 
 
 @pytest.mark.parametrize(
@@ -77,7 +85,7 @@ def test_what_differs_is_asked_for_by_itself(other):
 def test_money_that_is_known_is_added_up_and_what_has_no_price_is_named():
     free = replace(CALICO, key="lining", name="voile", price_per_m=None)
     shopping = shopping_list([project("cape", (WOOL, figures(1, 1600)), (free, figures(1, 1000)))])
-    assert shopping.totals == ("Together, as far as prices are known: €32.00", "Without a price: voile")
+    assert totals(shopping) == ("Together, as far as prices are known: €32.00", "Without a price: voile")
 
 
 def test_currencies_are_not_mixed():
@@ -85,23 +93,22 @@ def test_currencies_are_not_mixed():
         project("cape", (WOOL, figures(1, 1600))),
         project("hood", (replace(WOOL, name="felt"), figures(1, 1000)), currency="£"),
     ]
-    assert shopping_list(both).totals == ("All together: €32.00 and £20.00",)
+    assert totals(shopping_list(both)) == ("All together: €32.00 and £20.00",)
 
 
 def test_no_prices_at_all():
     free = replace(CALICO, price_per_m=None)
-    assert shopping_list([project("cape", (free, figures(1, 1000)))]).totals == (
-        "No prices are written down.",
-    )
+    shopping = shopping_list([project("cape", (free, figures(1, 1000)))])
+    assert totals(shopping) == ("No prices are written down.",)
 
 
 def test_a_cloth_in_hand_is_not_bought_but_named():
-    have = replace(figures(1, 0.0), in_hand=(("felt", "14 cm too short"),))
+    have = replace(figures(1, 0.0), in_hand=(OnRemnant("felt", 140.0, 0.0),))
     shopping = shopping_list([project("cape", (WOOL, figures(1, 1600)), (CALICO, have))])
-    assert [line.name for line in shopping.lines] == ["wool"]
-    assert shopping.remarks == ("In hand: felt: 14 cm too short",)
-    assert shopping_list([project("cape", (CALICO, have))]).totals == ("Nothing has to be bought.",)
+    assert [line.cloth.name for line in shopping.lines] == ["wool"]
+    assert tuple(remarks(shopping)) == ("In hand: felt: 14 cm too short",)
+    assert totals(shopping_list([project("cape", (CALICO, have))])) == ("Nothing has to be bought.",)
 
 
 def test_an_interrupted_search_is_owned_up_to():
-    assert shopping_list([project("cape", (WOOL, figures(1, 1600, stopped=INTERRUPTED)))]).early
+    assert shopping_list([project("cape", (WOOL, figures(1, 1600, stopped=StopReason.INTERRUPTED)))]).early

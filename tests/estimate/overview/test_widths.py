@@ -3,13 +3,17 @@
 import pytest
 
 from nesting.cloth.cloth import Cloth, Spread
+from nesting.cutting.lay import Run
 from nesting.cutting.search.laying import Effort
 from nesting.errors import BadInput
 from nesting.estimate.figures import ClothFigures
 from nesting.estimate.many.jobs import work
-from nesting.estimate.overview.widths import FOLDED, OPEN, Step, curve_of, plan_widths, sentences_of
-from nesting.packing.result import INTERRUPTED
+from nesting.estimate.overview.widths import FOLDED, OPEN, Step, curve_of, plan_widths
+from nesting.packing.result import StopReason
+from nesting.words.widths import widths_sentences
 from tests.conftest import box, make_piece, make_project, on_fold, pairs
+
+OPENED = ((Run(Spread.OPEN, 1),),)
 
 
 def project(width=1000.0, **cloth):
@@ -17,8 +21,8 @@ def project(width=1000.0, **cloth):
     return make_project(make_piece("side", box(300, 400), pairs()), cloth=own)
 
 
-def figures(to_buy_mm, stopped="the time was up"):
-    return ClothFigures(0.0, 0.0, to_buy_mm, to_buy_mm, 0.0, 0.0, 0.0, 0.0, 2, "open, one layer", stopped)
+def figures(to_buy_mm, stopped=StopReason.TIME):
+    return ClothFigures(0.0, 0.0, to_buy_mm, to_buy_mm, 0.0, 0.0, 0.0, 0.0, 2, OPENED, stopped)
 
 
 def curve(opened, folded, **options):
@@ -38,7 +42,7 @@ def test_the_steps_are_where_less_is_bought():
     made = curve([1500, 1500, 1300, 1300, 1200], [1900, 1700, 1300, 1300, 1200])
     assert made.steps == (Step(900, 1000, 1300), Step(1100, 1200, 1200))
     assert made.fold_pays_mm == 1000
-    assert sentences_of(made) == (
+    assert widths_sentences(made) == (
         "Between 90 cm and 100 cm it falls to 1.30 m.",
         "Between 110 cm and 120 cm it falls to 1.20 m.",
         "From 100 cm on, in the lays found, a lengthwise fold pays: it takes no more than the open cloth, "
@@ -51,7 +55,7 @@ def test_a_lay_of_narrower_cloth_is_sound_on_wider():
     assert made.to_buy_mm[OPEN] == (1500, 1500, 1400)
     assert made.to_buy_mm[FOLDED] == (1500, 1500, 1500)
     assert made.fold_pays_mm is None
-    assert "takes more than the open cloth" in sentences_of(made)[-1]
+    assert "takes more than the open cloth" in widths_sentences(made)[-1]
 
 
 def test_a_folded_lay_is_sound_opened_out():
@@ -59,12 +63,12 @@ def test_a_folded_lay_is_sound_opened_out():
 
 
 def test_one_amount_for_all():
-    assert sentences_of(curve([1000, 1000], [1000, 1000]))[0] == "All these widths take the same."
+    assert widths_sentences(curve([1000, 1000], [1000, 1000]))[0] == "All these widths take the same."
 
 
 def test_what_is_missing_or_was_ended_early_is_owned_up_to():
     assert curve([1500, None], [1500, 1500]).early
-    assert curve([1500, 1400], [1500, 1400], stopped=INTERRUPTED).early
+    assert curve([1500, 1400], [1500, 1400], stopped=StopReason.INTERRUPTED).early
     assert not curve([1500, 1400], [1500, 1400]).early
 
 

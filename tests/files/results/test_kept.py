@@ -6,8 +6,12 @@ from concurrent.futures import ThreadPoolExecutor
 
 import pytest
 
+from nesting.cloth.cloth import Spread
+from nesting.cutting.lay import Run
 from nesting.estimate.figures import ClothFigures
+from nesting.estimate.on_remnant import OnRemnant
 from nesting.files.results.kept import KeptResults, usual_folder
+from nesting.packing.result import StopReason
 
 FIGURES = ClothFigures(
     length_mm=1155.8,
@@ -19,9 +23,9 @@ FIGURES = ClothFigures(
     pieces_area_mm2=1.1e6,
     cloth_area_mm2=1.9e6,
     pieces=17,
-    lies="open, one layer",
-    stopped_because="the evaluation budget was used",
-    in_hand=(("wool", "goes on, 22 cm over"), ("wool, remnant", "3 cm too short")),
+    runs=((Run(Spread.LENGTHWISE_FOLD, 2), Run(Spread.OPEN, 1)), (Run(Spread.OPEN, 1, cut_open=True),)),
+    stopped_because=StopReason.EVALUATIONS,
+    in_hand=(OnRemnant("wool", 0.0, 220.5), OnRemnant("wool, remnant", 30.0, 0.0)),
     lacking_mm=30.0,
 )
 KEY = "a1" * 32
@@ -46,11 +50,11 @@ def test_what_is_kept_is_found_by_its_key_alone(kept):
         lambda text: text[: len(text) // 2],
         lambda text: text.replace("1300.0", "1200.0"),  # sound JSON, but not what was kept
         lambda text: text.replace('"pieces": 17', '"pieces": "17"'),
-        lambda text: text.replace("ellwand-kept 2", "ellwand-kept 1"),
+        lambda text: text.replace("ellwand-kept 3", "ellwand-kept 2"),
         lambda text: text.replace(KEY, "b2" * 32),
         lambda text: "[1, 2]",
         lambda text: "\x00\xff",
-        lambda text: text.replace('"lies"', '"lay"'),
+        lambda text: text.replace('"runs"', '"lies"'),
     ],
 )
 def test_a_damaged_entry_is_passed_over_and_replaced(kept, damage):

@@ -45,7 +45,7 @@ def test_purchase_and_search(document, estimate):
         "to_buy_mm": None,
         "least_to_buy_mm": None,
         "searched": False,
-        "why_not": "not searched",
+        "why_not": "nothing can be cut double",
     }
 
 

@@ -4,6 +4,8 @@ from html.parser import HTMLParser
 
 import pytest
 
+from nesting.cloth.cloth import Cloth, Spread
+from nesting.cutting.lay import Run
 from nesting.estimate.overview.shopping import ShoppingLine, ShoppingList, Use
 from nesting.files.results.shopping_html import shopping_html
 from nesting.files.results.shopping_text import shopping_text
@@ -13,8 +15,9 @@ VOID = {"meta", "input", "br", "link", "img"}
 
 
 def line(name="calico", cost=4.8, uses=("cape",)):
-    each = tuple(Use(title, "main", 1200.0, ("150 cm wide", "no shrinkage")) for title in uses)
-    return ShoppingLine(name, "150 cm wide", Unit.CM, 1200.0, cost, "€", 30.0, 100.0, each)
+    cloth = Cloth("main", name, 1500.0, selvedge_mm=0.0)
+    each = tuple(Use(title, cloth, Unit.CM, 1200.0, ((Run(Spread.OPEN, 1),),)) for title in uses)
+    return ShoppingLine(cloth, Unit.CM, 1200.0, cost, "€", 30.0, each)
 
 
 class Tags(HTMLParser):

@@ -3,12 +3,13 @@
 from dataclasses import replace
 
 import pytest
-from nesting.estimate.verdict import barred_words
 
 from nesting.cloth.cloth import Spread
 from nesting.cutting.lay import TriedSpread
+from nesting.cutting.reasons import Barred
 from nesting.cutting.search.laying import Effort, lay_cloth
 from nesting.estimate.estimating import lay_project
+from nesting.words.verdict import barred_words, verdict
 from tests.conftest import box, hook, make_piece, make_project, on_fold, pairs, singles
 
 QUICK = Effort(evaluations_per_placement=500, walks=1)
@@ -16,8 +17,8 @@ QUICK = Effort(evaluations_per_placement=500, walks=1)
 
 def verdict_of(project, **changes):
     cloth = replace(project.cloths["main"], **changes)
-    (estimate,) = lay_project(replace(project, cloths={"main": cloth}), effort=QUICK).estimates
-    return estimate.verdict
+    result = lay_project(replace(project, cloths={"main": cloth}), effort=QUICK)
+    return verdict(result.estimates[0], result.project)
 
 
 @pytest.fixture
@@ -69,9 +70,8 @@ def test_spreads_that_an_interruption_left_untried_are_not_told_as_impossible():
     project = make_project(make_piece("front", hook(300, 500), pairs()))
     cloth = replace(project.cloths["main"], spread=Spread.BEST)
     lay = lay_cloth(replace(project, cloths={"main": cloth}), cloth, effort=QUICK)
-    why = "not tried, as the search was interrupted"
     untried = tuple(
-        one if one.spread is lay.spread else TriedSpread(one.spread, None, None, None, why)
+        one if one.spread is lay.spread else TriedSpread(one.spread, None, None, None, Barred.INTERRUPTED)
         for one in lay.tried
     )
     (told,) = barred_words(replace(lay, tried=untried))

@@ -3,16 +3,21 @@
 from dataclasses import replace
 
 import pytest
-from nesting.estimate.answer_words import answer_words, figure_words
-from nesting.estimate.in_hand_words import goes_on_words, rounded_up, small_piece_words
 
 from nesting.cloth.cloth import Cloth, Spread
 from nesting.cloth.remnant import Remnant
 from nesting.cloth.waste import Lie, SmallPiece
-from nesting.cutting.in_hand.asking import Answer, TriedChange
+from nesting.cutting.findings import Finding, PinnedTurned
+from nesting.cutting.in_hand.asking import Answer, NotTried, TriedChange
+from nesting.cutting.in_hand.change import LeaveOff, PartPairs, SeamForFold, SmallerAllowances, TurnAcross
 from nesting.cutting.search.laying import Effort
 from nesting.estimate.estimating import lay_project
+from nesting.estimate.on_remnant import on_remnant
+from nesting.project import PLAIN
 from nesting.units import Unit
+from nesting.words.answers import answer_words, figure_words
+from nesting.words.in_hand import goes_on_words, rounded_up, small_piece_words
+from nesting.words.verdict import verdict
 from tests.conftest import box, make_piece, make_project, singles
 
 QUICK = Effort(evaluations_per_placement=1000, walks=1)
@@ -22,24 +27,26 @@ def laid(length_mm, **changes):
     values = {"key": "main", "name": "wool", "width_mm": 1020.0, "step_mm": 1.0, "spread": Spread.OPEN}
     cloth = Cloth(remnants=(Remnant("", length_mm),), **(values | changes))
     project = make_project(make_piece("back", box(900, 400), singles(2)), cloth=cloth)
-    return lay_project(project, effort=QUICK).estimates[0]
+    return lay_project(project, effort=QUICK).estimates[0], project
 
 
 def test_what_goes_on():
-    done = laid(1000.0)
-    assert done.verdict.startswith("It all goes on, laid open: the lay takes 80 cm of the 96 cm there are")
+    done, project = laid(1000.0)
+    assert verdict(done, project).startswith(
+        "It all goes on, laid open: the lay takes 80 cm of the 96 cm there are"
+    )
     assert (done.to_buy_mm, done.cost, done.lacking_mm) == (0.0, 0.0, 0.0)
     assert done.spare_mm == pytest.approx(160.0)
-    assert goes_on_words(done.lay, Unit.CM) == "goes on, 16 cm left at the end"
+    assert goes_on_words(on_remnant(done.lay), Unit.CM) == "goes on, 16 cm left at the end"
     assert done.left is not None
 
 
 def test_what_is_lacking_is_told_as_the_cloth_is_measured_now():
     """Of 700 mm 10 % are lost: 630 less the ends leave 590. 210 are lacking when washed, 233.3 now."""
-    done = laid(700.0, shrinkage_along_pct=10.0)
+    done, project = laid(700.0, shrinkage_along_pct=10.0)
     assert done.lacking_mm == pytest.approx(210.0, abs=0.01)
-    assert "23.4 cm too short" in done.verdict
-    assert "Proven: laid open, no lay does with less than 80 cm." in done.verdict
+    assert "23.4 cm too short" in verdict(done, project)
+    assert "Proven: laid open, no lay does with less than 80 cm." in verdict(done, project)
     assert done.left is None
 
 
@@ -64,19 +71,23 @@ def test_small_pieces():
 def test_the_cheapest_change_that_helps_is_named_with_what_to_write():
     cloth = Cloth(key="main", name="wool", width_mm=1000.0)
     changes = (
-        TriedChange("turn 'a'", "piece.a.turn", 31.0),
-        TriedChange("piece 'b'", "cut it", 0.0),
-        TriedChange("smaller", "write", 0.0),
+        TriedChange(TurnAcross("a"), 31.0),
+        TriedChange(SeamForFold("b", "centre back"), 0.0),
+        TriedChange(SmallerAllowances(2 / 3, 6.0), 0.0),
     )
-    without = (TriedChange("leave off 'c'", "", 50.0, 40.0), TriedChange("leave off 'd'", "", 0.0))
+    without = (TriedChange(LeaveOff("c"), 50.0, 40.0), TriedChange(LeaveOff("d"), 0.0))
     first, second = answer_words(Answer("main", changes, without), cloth, Unit.CM)
-    assert first == "What would make it go, the cheapest first: piece 'b'. To do so: cut it."
+    assert first == (
+        "What would make it go, the cheapest first: a seam at 'centre back' of 'b' instead of the fold. "
+        "To do so: piece.b.on_fold = false."
+    )
     assert second == "What fits: leave off 'd', and the rest goes on."
     assert figure_words(without[0], cloth, Unit.CM) == "at least 4 cm too short"
     assert figure_words(changes[0], cloth, Unit.CM) == "3.1 cm too short"
     nothing = Answer("main", changes[:1], without[:1])
     assert list(answer_words(nothing, cloth, Unit.CM)) == [
-        "No single change that was tried makes it go; nearest comes: turn 'a', 3.1 cm too short.",
+        "No single change that was tried makes it go; nearest comes: turn 'a' across the grain, 3.1 cm too "
+        "short.",
         "To leave off 'c' is not enough.",
     ]
 
@@ -97,3 +108,15 @@ def test_wishes_not_met_by_one_remnant_are_looked_for_in_the_next():
     came_out = first.left.came_out(first.left.wishes[0])
     assert 0 < came_out < 4
     assert second.left.wishes[0].count == 4 - came_out
+
+
+def test_what_has_no_figure_says_why():
+    cloth = Cloth(key="main", name="wool", width_mm=1000.0)
+    finding = Finding("", PLAIN, "main", Unit.CM, PinnedTurned("facing"))
+    for why_not, told in (
+        (NotTried.ENDED, "not tried, as you ended it"),
+        (NotTried.TIME_UP, "not tried, as the time was up"),
+        (finding, "'facing' is pinned turned, on a cloth on which it may not be turned."),
+    ):
+        tried = TriedChange(PartPairs("main"), None, why_not=why_not)
+        assert figure_words(tried, cloth, Unit.CM) == told
