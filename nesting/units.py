@@ -57,7 +57,20 @@ class Unit(StrEnum):
 
 
 class BadLength(EllwandError, ValueError):
-    """Something that cannot be read as a length."""
+    """Something that cannot be read as a length.
+
+    Attributes
+    ----------
+    what, remedy : str
+        What is wrong with it, and what to write instead; in sentences.
+    """
+
+    def __init__(self, what: str, remedy: str) -> None:
+        self.what, self.remedy = what, remedy
+        super().__init__(what, remedy)
+
+    def __str__(self) -> str:
+        return f"{self.what} {self.remedy}"
 
 
 _INCH = Fraction("25.4")
@@ -130,7 +143,7 @@ def parse_length(value: str | int | float, default: Unit) -> float:
     """
     length = _exact(value) * _MM_PER_WORD[default.value] if _is_number(value) else _from_text(value, default)
     if abs(length) > LONGEST_MM:
-        raise BadLength(f"{value!r} is more than {LONGEST_MM / 1e6:g} km long. {_GOOD_FORMS}")
+        raise BadLength(f"{value!r} is more than {LONGEST_MM / 1e6:g} km long.", _GOOD_FORMS)
     return float(length)
 
 
@@ -211,7 +224,7 @@ def _is_number(value: str | int | float) -> bool:
 def _exact(value: str | int | float) -> Fraction:
     endless = isinstance(value, float) and not math.isfinite(value)
     if isinstance(value, bool) or not isinstance(value, int | float) or endless:
-        raise BadLength(f"{value!r} is no length. {_GOOD_FORMS}")
+        raise BadLength(f"{value!r} is no length.", _GOOD_FORMS)
     # Through its shortest decimal, so that 0.1 is the tenth that was written.
     return Fraction(repr(value)) if isinstance(value, float) else Fraction(value)
 
@@ -220,18 +233,19 @@ def _from_text(value: str | int | float, default: Unit) -> Fraction:
     text = _plain_fractions(str(value)).strip()
     found = _LENGTH.fullmatch(text) if len(text) <= LONGEST_TEXT else None
     if found is None or (found["under"] is not None and int(found["under"]) == 0):
-        raise BadLength(f"{value!r} is no length. {_GOOD_FORMS}")
+        raise BadLength(f"{value!r} is no length.", _GOOD_FORMS)
     word = (found["unit"] or default.value).removesuffix(".").casefold()
     if word not in _MM_PER_WORD:
         raise BadLength(
             f"{value!r} has the unit {found['unit']!r}, which is not known here; "
-            f"known are mm, cm, m, in (inch, inches) and yd (yard, yards). {_GOOD_FORMS}"
+            "known are mm, cm, m, in (inch, inches) and yd (yard, yards).",
+            _GOOD_FORMS,
         )
     if found["decimal"] is not None:
         if _THOUSANDS.fullmatch(found["decimal"]):
             raise BadLength(
-                f"{value!r} could be read in two ways, as the comma may part decimals or thousands. "
-                f"Write {found['decimal'].replace(',', '.')} or {found['decimal'].replace(',', '')}."
+                f"{value!r} could be read in two ways, as the comma may part decimals or thousands.",
+                f"Write {found['decimal'].replace(',', '.')} or {found['decimal'].replace(',', '')}.",
             )
         number = Fraction(found["decimal"].replace(",", "."))
     else:

@@ -6,13 +6,21 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from nesting.errors import Mistake
 from nesting.geometry import FloatArray
 from nesting.pattern.edges import counter_clockwise_edges
+from nesting.pattern.faults import (
+    BesideFold,
+    FoldAtAPoint,
+    FoldBent,
+    FoldOffGrain,
+    OverFold,
+    PieceFault,
+    Place,
+    UnknownFoldEdge,
+)
 from nesting.pattern.piece import Edge, Piece
-from nesting.units import Unit, format_point
 
-__all__ = ["FOLD_ANGLE_TOLERANCE_DEG", "FOLD_STRAIGHT_TOLERANCE_MM", "fold_mistakes"]
+__all__ = ["FOLD_ANGLE_TOLERANCE_DEG", "FOLD_STRAIGHT_TOLERANCE_MM", "fold_faults", "place_of"]
 
 FOLD_STRAIGHT_TOLERANCE_MM = 0.5
 """How far a fold edge may leave the straight line between its ends: the width of a pencil line."""
@@ -21,61 +29,47 @@ FOLD_ANGLE_TOLERANCE_DEG = 0.5
 """How far fold edge and grain may differ: 3 mm over 40 cm, about what pinning a grain line allows (common
 practice, no source)."""
 
-_SWAPPED = (
-    " Or are the numbers of its points the wrong way round? First how far to the right, then how far up."
-)
-
 ALONG_FOLD_MM = 1.0
 """Another edge may lie on the fold line for no longer than this."""
 
 
-def fold_mistakes(piece: Piece, here: str, *, has_inside: bool, unit: Unit) -> Iterator[Mistake]:
+def fold_faults(piece: Piece, *, has_inside: bool) -> Iterator[PieceFault]:
     """Find everything wrong with the fold edge; `has_inside` says whether the outline is a simple one."""
     if piece.on_fold is None:
         return
-    names = [edge.name for edge in piece.edges]
+    names = tuple(edge.name for edge in piece.edges)
     if piece.on_fold not in names:
-        yield Mistake(
-            f"{here}, on_fold",
-            f"There is no edge {piece.on_fold!r}.",
-            f"The edges are {', '.join(repr(name) for name in names)}.",
-        )
+        yield UnknownFoldEdge(piece.on_fold, names)
         return
-    at = f"{here}, edge {piece.on_fold!r}"
     fold = piece.edge(piece.on_fold).vertices
     if np.linalg.norm(fold[-1] - fold[0]) < FOLD_STRAIGHT_TOLERANCE_MM:
-        yield Mistake(at, "The fold edge ends where it begins.", "A fold edge is one straight line.")
+        yield FoldAtAPoint(piece.on_fold)
         return
     off = np.abs(_left_of(fold, fold))
     worst = int(np.argmax(off))
     if off[worst] > FOLD_STRAIGHT_TOLERANCE_MM:
-        yield Mistake(
-            at,
-            f"The fold edge is not straight: {off[worst]:.1f} mm off at {format_point(fold[worst], unit)}.",
-            "Draw it straight, or set on_fold = false and cut a seam there.",
-        )
+        yield FoldBent(piece.on_fold, float(off[worst]), place_of(fold[worst]))
         return
-    yield from _grain_mistake(piece, fold, at)
+    yield from _grain_fault(piece, piece.on_fold, fold)
     if has_inside:
-        yield from _side_mistakes(piece, at, here, unit)
+        yield from _side_faults(piece, piece.on_fold)
 
 
-def _grain_mistake(piece: Piece, fold: FloatArray, at: str) -> Iterator[Mistake]:
+def place_of(point: FloatArray) -> Place:
+    """A point as a value."""
+    return float(point[0]), float(point[1])
+
+
+def _grain_fault(piece: Piece, name: str, fold: FloatArray) -> Iterator[PieceFault]:
     run = float(np.degrees(np.arctan2(*(fold[-1] - fold[0])[::-1])))
     turn = abs((run - piece.grain_deg + 90) % 180 - 90)
     if turn > FOLD_ANGLE_TOLERANCE_DEG:
-        off = float(np.linalg.norm(fold[-1] - fold[0]) * np.sin(np.radians(turn)))
-        yield Mistake(
-            at,
-            f"The fold edge is {turn:.1f} degrees off the grain line: {off:.0f} mm from end to end.",
-            "The fold runs along the grain: change the grain line or the edge, or set on_fold = false."
-            + (_SWAPPED if turn > 80 else ""),
-        )
+        yield FoldOffGrain(name, turn, float(np.linalg.norm(fold[-1] - fold[0]) * np.sin(np.radians(turn))))
 
 
-def _side_mistakes(piece: Piece, at: str, here: str, unit: Unit) -> Iterator[Mistake]:
+def _side_faults(piece: Piece, name: str) -> Iterator[PieceFault]:
     edges = counter_clockwise_edges(piece.edges)
-    fold = next(edge for edge in edges if edge.name == piece.on_fold)
+    fold = next(edge for edge in edges if edge.name == name)
     rest = [edge for edge in edges if edge is not fold]
     if not rest:
         return
@@ -84,19 +78,10 @@ def _side_mistakes(piece: Piece, at: str, here: str, unit: Unit) -> Iterator[Mis
     beyond, edge = max(over, key=lambda found: float(found[0].max()))
     worst = int(np.argmax(beyond))
     if beyond[worst] > FOLD_STRAIGHT_TOLERANCE_MM:
-        yield Mistake(
-            at,
-            f"The piece crosses its fold line: edge {edge.name!r} lies {beyond[worst]:.1f} mm beyond it "
-            f"at {format_point(edge.vertices[worst], unit)}.",
-            "Draw only the half on one side of the fold, or set on_fold = false and cut a seam there.",
-        )
+        yield OverFold(name, edge.name, float(beyond[worst]), place_of(edge.vertices[worst]))
     for edge in rest:
         if _length_along(fold, edge) > ALONG_FOLD_MM:
-            yield Mistake(
-                f"{here}, edge {edge.name!r}",
-                f"The edge lies on the fold line too, beside {piece.on_fold!r}.",
-                f"Let {piece.on_fold!r} run on over it, or set on_fold = false and cut a seam there.",
-            )
+            yield BesideFold(edge.name, name)
 
 
 def _length_along(fold: Edge, edge: Edge) -> float:

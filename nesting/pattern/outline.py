@@ -13,14 +13,29 @@ from itertools import pairwise
 import numpy as np
 import shapely
 
-from nesting.errors import Mistake
 from nesting.geometry import FloatArray
 from nesting.pattern.edges import distinct_points, edge_length_mm, extent_mm, outline_ring
-from nesting.pattern.fold_check import fold_mistakes
+from nesting.pattern.faults import (
+    AllowanceBelowNothing,
+    AllowanceOverHalf,
+    AllowanceTooWide,
+    Carried,
+    Crossing,
+    EdgeOfNoLength,
+    EdgeTwice,
+    Gap,
+    NoArea,
+    NoEdges,
+    NotchOffEdge,
+    NotchWithoutEdge,
+    NotSimple,
+    PieceFault,
+    PointOutside,
+)
+from nesting.pattern.fold_check import fold_faults, place_of
 from nesting.pattern.piece import Edge, Piece
-from nesting.units import Unit, format_length, format_point
 
-__all__ = ["JOIN_TOLERANCE_MM", "MAX_ALLOWANCE_MM", "OUTLINE_TOLERANCE_MM", "piece_mistakes"]
+__all__ = ["JOIN_TOLERANCE_MM", "MAX_ALLOWANCE_MM", "OUTLINE_TOLERANCE_MM", "piece_faults"]
 
 JOIN_TOLERANCE_MM = 0.01
 """Edges whose ends are further apart do not chain; an edge shorter than this has no length."""
@@ -34,133 +49,82 @@ MAX_ALLOWANCE_MM = 200.0
 MIN_AREA_MM2 = 1.0
 
 
-def piece_mistakes(piece: Piece, where: str, *, unit: Unit = Unit.MM) -> tuple[Mistake, ...]:
+def piece_faults(piece: Piece) -> tuple[PieceFault, ...]:
     """Find everything wrong with a piece.
-
-    Parameters
-    ----------
-    piece : Piece
-    where : str
-        What comes before the piece's name in each mistake: the file.
-    unit : Unit
-        What places on the paper are told in; how far something is off is told in mm.
 
     Returns
     -------
-    tuple of Mistake
+    tuple of PieceFault
         Empty when `nesting.pattern.shaping.cut_shape` can cut the piece.
     """
-    here = f"{where}, piece {piece.name!r}"
-    mistakes = [*_name_mistakes(piece, here), *_edge_mistakes(piece, here, unit)]
-    if mistakes and not all(_has_length(edge) for edge in piece.edges):
-        return tuple(mistakes)
+    faults = [*_name_faults(piece), *_edge_faults(piece)]
+    if faults and not all(_has_length(edge) for edge in piece.edges):
+        return tuple(faults)
     piece = replace(piece, edges=distinct_points(piece.edges))
-    gaps = list(_gap_mistakes(piece, here, unit))
-    mistakes += gaps
+    gaps = list(_gaps(piece))
+    faults += gaps
     has_inside = False
     if not gaps and piece.edges:
-        faults = list(_inside_mistakes(piece, here, unit))
-        mistakes += faults
-        has_inside = not faults
-    mistakes += fold_mistakes(piece, here, has_inside=has_inside, unit=unit)
-    mistakes += _notch_mistakes(piece, here, unit)
+        found = list(_inside_faults(piece))
+        faults += found
+        has_inside = not found
+    faults += fold_faults(piece, has_inside=has_inside)
+    faults += _notch_faults(piece)
     if has_inside:
-        mistakes += _mark_mistakes(piece, here, unit)
-    return tuple(mistakes)
+        faults += _mark_faults(piece)
+    return tuple(faults)
 
 
 def _has_length(edge: Edge) -> bool:
     return len(edge.vertices) >= 2 and edge_length_mm(edge.vertices) > JOIN_TOLERANCE_MM
 
 
-def _name_mistakes(piece: Piece, here: str) -> Iterator[Mistake]:
+def _name_faults(piece: Piece) -> Iterator[PieceFault]:
     if not piece.edges:
-        yield Mistake(here, "There are no edges.", "Write the outline down, edge by edge.")
+        yield NoEdges()
     names = [edge.name for edge in piece.edges]
     for name in dict.fromkeys(names):
         if (times := names.count(name)) > 1:
-            yield Mistake(
-                f"{here}, edge {name!r}",
-                f"{times} edges have this name.",
-                "Give each edge a name of its own.",
-            )
+            yield EdgeTwice(name, times)
 
 
-def _edge_mistakes(piece: Piece, here: str, unit: Unit) -> Iterator[Mistake]:
+def _edge_faults(piece: Piece) -> Iterator[PieceFault]:
     for edge in piece.edges:
-        at = f"{here}, edge {edge.name!r}"
         if not _has_length(edge):
-            yield Mistake(
-                at, "The edge has no length.", "Give it at least two different points, or leave it out."
-            )
+            yield EdgeOfNoLength(edge.name)
         if edge.name == piece.on_fold:
             continue
         allowance = edge.allowance_mm
-        told = format_length(allowance, unit) if np.isfinite(allowance) else str(allowance)
         if not allowance >= 0:
-            yield Mistake(
-                at,
-                f"The seam allowance is {told}.",
-                "Write 0 or more; 0 is for an edge that is cut as drawn.",
-            )
+            yield AllowanceBelowNothing(edge.name, allowance)
         elif allowance > MAX_ALLOWANCE_MM:
-            yield Mistake(
-                at,
-                f"The seam allowance is {told}, more than {format_length(MAX_ALLOWANCE_MM, unit)}.",
-                "Check the number and its unit.",
-            )
+            yield AllowanceTooWide(edge.name, allowance, MAX_ALLOWANCE_MM)
         elif allowance > (size := extent_mm(piece)) / 2:
-            yield Mistake(
-                at,
-                f"The seam allowance, {told}, is more than half the piece, {format_length(size, unit)}.",
-                "Check the number and its unit.",
-            )
+            yield AllowanceOverHalf(edge.name, allowance, size)
 
 
-def _gap_mistakes(piece: Piece, here: str, unit: Unit) -> Iterator[Mistake]:
+def _gaps(piece: Piece) -> Iterator[PieceFault]:
     for edge, following in pairwise([*piece.edges, *piece.edges[:1]]):
         end, begin = edge.vertices[-1], following.vertices[0]
         gap = float(np.linalg.norm(begin - end))
-        if gap <= JOIN_TOLERANCE_MM:
-            continue
-        if following is piece.edges[0]:
-            what = f"The outline is not closed: this last edge ends at {format_point(end, unit)}, the first"
-        else:
-            what = f"The edge ends at {format_point(end, unit)}, the next"
-        yield Mistake(
-            f"{here}, edge {edge.name!r}",
-            f"{what}, {following.name!r}, begins at {format_point(begin, unit)}, {gap:.1f} mm away.",
-            "Begin each edge at the point where the one before ended, all the way round.",
-        )
+        if gap > JOIN_TOLERANCE_MM:
+            closing = following is piece.edges[0]
+            yield Gap(edge.name, place_of(end), following.name, place_of(begin), gap, closing)
 
 
-def _inside_mistakes(piece: Piece, here: str, unit: Unit) -> Iterator[Mistake]:
+def _inside_faults(piece: Piece) -> Iterator[PieceFault]:
     """The outline crosses itself, or has no inside."""
     ring = outline_ring(piece.edges)
     if len(ring) < 3 or shapely.MultiPoint(ring).convex_hull.area < MIN_AREA_MM2:
-        yield Mistake(
-            here,
-            "The outline has no area: its points lie on one line.",
-            "Check the points; x is first, then y.",
-        )
+        yield NoArea()
         return
     if shapely.Polygon(ring).is_valid:
         return
     crossings = list(_crossings(piece))
-    for first, second, place in crossings:
-        spot = format_point(place, unit)
-        if first == second:
-            what = f"The edge crosses or touches itself at {spot}."
-        else:
-            what = f"The edge crosses or touches edge {second!r} at {spot}."
-        yield Mistake(
-            f"{here}, edge {first!r}",
-            what,
-            "Check the points near there and the order in which they are joined.",
-        )
+    for first, second, at in crossings:
+        yield Crossing(first, second, place_of(at))
     if not crossings:
-        reason = shapely.is_valid_reason(shapely.Polygon(ring))
-        yield Mistake(here, f"The outline is not a simple one ({reason}).", "Check the points near there.")
+        yield NotSimple(shapely.is_valid_reason(shapely.Polygon(ring)))
 
 
 def _crossings(piece: Piece) -> Iterator[tuple[str, str, FloatArray]]:
@@ -184,37 +148,24 @@ def _crossings(piece: Piece) -> Iterator[tuple[str, str, FloatArray]]:
             yield names[i], names[j], at
 
 
-def _notch_mistakes(piece: Piece, here: str, unit: Unit) -> Iterator[Mistake]:
+def _notch_faults(piece: Piece) -> Iterator[PieceFault]:
     lines = {edge.name: shapely.LineString(edge.vertices) for edge in piece.edges}
     for notch in piece.notches:
-        at = f"{here}, notch {notch.name!r}"
         if notch.edge not in lines:
-            yield Mistake(
-                at,
-                f"There is no edge {notch.edge!r}.",
-                f"The edges are {', '.join(repr(name) for name in lines)}.",
-            )
+            yield NotchWithoutEdge(notch.name, notch.edge, tuple(lines))
             continue
         place = shapely.Point(notch.at)
         off = float(lines[notch.edge].distance(place))
         if not off <= OUTLINE_TOLERANCE_MM:
             others = [name for name, line in lines.items() if line.distance(place) <= OUTLINE_TOLERANCE_MM]
-            yield Mistake(
-                f"{here}, edge {notch.edge!r}, notch {notch.name!r}",
-                f"The notch at {format_point(notch.at, unit)} is {off:.1f} mm off the edge.",
-                f"It lies on edge {others[0]!r}: name that one." if others else "Put it on the outline.",
-            )
+            yield NotchOffEdge(notch.name, notch.edge, notch.at, off, others[0] if others else "")
 
 
-def _mark_mistakes(piece: Piece, here: str, unit: Unit) -> Iterator[Mistake]:
+def _mark_faults(piece: Piece) -> Iterator[PieceFault]:
     inside = shapely.Polygon(outline_ring(piece.edges))
-    carried = [("dart", dart.name, dart.legs_and_tip) for dart in piece.darts]
-    for kind, name, points in [*carried, *(("mark", mark.name, mark.points) for mark in piece.marks)]:
+    carried = [(Carried.DART, dart.name, dart.legs_and_tip) for dart in piece.darts]
+    for kind, name, points in [*carried, *((Carried.MARK, mark.name, mark.points) for mark in piece.marks)]:
         for point in points:
             off = float(inside.distance(shapely.Point(point)))
             if not off <= OUTLINE_TOLERANCE_MM:
-                yield Mistake(
-                    f"{here}, {kind} {name!r}",
-                    f"Its point {format_point(point, unit)} lies {off:.1f} mm outside the outline.",
-                    "Check the point; marks lie on the outline or inside it.",
-                )
+                yield PointOutside(kind, name, point, off)

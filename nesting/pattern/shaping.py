@@ -40,7 +40,7 @@ def cut_shape(piece: Piece) -> CutShape:
     Parameters
     ----------
     piece : Piece
-        Free of the mistakes `nesting.pattern.outline.piece_mistakes` reports.
+        Free of the faults that `nesting.pattern.outline.piece_faults` finds.
 
     Returns
     -------

@@ -3,13 +3,15 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from nesting.pattern.outline import piece_mistakes
+from nesting.pattern.outline import piece_faults
 from nesting.pattern.piece import Dart, Edge, Mark, Notch, Piece
 from nesting.units import Unit
+from nesting.words.pieces import piece_mistake
 
 
 def mistakes(piece):
-    return [str(mistake) for mistake in piece_mistakes(piece, "coat.toml", unit=Unit.CM)]
+    here = f"coat.toml, piece {piece.name!r}"
+    return [str(piece_mistake(fault, here, Unit.CM)) for fault in piece_faults(piece)]
 
 
 def with_edge(piece, name, points=None, **changes):

@@ -13,11 +13,12 @@ from nesting.files.tables.schema import Outline, PieceTable
 from nesting.files.tables.wording import choices, quoted
 from nesting.pattern.counts import BadCount, read_count, with_fold, with_seam
 from nesting.pattern.edges import extent_mm
-from nesting.pattern.outline import piece_mistakes
+from nesting.pattern.outline import piece_faults
 from nesting.pattern.piece import CutCount, Piece
 from nesting.pattern.shaping import cut_shape
 from nesting.units import Unit, format_length
 from nesting.words.counts import bad_count_words
+from nesting.words.pieces import piece_mistake
 
 __all__ = ["build_piece"]
 
@@ -91,7 +92,9 @@ def build_piece(
         grain_line=grain_line,
         matching=matched,
     )
-    mistakes = [*_size_mistakes(piece, table, unit, here), *piece_mistakes(piece, where, unit=unit)]
+    named = f"{where}, piece {piece.name!r}"
+    mistakes = _size_mistakes(piece, table, unit, here)
+    mistakes += [piece_mistake(fault, named, unit) for fault in piece_faults(piece)]
     if mistakes:
         return None, mistakes
     kept: dict[str, CutCount] = {}

@@ -15,7 +15,7 @@ from pydantic import PlainValidator, ValidationInfo
 from pydantic_core import PydanticCustomError
 
 from nesting.files.tables.wording import choices, kind_of, quoted
-from nesting.units import Unit, format_length, parse_length
+from nesting.units import BadLength, Unit, format_length, parse_length
 
 __all__ = [
     "At",
@@ -92,9 +92,8 @@ def _length_mm(value: object, unit: Unit) -> float:
         )
     try:
         return parse_length(value, unit)
-    except ValueError as error:
-        what, _, remedy = str(error).partition(". ")
-        raise fault(f"cannot be read: {what}.", remedy) from None
+    except BadLength as error:
+        raise fault(f"cannot be read: {error.what}", error.remedy) from None
 
 
 def _number(value: object) -> float:
