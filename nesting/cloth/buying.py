@@ -14,8 +14,11 @@ from dataclasses import dataclass
 
 from nesting.cloth.cloth import Cloth
 from nesting.pattern.match import Axis
+from nesting.units import MM_PER_YARD
 
 __all__ = [
+    "INCH_STEP_MM",
+    "METRIC_STEP_MM",
     "ROUNDING_TOLERANCE_MM",
     "Purchase",
     "purchase",
@@ -23,6 +26,10 @@ __all__ = [
     "to_first_line_mm",
     "width_to_buy_mm",
 ]
+
+METRIC_STEP_MM = 100.0
+INCH_STEP_MM = MM_PER_YARD / 8
+"""Steps in which shops cut by the metre and by the yard, where none is named (common practice, no source)."""
 
 ROUNDING_TOLERANCE_MM = 1e-3
 """An exact multiple of the step stays one: less than this over it is float noise, not cloth."""

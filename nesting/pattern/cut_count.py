@@ -112,11 +112,13 @@ class CutCount:
         """How many pieces of cloth this makes."""
         return self.number * (2 if self.kind is CutKind.PAIR else 1)
 
-    def garment_of(self, copy: int) -> int | None:
-        """For which garment that copy, counted from 1, is cut; None where it is the only one.
+    @property
+    def copies(self) -> tuple[int, ...]:
+        """The numbers of its pieces of cloth: from 1 on, those of a garment one after another."""
+        return tuple(range(1, self.pieces + 1))
 
-        The copies of a garment follow one another.
-        """
+    def garment_of(self, copy: int) -> int | None:
+        """For which garment one of its `copies` is cut; None where it is the only one."""
         if not self.garments:
             return None
         return self.garments[(copy - 1) // (self.pieces // len(self.garments))]

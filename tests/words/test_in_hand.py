@@ -104,10 +104,10 @@ def test_wishes_not_met_by_one_remnant_are_looked_for_in_the_next():
     )
     project = make_project(make_piece("back", box(800, 400), singles(2)), cloth=cloth)
     first, second = lay_project(replace(project, from_waste=(wish,)), effort=QUICK).estimates
-    assert first.left.wishes[0].count == 4
-    came_out = first.left.came_out(first.left.wishes[0])
+    assert first.left.asked[0].count == 4
+    came_out = first.left.came_out(first.left.asked[0])
     assert 0 < came_out < 4
-    assert second.left.wishes[0].count == 4 - came_out
+    assert second.left.asked[0].count == 4 - came_out
 
 
 def test_what_has_no_figure_says_why():

@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from nesting.cloth.cloth import Cloth, Spread
-from nesting.cutting.lay import Face, Fold, Lay, LaySection, PlacedPiece, Yield
+from nesting.cutting.lay import Fold, Lay, LaySection, PlacedPiece
 from nesting.geometry import FloatArray
 from nesting.pattern.cut_shape import CutShape, FeatureKind
 
@@ -21,10 +21,8 @@ __all__ = [
     "Distances",
     "Numbered",
     "Ruler",
-    "copies_text",
     "folded_over_mm",
     "grain_line",
-    "how_text",
     "numbered",
     "ruler",
 ]
@@ -146,23 +144,6 @@ def grain_line(shape: CutShape) -> FloatArray | None:
         if feature.kind is FeatureKind.GRAIN and len(feature.vertices) >= 2:
             return feature.vertices[[0, -1]]
     return None
-
-
-def copies_text(placed: PlacedPiece) -> str:
-    """Which of the pieces asked for this placement gives: ``3+4 of 4``; of an order, for which garment."""
-    copies = f"{'+'.join(map(str, placed.copies))} of {placed.of}"
-    if not placed.garments:
-        return copies
-    several = "s" if len(placed.garments) > 1 else ""
-    return f"{copies}, garment{several} {'+'.join(map(str, placed.garments))}"
-
-
-def how_text(placed: PlacedPiece) -> str:
-    """How the paper lies, in words."""
-    if placed.yields is Yield.WHOLE_ON_FOLD:
-        return f"on the fold, {placed.face}" if placed.face is Face.DOWN else "on the fold"
-    said = f"pair, {placed.face}" if placed.yields is Yield.PAIR else str(placed.face)
-    return f"{said}, {abs(placed.tilt_deg):g}° off the grain" if placed.tilt_deg else said
 
 
 def _without_matching_points(shape: CutShape) -> CutShape:

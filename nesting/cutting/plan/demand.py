@@ -133,7 +133,7 @@ def wanted(
             turn = Turn.HALF  # lines across would be matched to lines along
         count, shape = piece.cuts[cloth.key], cut_shape(piece)
         ways: dict[tuple[tuple[float, ...], Hold], list[int]] = {}
-        for copy in range(1, count.pieces + 1):
+        for copy in count.copies:
             garment = count.garment_of(copy)
             one_way = directions_deg and garment is not None
             way = (directions_deg[garment - 1],) if one_way and garment else ANGLES_DEG[turn]

@@ -86,7 +86,7 @@ def _holds(
         (name, copy): (low, math.inf)
         for name, low in least.items()
         if name in pieces
-        for copy in range(1, pieces[name].cuts[cloth.key].pieces + 1)
+        for copy in pieces[name].cuts[cloth.key].copies
     }
     behind = 0.0
     for wish in wishes:
@@ -122,7 +122,7 @@ def _of_garment(wish: Wish, pieces: Mapping[str, Piece], cloth: Cloth, garment: 
         (name, copy)
         for name in wish.pieces
         if name in pieces
-        for copy in range(1, pieces[name].cuts[cloth.key].pieces + 1)
+        for copy in pieces[name].cuts[cloth.key].copies
         if pieces[name].cuts[cloth.key].garment_of(copy) in (None, garment)
     ]
 

@@ -255,7 +255,7 @@ class _SharingOut:
     def _estimate_mm(self, part: Cloth, lying: tuple[_Element, ...]) -> float:
         counts = self._counts(lying)
         wants = tuple(
-            replace(want, count=counts[k], copies=tuple(range(1, counts[k].pieces + 1)))
+            replace(want, count=counts[k], copies=counts[k].copies)
             for k, want in enumerate(self.wants)
             if k in counts
         )

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from io import BytesIO
 from typing import TYPE_CHECKING
 
-from nesting.cutting.flat.placing import Numbered, copies_text, numbered, ruler
+from nesting.cutting.flat.placing import Numbered, numbered, ruler
 from nesting.cutting.lay import LaySection
 from nesting.drawing.ink.callouts import callouts
 from nesting.drawing.ink.canvas import Canvas
@@ -28,6 +28,7 @@ from nesting.drawing.lay.repeat_lines import draw_repeat_lines
 from nesting.drawing.lay.view import View, visible
 from nesting.estimate.estimate import Estimate
 from nesting.units import Unit
+from nesting.words.placing import copies_text
 
 if TYPE_CHECKING:
     from matplotlib.artist import Artist

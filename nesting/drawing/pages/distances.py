@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from nesting.cloth.cloth import Cloth
-from nesting.cutting.flat.placing import Numbered, copies_text, how_text, ruler
+from nesting.cutting.flat.placing import Numbered, ruler
 from nesting.cutting.flat.sequence import laying_order
 from nesting.drawing.ink.sheet import MM_PER_PT, Book, Column
 from nesting.drawing.ink.text import LINE_HEIGHT, wrapped
 from nesting.drawing.lay.spread_words import section_words
 from nesting.drawing.lay.view import View, visible
 from nesting.units import Unit, format_length
+from nesting.words.placing import copies_text, how_text
 
 __all__ = ["draw_distances", "tables_mm"]
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from nesting.cutting.flat.placing import Numbered, copies_text, how_text, numbered
+from nesting.cutting.flat.placing import Numbered, numbered
 from nesting.cutting.lay import Lay, Yield
 from nesting.drawing.ink.labels import Box, InnerLines
 from nesting.drawing.ink.pen import Pen
@@ -20,6 +20,7 @@ from nesting.drawing.lay.view import View
 from nesting.drawing.true_size.words import draw_edge_words, draw_words
 from nesting.estimate.estimate import Estimate
 from nesting.geometry import FloatArray
+from nesting.words.placing import copies_text, how_text
 
 __all__ = ["FullSize", "box_of", "lay_full_size", "meets"]
 

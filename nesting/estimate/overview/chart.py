@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from nesting.cloth.buying import rounded_up_mm
+from nesting.cloth.buying import INCH_STEP_MM, METRIC_STEP_MM, rounded_up_mm
 from nesting.cloth.cloth import Cloth, Nap, Spread
 from nesting.cutting.fit.fitting import fit_findings
 from nesting.cutting.search.laying import Effort
@@ -20,7 +20,7 @@ from nesting.estimate.figures import ClothFigures
 from nesting.estimate.many.jobs import LayJob
 from nesting.pattern.piece import Turn
 from nesting.project import PLAIN, Project
-from nesting.units import MM_PER_INCH, MM_PER_YARD, Unit
+from nesting.units import MM_PER_INCH, Unit
 
 __all__ = [
     "INCH_WIDTHS_MM",
@@ -37,10 +37,6 @@ __all__ = [
 METRIC_WIDTHS_MM = (900.0, 1150.0, 1400.0, 1500.0)
 INCH_WIDTHS_MM = tuple(MM_PER_INCH * inches for inches in (36, 45, 54, 60))
 """Widths that shops have (common practice, no source)."""
-
-METRIC_STEP_MM = 100.0
-INCH_STEP_MM = MM_PER_YARD / 8
-"""Steps in which shops cut where the cloth's own step is of the other system (common practice, no source)."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -208,7 +204,7 @@ def filled(plan: ChartPlan, found: Mapping[str, ClothFigures]) -> Chart:
 
 
 def steps_mm(cloth: Cloth, unit: Unit) -> tuple[float, float]:
-    """Steps for the amounts in metres and in yards: the cloth's own in the person's system."""
+    """Steps for metres and for yards: the cloth's own in the person's system, the usual one in the other."""
     return (METRIC_STEP_MM, cloth.step_mm) if unit is Unit.IN else (cloth.step_mm, INCH_STEP_MM)
 
 

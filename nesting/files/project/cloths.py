@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from nesting.cloth.buying import INCH_STEP_MM, METRIC_STEP_MM
 from nesting.cloth.cloth import Cloth, Nap, Spread
 from nesting.cloth.repeat import Repeat
 from nesting.errors import Mistake
@@ -14,8 +15,6 @@ from nesting.units import MM_PER_YARD, Unit, format_length
 
 __all__ = ["build_cloth"]
 
-METRIC_STEP_MM = 100.0
-INCH_STEP_MM = MM_PER_YARD / 8
 IN_HAND_STEP_MM = 1.0
 """Of cloth in hand every millimetre counts."""
 

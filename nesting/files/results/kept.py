@@ -95,7 +95,7 @@ def _values(figures: ClothFigures) -> dict[str, object]:
     """The figures as JSON has them."""
     return {
         **{field.name: getattr(figures, field.name) for field in fields(figures)},
-        "runs": [[list(astuple(run)) for run in runs] for runs in figures.runs],
+        "runs": [[[run.spread.value, run.lengths, run.cut_open] for run in runs] for runs in figures.runs],
         "stopped_because": figures.stopped_because.value,
         "in_hand": [list(astuple(one)) for one in figures.in_hand],
     }

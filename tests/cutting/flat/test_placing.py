@@ -2,8 +2,9 @@ import numpy as np
 import pytest
 
 from nesting.cloth.cloth import Spread
-from nesting.cutting.flat.placing import copies_text, how_text, numbered, ruler
+from nesting.cutting.flat.placing import numbered, ruler
 from nesting.estimate.estimate import Estimate
+from nesting.words.placing import copies_text, how_text
 
 
 def test_numbers_run_by_section_then_along_then_across(any_estimate: Estimate):

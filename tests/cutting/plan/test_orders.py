@@ -7,11 +7,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from nesting.cloth.cloth import Cloth, Nap, Spread
-from nesting.cutting.flat.placing import copies_text, numbered
+from nesting.cutting.flat.placing import numbered
 from nesting.cutting.plan.demand import directions, lots_of, wanted
 from nesting.cutting.search.laying import Effort, lay_cloth
 from nesting.cutting.verify.faults import faults
 from nesting.pattern.piece import CutCount, CutKind, Turn
+from nesting.words.placing import copies_text
 from tests.conftest import box, hook, make_piece, make_project
 from tests.cutting.verify.test_verify import spoil, turned_half
 

@@ -8,11 +8,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from nesting.cloth.cloth import Cloth, Spread
-from nesting.cutting.flat.placing import how_text, numbered
+from nesting.cutting.flat.placing import numbered
 from nesting.cutting.plan.demand import wanted
 from nesting.cutting.search.laying import Effort, lay_cloth
 from nesting.cutting.search.tilting import WORTH_MM, area_bound_mm
 from nesting.cutting.verify.faults import faults
+from nesting.words.placing import how_text
 from tests.conftest import box, make_piece, make_project, on_fold, pairs, singles
 
 QUICK = Effort(evaluations_per_placement=3000, walks=1)

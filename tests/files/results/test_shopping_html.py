@@ -81,8 +81,8 @@ def test_the_text_can_be_read_in_a_message():
         "To buy for: cape, hood",
         "",
         "[ ] 1.20 m of calico, 150 cm wide: €4.80",
-        "    cape: rests on 150 cm wide; no shrinkage",
-        "    hood: rests on 150 cm wide; no shrinkage",
+        "    cape: rests on 150 cm wide; no shrinkage; without nap, either way up; laid: open, one layer",
+        "    hood: rests on 150 cm wide; no shrinkage; without nap, either way up; laid: open, one layer",
     ]
     assert "Together, as far as prices are known: €4.80\nWithout a price: wool\n" in text
 
