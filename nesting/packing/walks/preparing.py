@@ -88,17 +88,19 @@ def compile_search() -> None:
     from nesting.packing.kernels.settle import settle
     from nesting.packing.kernels.sight import new_scratch
     from nesting.packing.outlines.tables import blank_tables
+    from nesting.packing.walks.attempt import bring_onto
     from nesting.packing.walks.separate import elsewhere, passes, raise_weights
-    from nesting.packing.walks.walk import ROAM, bring_onto, new_walk
+    from nesting.packing.walks.settings import ROAM
+    from nesting.packing.walks.walk import new_walk
 
     tables = blank_tables()
-    walk = new_walk(tables, np.zeros((1, 2)), np.zeros(1, np.int64), 1.0, 1.0, 1)
+    attempt = new_walk(tables, np.zeros((1, 2)), np.zeros(1, np.int64), 1.0, 1.0, 1).attempt
     scratch = new_scratch(tables, 1)
-    compile_for(settle, tables, walk.xy, walk.shape, 1.0, walk.used)
-    compile_for(bring_onto, tables, walk)
-    compile_for(elsewhere, tables, walk, scratch, 0, ROAM, 1.0)
-    compile_for(raise_weights, tables, walk, ROAM)
-    compile_for(passes, tables, walk, scratch, ROAM, 1)
+    compile_for(settle, tables, attempt.xy, attempt.shape, 1.0, attempt.used)
+    compile_for(bring_onto, tables, attempt)
+    compile_for(elsewhere, tables, attempt, scratch, 0, ROAM, 1.0)
+    compile_for(raise_weights, tables, attempt, ROAM)
+    compile_for(passes, tables, attempt, scratch, ROAM, 1)
 
 
 if __name__ == "__main__":
