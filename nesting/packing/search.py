@@ -99,11 +99,9 @@ def pack(
     if walks < 1:
         raise InvalidProblem(f"a search needs at least one walk, not {walks}")
     problem = checked(problem)
-    preparing.begin()
-    with preparing.compiling():
-        layout = build(problem)
-        xy, shape, length, used = construct(layout)
-        bound = lower_bound(problem, layout)
+    layout = build(problem)
+    xy, shape, length, used = construct(layout)
+    bound = lower_bound(problem, layout)
     record = _Record(problem, layout, bound, seed, begun, on_progress)
     if not record.offer(xy, shape, length, used):
         raise LayRefused("the constructed lay failed verification: " + "; ".join(record.faults))
@@ -114,7 +112,7 @@ def pack(
     team = [new_walk(layout.tables, xy, shape, length, bound, int(s)) for s in seeds]
     spent = used
     try:
-        preparing.wait(lambda: rule(record.progress(used)))
+        preparing.wait(lambda: rule(record.progress(used)))  # where a caller has asked for a second process
         with ExitStack() as stack:
             if executor is None:
                 executor = stack.enter_context(ThreadPoolExecutor(min(walks, os.cpu_count() or 1)))
