@@ -1,8 +1,9 @@
 """How long a person waits before anything happens: ``python -m benchmarks.cold_start``.
 
 Each in a fresh process, as JSON lines: the terminal program printing its help (the quickest of some runs); a
-first lay whose kernels must be compiled, with an empty directory to keep them in; and one that finds them
-there. Of the lays also what the process needs for imports alone.
+first lay whose kernels must be compiled, with an empty directory to keep them in and a second process beside
+it, as the commands ask for; and one that finds them there. Of the lays also what the process needs for
+imports alone.
 """
 
 from __future__ import annotations
@@ -20,10 +21,12 @@ IMPORT = "import nesting.packing.search"
 LAY = """
 import time, numpy as np
 from nesting.packing import Evaluations, Item, StripProblem, Variant, pack
+from nesting.packing.walks.preparing import beside_the_first_lay
 hook = np.array([[0, 0], [12, 0], [12, 4], [4, 4], [4, 9], [0, 9]], dtype=float)
 problem = StripProblem(30.0, (Item("hook", hook, 5, (Variant(0), Variant(180))),))
 begun = time.perf_counter()
-pack(problem, stop=Evaluations(200000))
+with beside_the_first_lay():
+    pack(problem, stop=Evaluations(200000))
 first = time.perf_counter() - begun
 begun = time.perf_counter()
 pack(problem, stop=Evaluations(200000))

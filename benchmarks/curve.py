@@ -13,6 +13,7 @@ import argparse
 import json
 from pathlib import Path
 
+from benchmarks.arguments import time_limit
 from benchmarks.garments import order
 from benchmarks.home import begin
 from benchmarks.strip import read_instance
@@ -59,7 +60,7 @@ def main() -> None:
     """Read the command line, lay and draw."""
     parser = argparse.ArgumentParser(description="Density against time on a directory of instances.")
     parser.add_argument("directory", type=Path)
-    parser.add_argument("--seconds", type=float, default=60.0)
+    parser.add_argument("--seconds", type=time_limit, default=60.0)
     parser.add_argument("--seed", type=int, default=0)
     parser.add_argument("--workers", type=int, default=2)
     parser.add_argument("--picture", type=Path, default=Path("docs/pictures/density-against-time.svg"))

@@ -14,10 +14,11 @@ from collections.abc import Iterator
 
 import numpy as np
 
+from benchmarks.arguments import time_limit
+from benchmarks.home import begin
 from nesting.errors import EllwandError
 from nesting.geometry import FloatArray
 from nesting.packing import (
-    Evaluations,
     Item,
     Packing,
     Progress,
@@ -118,12 +119,10 @@ def tried(name: str, problem: StripProblem, seconds: float, workers: int) -> dic
 def main() -> None:
     """Read the command line and try each case."""
     parser = argparse.ArgumentParser(description="Hard input under a limit in seconds; JSON lines.")
-    parser.add_argument("--seconds", type=float, default=2.0)
+    parser.add_argument("--seconds", type=time_limit, default=2.0)
     parser.add_argument("--workers", type=int, default=2)
     asked = parser.parse_args()
-    pack(
-        StripProblem(500.0, (Item("hook", hook(50.0), 5, TURNS),)), stop=Evaluations(1_000_000)
-    )  # kernels compiled or loaded before the clock starts
+    begin(StripProblem(500.0, (Item("hook", hook(50.0), 5, TURNS),)))
     for name, problem in cases():
         print(json.dumps(tried(name, problem, asked.seconds, asked.workers)), flush=True)
 

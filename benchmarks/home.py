@@ -20,6 +20,7 @@ from multiprocessing import get_context
 from statistics import median
 from typing import Any
 
+from benchmarks.arguments import time_limit
 from benchmarks.garments import garment_lay
 from nesting.packing import Evaluations, Packing, Seconds, StopRule, StripProblem
 
@@ -72,7 +73,10 @@ def searched(problem: StripProblem, stop: StopRule, seed: int, walks: int) -> Pa
 
 def begin(problem: StripProblem) -> None:
     """Kernels compiled or loaded before the clock of this process starts."""
-    searched(problem, Evaluations(1_000_000), 0, 1)
+    from nesting.packing.walks.preparing import beside_the_first_lay
+
+    with beside_the_first_lay():
+        searched(problem, Evaluations(1_000_000), 0, 1)
 
 
 def compared(name: str, placements: int, quick: Packing, best: Packing) -> dict[str, Any]:
@@ -107,10 +111,10 @@ def main() -> None:
         description="Ordinary against long search on home-size lays; JSON lines."
     )
     budget = parser.add_mutually_exclusive_group(required=True)
-    budget.add_argument("--seconds", type=float, help="of the long search")
+    budget.add_argument("--seconds", type=time_limit, help="of the long search")
     budget.add_argument("--evaluations", type=int, help="of the long search")
     parser.add_argument(
-        "--short-seconds", type=float, help="of the short one, instead of the ordinary effort"
+        "--short-seconds", type=time_limit, help="of the short one, instead of the ordinary effort"
     )
     parser.add_argument("--seed", type=int, default=0)
     parser.add_argument("--count", type=int, default=20)

@@ -21,7 +21,6 @@ import numpy as np
 
 from benchmarks.garments import order
 from benchmarks.strip import read_instance
-from nesting.geometry import FloatArray
 from nesting.packing import StripProblem
 from nesting.packing.bounds.bound import lower_bound
 from nesting.packing.kernels.line import line_search
@@ -32,23 +31,22 @@ from nesting.packing.outlines.checks import checked
 from nesting.packing.outlines.shapes import IntArray
 from nesting.packing.outlines.table_building import build
 from nesting.packing.outlines.tables import Tables
-from nesting.packing.walks.construct import construct
-from nesting.packing.walks.separate import move_piece, raise_weights, walk_on, window_at
-from nesting.packing.walks.walk import (
+from nesting.packing.walks.attempt import (
     AIM,
-    ROAM,
-    SAMPLES,
-    Walk,
+    Attempt,
     bring_onto,
     copy_lay,
     measure,
-    new_walk,
     overlaps,
 )
+from nesting.packing.walks.construct import construct
+from nesting.packing.walks.separate import move_piece, raise_weights, walk_on, window_at
+from nesting.packing.walks.settings import ROAM, Settings
+from nesting.packing.walks.walk import new_walk
 
 __all__ = ["times_of"]
 
-Question = Callable[[Tables, Walk, Scratch, FloatArray, int], None]
+Question = Callable[[Tables, Attempt, Scratch, Settings, int], None]
 
 ROUNDS, PASSES = 200, 1000
 
@@ -56,75 +54,75 @@ _compiled = numba.njit(nogil=True, error_model="numpy", _nrt=False)
 
 
 @_compiled
-def _look(tables: Tables, walk: Walk, scratch: Scratch, settings: FloatArray, i: int) -> None:
-    s = walk.shape[i]
-    window = window_at(tables, s, walk.xy[i, 0], settings)
-    look_round(tables, walk.xy, walk.shape, walk.weight, i, s, window, scratch)
+def _look(tables: Tables, attempt: Attempt, scratch: Scratch, settings: Settings, i: int) -> None:
+    s = attempt.shape[i]
+    window = window_at(tables, s, attempt.xy[i, 0], settings)
+    look_round(tables, attempt.xy, attempt.shape, attempt.weight, i, s, window, scratch)
 
 
 @_compiled
-def _look_and_touch(tables: Tables, walk: Walk, scratch: Scratch, settings: FloatArray, i: int) -> None:
-    s = walk.shape[i]
-    m = look_round(tables, walk.xy, walk.shape, walk.weight, i, s, (-np.inf, np.inf), scratch)
+def _look_and_touch(tables: Tables, attempt: Attempt, scratch: Scratch, settings: Settings, i: int) -> None:
+    s = attempt.shape[i]
+    m = look_round(tables, attempt.xy, attempt.shape, attempt.weight, i, s, (-np.inf, np.inf), scratch)
     for _ in range(10):
-        x, y = touching_spot(tables, scratch, m, s, walk.number[AIM], walk.rng)
-        cost_at(tables, scratch, m, x, y, 0.0, np.inf, walk.used)
+        x, y = touching_spot(tables, scratch, m, s, attempt.number[AIM], attempt.rng)
+        cost_at(tables, scratch, m, x, y, 0.0, np.inf, attempt.used)
 
 
 @_compiled
 def _look_and_search_a_line(
-    tables: Tables, walk: Walk, scratch: Scratch, settings: FloatArray, i: int
+    tables: Tables, attempt: Attempt, scratch: Scratch, settings: Settings, i: int
 ) -> None:
-    s, x, y = walk.shape[i], walk.xy[i, 0], walk.xy[i, 1]
+    s, x, y = attempt.shape[i], attempt.xy[i, 0], attempt.xy[i, 1]
     window = window_at(tables, s, x, settings)
-    m = look_round(tables, walk.xy, walk.shape, walk.weight, i, s, window, scratch)
+    m = look_round(tables, attempt.xy, attempt.shape, attempt.weight, i, s, window, scratch)
     line, span = (x, y, 0.0, 1.0), (-np.inf, np.inf)
-    line_search(tables, scratch, m, s, walk.number[AIM], window, line, span, 0.0, np.inf, walk.used)
+    line_search(tables, scratch, m, s, attempt.number[AIM], window, line, span, 0.0, np.inf, attempt.used)
 
 
 @_compiled
-def _look_and_refine(tables: Tables, walk: Walk, scratch: Scratch, settings: FloatArray, i: int) -> None:
-    s, x, y = walk.shape[i], walk.xy[i, 0], walk.xy[i, 1]
+def _look_and_refine(tables: Tables, attempt: Attempt, scratch: Scratch, settings: Settings, i: int) -> None:
+    s, x, y = attempt.shape[i], attempt.xy[i, 0], attempt.xy[i, 1]
     window = window_at(tables, s, x, settings)
-    m = look_round(tables, walk.xy, walk.shape, walk.weight, i, s, window, scratch)
-    now = cost_at(tables, scratch, m, x, y, 0.0, np.inf, walk.used)
-    refine(tables, scratch, m, s, walk.number[AIM], window, x, y, now, 0.0, walk.used)
+    m = look_round(tables, attempt.xy, attempt.shape, attempt.weight, i, s, window, scratch)
+    now = cost_at(tables, scratch, m, x, y, 0.0, np.inf, attempt.used)
+    refine(tables, scratch, m, s, attempt.number[AIM], window, x, y, now, 0.0, attempt.used)
 
 
 @_compiled
-def _measure(tables: Tables, walk: Walk, scratch: Scratch, settings: FloatArray, i: int) -> None:
-    measure(tables, walk, i)
+def _measure(tables: Tables, attempt: Attempt, scratch: Scratch, settings: Settings, i: int) -> None:
+    measure(tables, attempt, i)
 
 
 @_compiled
-def _move(tables: Tables, walk: Walk, scratch: Scratch, settings: FloatArray, i: int) -> None:
-    move_piece(tables, walk, scratch, i, settings)
+def _move(tables: Tables, attempt: Attempt, scratch: Scratch, settings: Settings, i: int) -> None:
+    move_piece(tables, attempt, scratch, i, settings)
 
 
 @_compiled
-def _push_all(tables: Tables, walk: Walk, n: int) -> None:
+def _push_all(tables: Tables, attempt: Attempt, n: int) -> None:
     """Push all pieces of the lay of least overlap apart at once, `n` times."""
     for _ in range(n):
-        copy_lay(walk.low_xy, walk.low_shape, walk.xy, walk.shape)
-        settle(tables, walk.xy, walk.shape, walk.number[AIM], walk.used)
+        copy_lay(attempt.low_xy, attempt.low_shape, attempt.xy, attempt.shape)
+        settle(tables, attempt.xy, attempt.shape, attempt.number[AIM], attempt.used)
 
 
 @_compiled
-def _passes(tables: Tables, walk: Walk, scratch: Scratch, settings: FloatArray, n: int) -> int:
+def _passes(tables: Tables, attempt: Attempt, scratch: Scratch, settings: Settings, n: int) -> int:
     """So many passes as in a search, anew from the lay of least overlap when none is left; moves made."""
     moves = 0
     for _ in range(n):
         before = moves
         for i in range(tables.moving):
-            if overlaps(walk, i):
-                move_piece(tables, walk, scratch, i, settings)
+            if overlaps(attempt, i):
+                move_piece(tables, attempt, scratch, i, settings)
                 moves += 1
         if moves > before:
-            raise_weights(tables, walk, settings)
+            raise_weights(tables, attempt, settings)
         else:
-            copy_lay(walk.low_xy, walk.low_shape, walk.xy, walk.shape)
+            copy_lay(attempt.low_xy, attempt.low_shape, attempt.xy, attempt.shape)
             for i in range(tables.moving):
-                measure(tables, walk, i)
+                measure(tables, attempt, i)
     return moves
 
 
@@ -132,17 +130,17 @@ def _passes(tables: Tables, walk: Walk, scratch: Scratch, settings: FloatArray, 
 def _ask(
     question: Question,
     tables: Tables,
-    walk: Walk,
+    attempt: Attempt,
     scratch: Scratch,
-    settings: FloatArray,
+    settings: Settings,
     pieces: IntArray,
     n: int,
 ) -> None:
     """Ask of each of the pieces, `n` times, always about the lay of least overlap."""
     for _ in range(n):
-        copy_lay(walk.low_xy, walk.low_shape, walk.xy, walk.shape)
+        copy_lay(attempt.low_xy, attempt.low_shape, attempt.xy, attempt.shape)
         for i in pieces:
-            question(tables, walk, scratch, settings, i)
+            question(tables, attempt, scratch, settings, i)
 
 
 def times_of(name: str, problem: StripProblem, evaluations: int) -> dict[str, object]:
@@ -152,33 +150,33 @@ def times_of(name: str, problem: StripProblem, evaluations: int) -> dict[str, ob
     tables = layout.tables
     xy, shape, length, _ = construct(layout)
     walk = new_walk(tables, xy, shape, length, lower_bound(problem, layout), 7)
-    scratch, settings = new_scratch(tables, len(shape)), ROAM.copy()
-    walk_on(tables, walk, scratch, settings, 1000)  # compiles
-    spent, begun = int(walk.used[0]), time.process_time()
-    walk_on(tables, walk, scratch, settings, evaluations)
+    attempt, scratch = walk.attempt, new_scratch(tables, len(shape))
+    walk_on(tables, walk, scratch, ROAM, 1000)  # compiles
+    spent, begun = int(attempt.used[0]), time.process_time()
+    walk_on(tables, walk, scratch, ROAM, evaluations)
     found: dict[str, object] = {
         "instance": name,
         "pieces": tables.moving,
         "edges of a no-fit polygon": round(len(tables.edge) / len(tables.box), 1),
         "million evaluations a second": round(
-            (int(walk.used[0]) - spent) / (time.process_time() - begun) / 1e6, 2
+            (int(attempt.used[0]) - spent) / (time.process_time() - begun) / 1e6, 2
         ),
     }
 
-    walk.xy[:], walk.shape[:] = walk.low_xy, walk.low_shape
-    bring_onto(tables, walk)
-    pieces = np.flatnonzero((walk.over[: tables.moving] > 0).any(axis=1))
+    attempt.xy[:], attempt.shape[:] = attempt.low_xy, attempt.low_shape
+    bring_onto(tables, attempt)
+    pieces = np.flatnonzero((attempt.over[: tables.moving] > 0).any(axis=1))
     found["pieces that overlap"] = len(pieces)
     if not len(pieces):
         raise SystemExit(f"{name}: no piece overlaps after so many evaluations; ask for other --evaluations")
 
-    def note(name: str, question: Question, chosen: FloatArray = settings) -> None:
+    def note(name: str, question: Question, chosen: Settings = ROAM) -> None:
         calls = ROUNDS * len(pieces)
-        _ask(question, tables, walk, scratch, chosen, pieces, 1)  # compiles
-        spent, begun = int(walk.used[0]), time.process_time()
-        _ask(question, tables, walk, scratch, chosen, pieces, ROUNDS)
+        _ask(question, tables, attempt, scratch, chosen, pieces, 1)  # compiles
+        spent, begun = int(attempt.used[0]), time.process_time()
+        _ask(question, tables, attempt, scratch, chosen, pieces, ROUNDS)
         taken = time.process_time() - begun
-        asked = (int(walk.used[0]) - spent) / calls
+        asked = (int(attempt.used[0]) - spent) / calls
         found[name] = {"µs": round(1e6 * taken / calls, 2), "evaluations": round(asked, 1)}
 
     note("look round", _look)
@@ -186,22 +184,20 @@ def times_of(name: str, problem: StripProblem, evaluations: int) -> dict[str, ob
     note("look round, one line across", _look_and_search_a_line)
     note("look round, walk from corner to corner", _look_and_refine)
     note("measure a piece anew", _measure)
-    near_by = settings.copy()
-    near_by[SAMPLES] = 0.0
-    note("move, near by only", _move, near_by)
+    note("move, near by only", _move, ROAM._replace(samples=0))
     note("move", _move)
-    _passes(tables, walk, scratch, settings, 1)  # compiles
-    spent, begun = int(walk.used[0]), time.process_time()
-    moves = _passes(tables, walk, scratch, settings, PASSES)
+    _passes(tables, attempt, scratch, ROAM, 1)  # compiles
+    spent, begun = int(attempt.used[0]), time.process_time()
+    moves = _passes(tables, attempt, scratch, ROAM, PASSES)
     taken = time.process_time() - begun
     found["move, in passes as in a search"] = {
         "µs": round(1e6 * taken / moves, 2),
-        "evaluations": round((int(walk.used[0]) - spent) / moves, 1),
+        "evaluations": round((int(attempt.used[0]) - spent) / moves, 1),
         "moves a pass": round(moves / PASSES, 1),
     }
-    _push_all(tables, walk, 1)  # compiles
+    _push_all(tables, attempt, 1)  # compiles
     begun = time.process_time()
-    _push_all(tables, walk, ROUNDS)
+    _push_all(tables, attempt, ROUNDS)
     found["push all pieces at once"] = {"µs": round(1e6 * (time.process_time() - begun) / ROUNDS, 2)}
     return found
 

@@ -14,6 +14,7 @@ import argparse
 import json
 import resource
 
+from benchmarks.arguments import time_limit
 from benchmarks.garments import order
 from benchmarks.home import begin
 from nesting.geometry import signed_area
@@ -26,7 +27,7 @@ def main() -> None:
     """Read the command line and lay each order."""
     parser = argparse.ArgumentParser(description="Lays of growing orders; one JSON object per line.")
     budget = parser.add_mutually_exclusive_group(required=True)
-    budget.add_argument("--seconds", type=float)
+    budget.add_argument("--seconds", type=time_limit)
     budget.add_argument("--evaluations", type=int)
     parser.add_argument("--seed", type=int, default=0)
     parser.add_argument("--garments", type=int, nargs="+", default=[1, 2, 4, 8, 16, 32])

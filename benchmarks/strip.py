@@ -17,6 +17,7 @@ from typing import Any
 
 import numpy as np
 
+from benchmarks.arguments import time_limit
 from nesting.errors import EllwandError, InvalidProblem
 from nesting.geometry import signed_area
 from nesting.packing import Evaluations, Item, Packing, Seconds, StripProblem, Variant
@@ -96,19 +97,21 @@ def main() -> None:
     )
     parser.add_argument("files", nargs="+", type=Path, help="instance files, or directories of them")
     budget = parser.add_mutually_exclusive_group(required=True)
-    budget.add_argument("--seconds", type=float)
+    budget.add_argument("--seconds", type=time_limit)
     budget.add_argument("--evaluations", type=int)
     parser.add_argument("--seed", type=int, default=0)
     parser.add_argument("--workers", type=int, default=2, help="independent walks, one thread each")
     asked = parser.parse_args()
     from nesting.packing import pack
+    from nesting.packing.walks.preparing import beside_the_first_lay
 
     faulty = False
     stop = Evaluations(asked.evaluations) if asked.seconds is None else Seconds(asked.seconds)
     for path in (path for given in asked.files for path in _files_of(given)):
         try:
             problem = read_instance(path)
-            packing = pack(problem, stop=stop, seed=asked.seed, walks=asked.workers)
+            with beside_the_first_lay():
+                packing = pack(problem, stop=stop, seed=asked.seed, walks=asked.workers)
         except EllwandError as error:
             faulty = True
             print(f"{path}: {error}", file=sys.stderr, flush=True)

@@ -10,6 +10,7 @@ from nesting.errors import BadInput
 from nesting.estimate.many.jobs import lay_figures
 from nesting.estimate.overview.compare import compare
 from nesting.files.project.asked import ClothChange, read_project_with
+from nesting.packing.walks.preparing import beside_the_first_lay
 from nesting.words.comparing import what_decides
 
 from .kept import say_trouble, store_of
@@ -49,7 +50,7 @@ def run(
     require_fit(project, *chosen)
     store = store_of(afresh=afresh)
     results = []
-    with LayProgress(project.unit) as progress:
+    with beside_the_first_lay(), LayProgress(project.unit) as progress:
         for version in (project, *chosen):
             progress.version = version.version
             results.append(

@@ -66,8 +66,9 @@ def _prepare(jobs: Sequence[LayJob], bar: _Bar) -> None:
     if words:
         bar.say(words)
         if kept_in(passes) is not None:
-            work(replace(jobs[-1], effort=Effort(evaluations_per_placement=0)))
-            preparing.wait(bar.enough)
+            with preparing.beside_the_first_lay():
+                work(replace(jobs[-1], effort=Effort(evaluations_per_placement=0)))
+                preparing.wait(bar.enough)
 
 
 class _Bar:

@@ -11,6 +11,7 @@ from nesting.errors import BadInput
 from nesting.estimate.estimating import lay_project
 from nesting.files.project.reading import read_project
 from nesting.files.results.writing import require_writable
+from nesting.packing.walks.preparing import beside_the_first_lay
 from nesting.project import Project
 from nesting.words.notes import project_notes
 from nesting.words.verdict import verdict
@@ -49,7 +50,7 @@ def run(
     on = None if full_size is None else print_on(full_size, margin, roll_width, project.unit)
     require_writable(folder, [f"{file.stem}-earlier-1-cut-list.csv"])
     effort = effort_of(seconds)
-    with LayProgress(project.unit) as progress:
+    with beside_the_first_lay(), LayProgress(project.unit) as progress:
         result = lay_project(project, effort=effort, seed=seed, on_lay=progress.tell, until=progress.until)
         answers = ask(project, result, effort, seed, progress)
     verdicts = [

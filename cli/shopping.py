@@ -12,6 +12,7 @@ from nesting.estimate.many.jobs import lay_figures
 from nesting.estimate.overview.shopping import shopping_list
 from nesting.files.project.reading import read_project
 from nesting.files.results.writing import keep_earlier, require_writable, write_together
+from nesting.packing.walks.preparing import beside_the_first_lay
 from nesting.project import Project
 
 from .kept import say_trouble, store_of
@@ -46,7 +47,7 @@ def run(
     require_writable(folder, [f"{stem}-earlier-1.html"])
     store = store_of(afresh=afresh)
     results = []
-    with LayProgress(projects[0].unit) as progress:
+    with beside_the_first_lay(), LayProgress(projects[0].unit) as progress:
         for project in projects:
             progress.version = project.title
             results.append(

@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from nesting.estimate.overview.compare import compare as compare
     from nesting.files.example import example_text as example_text
     from nesting.files.project.reading import read_project as read_project
+    from nesting.packing.walks.preparing import beside_the_first_lay as beside_the_first_lay
     from nesting.project import Project as Project
     from nesting.words.comparing import what_decides as what_decides
     from nesting.words.laying import lay_project as lay_project
@@ -37,6 +38,7 @@ _HOMES = {
     "Estimate": "nesting.estimate.estimate",
     "Project": "nesting.project",
     "ProjectEstimate": "nesting.estimate.estimate",
+    "beside_the_first_lay": "nesting.packing.walks.preparing",
     "compare": "nesting.estimate.overview.compare",
     "draw_lay": "nesting.drawing.lay.figure",
     "example_text": "nesting.files.example",

@@ -26,11 +26,14 @@ _told = False
 _OPTIONS: Any = {"nogil": True, "error_model": "numpy", "_nrt": False, "no_cfunc_wrapper": True}
 F = TypeVar("F", bound=Callable[..., object])
 
-_STAMP = tuple(
-    (str(file), file.stat().st_mtime_ns, file.stat().st_size)
-    for file in sorted(Path(__file__).parent.rglob("*.py"))
-)
-"""What tells one state of the engine's modules from another."""
+
+def _stamp_of(folder: Path) -> tuple[tuple[str, int, int], ...]:
+    """What tells one state of all modules in a folder and those below it from another."""
+    modules = sorted(folder.rglob("*.py"))
+    return tuple((str(module), module.stat().st_mtime_ns, module.stat().st_size) for module in modules)
+
+
+_STAMP = _stamp_of(Path(__file__).parent)
 
 
 def entry_kernel(function: F) -> F:

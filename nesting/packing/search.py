@@ -31,7 +31,8 @@ from nesting.packing.verify import violations
 from nesting.packing.walks import preparing
 from nesting.packing.walks.construct import construct
 from nesting.packing.walks.separate import walk_on
-from nesting.packing.walks.walk import AIM, BEST, DONE, ROAM, TIGHTEN, Walk, new_walk
+from nesting.packing.walks.settings import ROAM, TIGHTEN, Settings
+from nesting.packing.walks.walk import Walk, new_walk
 
 __all__ = ["Observer", "pack"]
 
@@ -95,11 +96,9 @@ def pack(
     if walks < 1:
         raise InvalidProblem(f"a search needs at least one walk, not {walks}")
     problem = checked(problem)
-    preparing.begin()
-    with preparing.compiling():
-        layout = build(problem)
-        xy, shape, length, used = construct(layout)
-        bound = lower_bound(problem, layout)
+    layout = build(problem)
+    xy, shape, length, used = construct(layout)
+    bound = lower_bound(problem, layout)
     record = _Record(problem, layout, bound, seed, begun, on_progress)
     if not record.offer(xy, shape, length, used):
         raise LayRefused("the constructed lay failed verification: " + "; ".join(record.faults))
@@ -110,7 +109,7 @@ def pack(
     team = [new_walk(layout.tables, xy, shape, length, bound, int(s)) for s in seeds]
     spent = used
     try:
-        preparing.wait(lambda: rule(record.progress(used)))
+        preparing.wait(lambda: rule(record.progress(used)))  # where a caller has asked for a second process
         with ExitStack() as stack:
             if executor is None:
                 executor = stack.enter_context(ThreadPoolExecutor(min(walks, os.cpu_count() or 1)))
@@ -119,7 +118,7 @@ def pack(
                 budget = max(1, min(_round_of(layout.tables), _left(stop, problem, spent) // walks))
                 tasks = [executor.submit(_advance, layout.tables, w, settings, budget) for w in team]
                 team = [task.result() for task in tasks]
-                before, spent = spent, used + sum(int(w.used[0]) for w in team)
+                before, spent = spent, used + sum(int(w.attempt.used[0]) for w in team)
                 _compare(team, record, spent)
                 if spent == before:  # every walk is at its floor: a rule that counts would wait for ever
                     return record.packing(spent, StopReason.FLOOR)
@@ -141,27 +140,23 @@ def _left(stop: StopRule | None, problem: StripProblem, spent: int) -> int:
     return stop.n - spent if isinstance(stop, Evaluations) else ROUND * 1_000_000
 
 
-def _advance(tables: Tables, walk: Walk, settings: FloatArray, budget: int) -> Walk:
+def _advance(tables: Tables, walk: Walk, settings: Settings, budget: int) -> Walk:
     """One round of one walk; a plain function, so that it may run in another process."""
-    walk_on(tables, walk, new_scratch(tables, len(walk.shape)), settings, budget)
+    walk_on(tables, walk, new_scratch(tables, len(walk.best_shape)), settings, budget)
     return walk
 
 
 def _compare(team: list[Walk], record: _Record, spent: int) -> None:
     """Verify the shortest lay of the walks, then hand it to those behind."""
-    for walk in sorted(
-        team, key=lambda w: float(w.number[BEST])
-    ):  # stable: equal lengths in order of the walks
-        if walk.number[BEST] >= record.length or record.offer(
-            walk.best_xy, walk.best_shape, float(walk.number[BEST]), spent
-        ):
+    for walk in sorted(team, key=lambda w: w.best_mm):  # stable: equal lengths in order of the walks
+        if walk.best_mm >= record.length or record.offer(walk.best_xy, walk.best_shape, walk.best_mm, spent):
             break
         _log.warning("a lay of the search was refused: %s", "; ".join(record.faults))
     for walk in team:
-        if not record.length <= walk.number[BEST] <= record.length * (1.0 + LAG):  # shorter: it was refused
-            walk.best_xy[:], walk.best_shape[:], walk.number[BEST] = record.xy, record.shape, record.length
-            if walk.number[DONE]:  # it had ended, so it has no aim to go on with
-                walk.number[DONE], walk.number[AIM] = 0.0, np.inf
+        if not record.length <= walk.best_mm <= record.length * (1.0 + LAG):  # shorter: it was refused
+            walk.best_xy[:], walk.best_shape[:], walk.best_mm = record.xy, record.shape, record.length
+            if walk.done:  # it had ended, so it has no aim to go on with
+                walk.done, walk.aim_mm = False, np.inf
 
 
 class _Record:

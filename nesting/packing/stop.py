@@ -5,9 +5,11 @@ Rules hold no state of their own, so one may be used for many searches.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import Protocol, runtime_checkable
 
+from nesting.errors import InvalidProblem
 from nesting.packing.problem import StripProblem
 from nesting.packing.result import Progress, StopReason
 
@@ -63,10 +65,20 @@ class Evaluations:
 
 @dataclass(frozen=True, slots=True)
 class Seconds:
-    """Stop after `s` seconds by the clock, set-up included."""
+    """Stop after `s` seconds by the clock, set-up included.
+
+    Raises
+    ------
+    InvalidProblem
+        When `s` is not a number, which would never end.
+    """
 
     s: float
     reason: StopReason = StopReason.TIME
+
+    def __post_init__(self) -> None:
+        if math.isnan(self.s):  # no time is later than that
+            raise InvalidProblem("a search can't end after nan seconds: give a number of seconds")
 
     def __call__(self, progress: Progress) -> bool:
         """Whether to stop now."""

@@ -76,6 +76,23 @@ def test_lay_tells_nothing_when_the_first_lay_comes_soon(compiled, monkeypatch, 
     assert "Preparing" not in words
 
 
+@pytest.mark.parametrize(
+    "command",
+    [["lay", "tote.toml"], ["compare", "tote.toml", "--width", "90"], ["shopping", "tote.toml"]],
+    ids=lambda typed: typed[0],
+)
+def test_every_command_that_lays_asks_for_the_search_to_be_compiled_beside_its_first_lay(
+    monkeypatch, tmp_path, command
+):
+    (tmp_path / "tote.toml").write_text(SMALL, encoding="utf-8")
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
+    asked = []
+    monkeypatch.setattr(preparing, "_begin", lambda: asked.append("asked"))
+    app([*command, "--seconds", "0.1"], standalone_mode=False)
+    assert asked == ["asked"]
+
+
 class OneHand:
     """A crew that does each job at once, in this process, and writes down that it does."""
 
@@ -130,12 +147,13 @@ def test_chart_and_widths_tell_it_and_compile_once_before_their_workers_start(
     compiled, typed, monkeypatch, command
 ):
     compiled(kept=set())
+    monkeypatch.setattr(preparing, "_begin", lambda: LAID.append("begun"))
     monkeypatch.setattr(preparing, "wait", lambda enough: LAID.append("waited"))
     words, laid = typed(command)
     assert words.startswith(ONCE)
     assert words.count("Preparing") == 1
-    assert laid[:3] == ["here, 0 evaluations", "waited", "worker"]
-    assert set(laid[3:]) <= {"worker"}
+    assert laid[:4] == ["begun", "here, 0 evaluations", "waited", "worker"]
+    assert set(laid[4:]) <= {"worker"}
 
 
 @pytest.mark.parametrize("command", SIDE_BY_SIDE, ids=lambda command: command[0])

@@ -3,6 +3,7 @@
 import ast
 import importlib.util
 import os
+import shutil
 import subprocess
 import sys
 from pathlib import Path
@@ -37,8 +38,29 @@ def test_what_was_kept_is_used_until_a_module_of_the_engine_changes(tmp_path, mo
 
     assert not found_on_disk()
     assert found_on_disk()
-    monkeypatch.setattr(jit, "_STAMP", (*jit._STAMP, ("line_kernel.py", 1, 1)))
+    monkeypatch.setattr(jit, "_STAMP", (*jit._STAMP, ("kernels/line.py", 1, 1)))
     assert not found_on_disk()
+
+
+ENGINE = Path(jit.__file__).parent
+FOLDERS = [ENGINE, *sorted(file.parent for file in ENGINE.glob("*/__init__.py"))]
+
+
+def test_every_module_of_the_engine_lies_in_one_of_its_folders():
+    assert {"bounds", "kernels", "outlines", "walks"} <= {folder.name for folder in FOLDERS}
+    assert {file.parent for file in ENGINE.rglob("*.py")} == set(FOLDERS)
+
+
+@pytest.mark.parametrize("folder", FOLDERS, ids=lambda folder: folder.name)
+def test_a_change_in_any_folder_of_the_engine_changes_the_stamp_of_what_is_kept(folder, tmp_path):
+    assert jit._stamp_of(ENGINE) == jit._STAMP
+    engine = tmp_path / "packing"
+    shutil.copytree(ENGINE, engine, ignore=shutil.ignore_patterns("__pycache__"))
+    before = jit._stamp_of(engine)
+    assert jit._stamp_of(engine) == before
+    module = min((engine / folder.relative_to(ENGINE)).glob("*.py"))
+    module.write_text(module.read_text(encoding="utf-8") + "\n", encoding="utf-8")
+    assert jit._stamp_of(engine) != before
 
 
 @pytest.fixture
@@ -153,6 +175,8 @@ def test_kernels_without_a_way_in_are_called_by_kernels_only():
     trees = {file: ast.parse(file.read_text(encoding="utf-8")) for file in files}
     closed = set().union(*map(closed_kernels_of, trees.values()))
     assert {"refine", "measure", "random_share"} <= closed
+    rooms = {file.parent.name for file, tree in trees.items() if closed_kernels_of(tree)}
+    assert rooms == {"bounds", "kernels", "outlines", "walks"}
     assert {file.name: found for file in files if (found := [*named_from_python(trees[file], closed)])} == {}
 
 

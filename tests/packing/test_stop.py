@@ -3,6 +3,7 @@
 import numpy as np
 import pytest
 
+from nesting.errors import InvalidProblem
 from nesting.packing import (
     AnyOf,
     BoundReached,
@@ -33,6 +34,11 @@ HALFWAY = Progress(evaluations=500, seconds=2.0, best_length_mm=120.0, bound_mm=
 )
 def test_rules_look_at_the_snapshot(rule, stops):
     assert rule(HALFWAY) is stops
+
+
+def test_a_rule_that_would_never_end_a_search_is_refused():
+    with pytest.raises(InvalidProblem, match="nan seconds"):
+        Seconds(float("nan"))
 
 
 def test_any_of_gives_the_reason_of_the_rule_that_said_yes():

@@ -3,6 +3,7 @@
 import json
 import subprocess
 import sys
+from importlib import import_module
 from pathlib import Path
 
 import pytest
@@ -82,6 +83,17 @@ def test_by_the_clock_the_same_is_told_and_the_seconds_that_were_asked_for(scrap
     assert told["seconds used"] > 0
     assert told["evaluations"] > 0
     assert told["verified"] is True
+
+
+@pytest.mark.parametrize("seconds", ["nan", "inf", "-1", "ten"])
+@pytest.mark.parametrize("benchmark", ["strip", "curve", "home", "scaling", "hard_input"])
+def test_a_limit_by_which_no_search_could_end_is_refused(monkeypatch, capsys, benchmark, seconds):
+    files = ["away.json"] if benchmark in {"strip", "curve"} else []
+    monkeypatch.setattr(sys, "argv", [benchmark, *files, f"--seconds={seconds}"])
+    with pytest.raises(SystemExit) as ended:
+        import_module(f"benchmarks.{benchmark}").main()
+    assert ended.value.code == 2
+    assert f"argument --seconds: '{seconds}' is no number of seconds" in capsys.readouterr().err
 
 
 def test_density_is_what_the_pieces_cover_and_the_bound_is_no_longer_than_the_lay(scraps):

@@ -46,7 +46,7 @@ class Scratch(NamedTuple):
     met, between : (P,) int64, (P, 2) float64, mm
         Neighbours whose no-fit polygons a line goes through; its first and last crossing with each.
     lines : (64, 7) float64
-        Lines to follow: a point, a unit vector, a span of distances, a name (`move_kernel`).
+        Lines to follow: a point, a unit vector, a span of distances, a name (`nesting.packing.kernels.move`).
     present : (P,) int64
         Whether each piece is on the strip.
     turn : (P,) int64

@@ -1,8 +1,9 @@
 """A machine's first run: the search is compiled by a second process while the first lay is being made.
 
-Compiling is mostly numba's own Python and holds the interpreter lock, so a thread would not help. The second
-process leaves its compiled code on disk, where numba in this one finds it. Where nothing is kept on disk, or
-the second process fails, this one compiles for itself and is only slower.
+Only where it is asked for, with `beside_the_first_lay`: the commands do, `pack` by itself never. Compiling is
+mostly numba's own Python and holds the interpreter lock, so a thread would not help. The second process
+leaves its compiled code on disk, where numba in this one finds it. Where nothing is kept on disk, or the
+second process fails, this one compiles for itself and is only slower.
 """
 
 from __future__ import annotations
@@ -21,15 +22,47 @@ import numpy as np
 
 from nesting.packing.jit import compile_for, is_kept, is_loaded, kept_in
 
-__all__ = ["begin", "compile_search", "compiling", "wait"]
+__all__ = ["beside_the_first_lay", "compile_search", "wait"]
 
 _LOOK_EVERY_S = 0.05
 
-# One for the whole process, since it is the machine that is being prepared, not a problem.
+# One for the whole process, since it is the machine that is being prepared, not a problem; and so is whether
+# looking for rubbish was stopped here.
 _second: subprocess.Popen[bytes] | None = None
+_stopped_looking = False
 
 
-def begin() -> None:
+@contextmanager
+def beside_the_first_lay() -> Iterator[None]:
+    """Have the search compiled by a second process, if it is not yet, while this one makes a first lay.
+
+    Until that search begins, or the context ends, this process does not look for rubbish (`gc`), which is a
+    seventh of the time to compile; that holds for all threads, as Python has one switch for all. The second
+    process is ended with this one, if not before.
+
+    Where all is compiled already, or can't be kept on disk, nothing is started or stopped.
+    """
+    global _stopped_looking
+    _begin()
+    if _is_compiling() and gc.isenabled():
+        gc.disable()
+        _stopped_looking = True
+    try:
+        yield
+    finally:
+        _look_again()
+
+
+def wait(enough: Callable[[], bool]) -> None:
+    """Wait until a second process that was asked for has ended, or until `enough` says so."""
+    try:
+        while _is_compiling() and not enough():
+            time.sleep(_LOOK_EVERY_S)
+    finally:
+        _look_again()
+
+
+def _begin() -> None:
     """Start the second process, unless it was started before or the compiled search is there already."""
     global _second
     from nesting.packing.walks.separate import passes
@@ -51,19 +84,15 @@ def begin() -> None:
     atexit.register(_end, _second)
 
 
-@contextmanager
-def compiling() -> Iterator[None]:
-    """While this process compiles beside the second one: no looking for rubbish, a seventh of the time.
+def _is_compiling() -> bool:
+    return _second is not None and _second.poll() is None
 
-    That holds for all threads, as Python has one switch for all.
-    """
-    if _second is None or _second.poll() is not None or not gc.isenabled():
-        yield
-        return
-    try:
-        gc.disable()
-        yield
-    finally:
+
+def _look_again() -> None:
+    """Let Python look for rubbish again, if it was stopped here."""
+    global _stopped_looking
+    if _stopped_looking:
+        _stopped_looking = False
         gc.enable()
 
 
@@ -71,12 +100,6 @@ def _end(process: subprocess.Popen[bytes]) -> None:
     """End the second process and collect it, so that it neither outlives this one nor is warned of."""
     process.kill()
     process.wait()
-
-
-def wait(enough: Callable[[], bool]) -> None:
-    """Wait until the second process has ended, or until `enough` says so."""
-    while _second is not None and _second.poll() is None and not enough():
-        time.sleep(_LOOK_EVERY_S)
 
 
 def compile_search() -> None:
@@ -88,17 +111,19 @@ def compile_search() -> None:
     from nesting.packing.kernels.settle import settle
     from nesting.packing.kernels.sight import new_scratch
     from nesting.packing.outlines.tables import blank_tables
+    from nesting.packing.walks.attempt import bring_onto
     from nesting.packing.walks.separate import elsewhere, passes, raise_weights
-    from nesting.packing.walks.walk import ROAM, bring_onto, new_walk
+    from nesting.packing.walks.settings import ROAM
+    from nesting.packing.walks.walk import new_walk
 
     tables = blank_tables()
-    walk = new_walk(tables, np.zeros((1, 2)), np.zeros(1, np.int64), 1.0, 1.0, 1)
+    attempt = new_walk(tables, np.zeros((1, 2)), np.zeros(1, np.int64), 1.0, 1.0, 1).attempt
     scratch = new_scratch(tables, 1)
-    compile_for(settle, tables, walk.xy, walk.shape, 1.0, walk.used)
-    compile_for(bring_onto, tables, walk)
-    compile_for(elsewhere, tables, walk, scratch, 0, ROAM, 1.0)
-    compile_for(raise_weights, tables, walk, ROAM)
-    compile_for(passes, tables, walk, scratch, ROAM, 1)
+    compile_for(settle, tables, attempt.xy, attempt.shape, 1.0, attempt.used)
+    compile_for(bring_onto, tables, attempt)
+    compile_for(elsewhere, tables, attempt, scratch, 0, ROAM, 1.0)
+    compile_for(raise_weights, tables, attempt, ROAM)
+    compile_for(passes, tables, attempt, scratch, ROAM, 1)
 
 
 if __name__ == "__main__":

@@ -16,36 +16,26 @@ from __future__ import annotations
 
 import numpy as np
 
-from nesting.geometry import FloatArray
 from nesting.packing.jit import entry_kernel, kernel
 from nesting.packing.kernels.line import line_search
 from nesting.packing.kernels.move import refine
 from nesting.packing.kernels.place import has_place, random_share, snap_x, snap_y
 from nesting.packing.kernels.sight import Scratch, cost_at, look_round, touching_spot
 from nesting.packing.outlines.tables import Tables
-from nesting.packing.walks.restart import after_lull, begin_anew, keep_best, settled, throw_about
-from nesting.packing.walks.walk import (
+from nesting.packing.walks.attempt import (
     AIM,
-    BEST,
-    DECAY,
-    DONE,
-    GIVEN_UP,
-    GROW_LEAST,
-    GROW_MOST,
     LOW,
-    MAX_FAILURES,
-    PATIENCE,
-    POINTS,
-    SAMPLES,
+    PUSHED,
     STALE,
-    TRIED,
-    WINDOW,
-    Walk,
+    Attempt,
     copy_lay,
     measure,
     overlaps,
     total_overlap,
 )
+from nesting.packing.walks.restart import after_lull, begin_anew, keep_best, settled, throw_about
+from nesting.packing.walks.settings import Settings
+from nesting.packing.walks.walk import Walk
 
 __all__ = ["elsewhere", "move_piece", "passes", "raise_weights", "walk_on", "window_at"]
 
@@ -65,26 +55,26 @@ WORTH = 0.7
 
 
 @kernel
-def window_at(tables: Tables, s: int, x: float, settings: FloatArray) -> tuple[float, float]:
+def window_at(tables: Tables, s: int, x: float, settings: Settings) -> tuple[float, float]:
     """How far along the strip shape `s` looks and moves from x."""
-    far = settings[WINDOW] * (tables.half[s, 0] + tables.half[s, 1])
+    far = settings.window * (tables.half[s, 0] + tables.half[s, 1])
     return x - far, x + far
 
 
 @kernel
 def elsewhere(
-    tables: Tables, walk: Walk, scratch: Scratch, i: int, settings: FloatArray, enough: float
+    tables: Tables, attempt: Attempt, scratch: Scratch, i: int, settings: Settings, enough: float
 ) -> tuple[float, float, float, int]:
     """The best of a few places away from where a piece lies: cost (`enough` if none costs less), x, y, shape.
 
     The first is another shape near the same place, shifted to the cheapest crossing of a line; each of the
     others is the best of some touching spots anywhere on the strip.
     """
-    aim, rng, used = walk.number[AIM], walk.rng, walk.used
-    old = walk.shape[i]
+    aim, rng, used = attempt.number[AIM], attempt.rng, attempt.used
+    old = attempt.shape[i]
     first, last = tables.shapes[i, 0], tables.shapes[i, 1]
-    best, best_x, best_y, best_s = enough, walk.xy[i, 0], walk.xy[i, 1], old
-    for sample in range(int(settings[SAMPLES])):
+    best, best_x, best_y, best_s = enough, attempt.xy[i, 0], attempt.xy[i, 1], old
+    for sample in range(settings.samples):
         s = first + int(random_share(rng) * (last - first))
         if sample == 0 and last - first > 1:
             s = first + (old - first + 1 + int(random_share(rng) * (last - first - 1))) % (last - first)
@@ -92,10 +82,10 @@ def elsewhere(
             continue
         if sample == 0:
             spread = ASIDE * (tables.half[s, 0] + tables.half[s, 1])
-            x = snap_x(tables, s, aim, walk.xy[i, 0] + spread * (random_share(rng) - 0.5))
-            y = snap_y(tables, s, walk.xy[i, 1] + spread * (random_share(rng) - 0.5))
+            x = snap_x(tables, s, aim, attempt.xy[i, 0] + spread * (random_share(rng) - 0.5))
+            y = snap_y(tables, s, attempt.xy[i, 1] + spread * (random_share(rng) - 0.5))
             window = window_at(tables, s, x, settings)
-            m = look_round(tables, walk.xy, walk.shape, walk.weight, i, s, window, scratch)
+            m = look_round(tables, attempt.xy, attempt.shape, attempt.weight, i, s, window, scratch)
             upright = tables.y_rule[s, 2] == 0.0
             line = (x, y, 0.0 if upright else 1.0, 1.0 if upright else 0.0)
             cost, x, y = line_search(
@@ -104,8 +94,8 @@ def elsewhere(
             if cost < best:
                 best, best_x, best_y, best_s = cost, x, y, s
             continue
-        m = look_round(tables, walk.xy, walk.shape, walk.weight, i, s, (-np.inf, np.inf), scratch)
-        for _ in range(int(settings[POINTS])):
+        m = look_round(tables, attempt.xy, attempt.shape, attempt.weight, i, s, (-np.inf, np.inf), scratch)
+        for _ in range(settings.points):
             x, y = touching_spot(tables, scratch, m, s, aim, rng)
             cost = cost_at(tables, scratch, m, x, y, 0.0, best, used)
             if cost < best:
@@ -114,46 +104,46 @@ def elsewhere(
 
 
 @kernel
-def move_piece(tables: Tables, walk: Walk, scratch: Scratch, i: int, settings: FloatArray) -> None:
+def move_piece(tables: Tables, attempt: Attempt, scratch: Scratch, i: int, settings: Settings) -> None:
     """Move a piece to a corner near by or, if that is cheaper, to one next to a place elsewhere.
 
     Both lie within what its rules and its window allow.
     """
-    aim, used, weight = walk.number[AIM], walk.used, walk.weight
-    s, x, y = walk.shape[i], walk.xy[i, 0], walk.xy[i, 1]
+    aim, used, weight = attempt.number[AIM], attempt.used, attempt.weight
+    s, x, y = attempt.shape[i], attempt.xy[i, 0], attempt.xy[i, 1]
     window = window_at(tables, s, x, settings)
-    m = look_round(tables, walk.xy, walk.shape, weight, i, s, window, scratch)
+    m = look_round(tables, attempt.xy, attempt.shape, weight, i, s, window, scratch)
     now = cost_at(tables, scratch, m, x, y, 0.0, np.inf, used)
     best, best_x, best_y = refine(tables, scratch, m, s, aim, window, x, y, now, 0.0, used)
     best_s = s
-    if best > 0.0 and random_share(walk.rng) < ELSEWHERE:
+    if best > 0.0 and random_share(attempt.rng) < ELSEWHERE:
         enough = HOPELESS * best
-        cost, x, y, s = elsewhere(tables, walk, scratch, i, settings, enough)
+        cost, x, y, s = elsewhere(tables, attempt, scratch, i, settings, enough)
         if cost < enough:
             window = window_at(tables, s, x, settings)
-            m = look_round(tables, walk.xy, walk.shape, weight, i, s, window, scratch)
+            m = look_round(tables, attempt.xy, attempt.shape, weight, i, s, window, scratch)
             cost, x, y = refine(tables, scratch, m, s, aim, window, x, y, cost, 0.0, used)
             if cost < best:
                 best, best_x, best_y, best_s = cost, x, y, s
     if best < now:
-        walk.xy[i, 0], walk.xy[i, 1], walk.shape[i] = best_x, best_y, best_s
-        measure(tables, walk, i)
+        attempt.xy[i, 0], attempt.xy[i, 1], attempt.shape[i] = best_x, best_y, best_s
+        measure(tables, attempt, i)
 
 
 @kernel
-def raise_weights(tables: Tables, walk: Walk, settings: FloatArray) -> None:
+def raise_weights(tables: Tables, attempt: Attempt, settings: Settings) -> None:
     """Pairs that overlap become dearer, by their share of the deepest; all others slowly cheaper.
 
     The share is that of Umetani et al. 2009, who add it to the weight (from memory); here it multiplies.
     """
-    over, weight, scale = walk.over, walk.weight, walk.scale
+    over, weight, scale = attempt.over, attempt.weight, attempt.scale
     deepest = 0.0
     for i in range(tables.moving):
-        if overlaps(walk, i):
+        if overlaps(attempt, i):
             for j in range(over.shape[0]):
                 deepest = max(deepest, over[i, j])
-    least, decay = settings[GROW_LEAST], settings[DECAY]
-    growth = settings[GROW_MOST] - least
+    least, decay = settings.grow_least, settings.decay
+    growth = settings.grow_most - least
     for i in range(tables.moving):
         for j in range(over.shape[0]):
             factor = least + growth * over[i, j] / deepest if over[i, j] > 0.0 else decay
@@ -161,55 +151,56 @@ def raise_weights(tables: Tables, walk: Walk, settings: FloatArray) -> None:
 
 
 @entry_kernel
-def passes(tables: Tables, walk: Walk, scratch: Scratch, settings: FloatArray, until: int) -> bool:
+def passes(tables: Tables, attempt: Attempt, scratch: Scratch, settings: Settings, until: int) -> bool:
     """Pass after pass until so many evaluations, or until there is something to decide; whether the lay fits.
 
     What is to be decided: the lay fits; its overlap has fallen so far that pushing all pieces at once is
     worth while; it has not fallen for long.
     """
-    moving, number, turn = tables.moving, walk.number, scratch.turn
-    while walk.used[0] < until:
+    moving, number, turn = tables.moving, attempt.number, scratch.turn
+    while attempt.used[0] < until:
         for a in range(moving - 1, 0, -1):
-            b = int(random_share(walk.rng) * (a + 1))
+            b = int(random_share(attempt.rng) * (a + 1))
             turn[a], turn[b] = turn[b], turn[a]
         for place in range(moving):
-            if overlaps(walk, turn[place]):
-                move_piece(tables, walk, scratch, turn[place], settings)
-        walk.used[0] += 1  # so that a pass is never free, and a round always ends
-        overlap = total_overlap(tables, walk)
+            if overlaps(attempt, turn[place]):
+                move_piece(tables, attempt, scratch, turn[place], settings)
+        attempt.used[0] += 1  # so that a pass is never free, and a round always ends
+        overlap = total_overlap(tables, attempt)
         if overlap == 0.0:
             return True
         if overlap < number[LOW]:
             if overlap < 0.98 * number[LOW]:
                 number[STALE] = 0.0
             number[LOW] = overlap
-            copy_lay(walk.xy, walk.shape, walk.low_xy, walk.low_shape)
+            copy_lay(attempt.xy, attempt.shape, attempt.low_xy, attempt.low_shape)
         number[STALE] += 1.0
-        raise_weights(tables, walk, settings)
-        if number[LOW] < WORTH * number[TRIED] or number[STALE] >= settings[PATIENCE]:
+        raise_weights(tables, attempt, settings)
+        if number[LOW] < WORTH * number[PUSHED] or number[STALE] >= settings.patience:
             break
     return False
 
 
-def walk_on(tables: Tables, walk: Walk, scratch: Scratch, settings: FloatArray, budget: int) -> None:
+def walk_on(tables: Tables, walk: Walk, scratch: Scratch, settings: Settings, budget: int) -> None:
     """Go on for about `budget` evaluations.
 
     Passes are compiled; what is decided between them is plain Python, which spares a machine's first run
     much compiling (figures: docs/engine-search.md, Cold start).
     """
-    number, until = walk.number, int(walk.used[0]) + budget
-    if number[AIM] >= number[BEST]:
+    used = walk.attempt.used
+    until = int(used[0]) + budget
+    if walk.aim_mm >= walk.best_mm:
         begin_anew(tables, walk)
-    while walk.used[0] < until and number[DONE] == 0.0:
-        fits = passes(tables, walk, scratch, settings, until)
-        worth = number[LOW] < WORTH * number[TRIED]
-        tired = number[STALE] >= settings[PATIENCE]
-        if not fits and (worth or (tired and number[LOW] < number[TRIED])):
+    while used[0] < until and not walk.done:
+        fits = passes(tables, walk.attempt, scratch, settings, until)
+        worth = walk.low < WORTH * walk.low_when_pushed
+        tired = walk.stale >= settings.patience
+        if not fits and (worth or (tired and walk.low < walk.low_when_pushed)):
             fits = settled(tables, walk)
         given_up = not fits and tired and after_lull(tables, walk, settings)
         if fits:
             keep_best(tables, walk, settings)
-        if given_up or (fits and number[DONE] == 0.0):
+        if given_up or (fits and not walk.done):
             begin_anew(tables, walk)
-            if given_up and number[GIVEN_UP] % 2.0 == 1.0 and settings[MAX_FAILURES] > 0.0:
+            if given_up and walk.given_up % 2 == 1 and settings.max_failures > 0:
                 throw_about(tables, walk)  # from the same lay it may come to the same lays again
