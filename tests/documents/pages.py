@@ -1,7 +1,11 @@
 """The documents, read as a person reads them: tables, listings, and what stands in code."""
 
 import re
+import tomllib
 from pathlib import Path
+
+from nesting.files.project.reading import project_from_table
+from nesting.files.tables.overlay import overlaid
 
 ROOT = Path(__file__).parents[2]
 DOCS = ROOT / "docs"
@@ -45,3 +49,9 @@ def marked(name, part):
     told, end, _ = rest.partition("<!-- end -->")
     assert end, f"{name} has no part {part}"
     return told
+
+
+def apron(more=""):
+    """The whole file of the reference, an apron with a pocket, with more lines laid over it."""
+    whole = tomllib.loads(listings(page("docs/project-file.md"), "toml")[0])
+    return project_from_table(overlaid(whole, tomllib.loads(more)))

@@ -10,15 +10,20 @@ from typing import get_args, get_type_hints
 import pytest
 import typer
 from nesting.cli import main
+from nesting.cli.in_hand import NOT_ENOUGH_CLOTH
 
-from tests.documents.pages import PAGES, in_code, listings, page, rows, section
+from tests.documents.pages import PAGES, ROOT, in_code, listings, page, rows, section
 
 GROUP = typer.main.get_command(main.app)
 COMMANDS = GROUP.commands
 TOLD = page("docs/commands.md")
 OF_ALL = {"--help", "--version"}
-OF_OTHERS = {"--quiet", "--dist", "--editable", "--check"}
-"""Options of pip, pytest and ruff."""
+OF_OTHERS = {"--quiet", "--dist"}
+"""Options of pip and pytest, which the README types once."""
+FOR_THE_PERSON = [
+    f"docs/{link}"
+    for link in re.findall(r"\]\(([a-z-]+\.md)\)", page("docs/README.md").partition("\nFor programs")[0])
+]
 
 
 def options_of(name):
@@ -83,6 +88,12 @@ def test_every_command_is_told_with_what_it_is_given():
     assert {cells[0].strip("`").split()[1] for cells in short} == set(COMMANDS)
 
 
+def test_every_exit_code_is_told():
+    told = {int(cells[0]) for cells in rows(section(TOLD, "What it ends with"))}
+    code = (ROOT / "cli" / "main.py").read_text(encoding="utf-8")
+    assert told == {0, NOT_ENOUGH_CLOTH, *map(int, re.findall(r"sys\.exit\((\d+)\)", code))}
+
+
 @pytest.mark.parametrize(("name", "line"), list(typed()))
 def test_every_command_line_can_be_typed(name, line):
     command, *words = [word for word in shlex.split(line)[1:] if word != "..."]
@@ -94,8 +105,9 @@ def test_every_command_line_can_be_typed(name, line):
             assert context.params  # every option is known, and its value of the right kind
 
 
-@pytest.mark.parametrize("name", [name for name in PAGES if "engine" not in name])
+@pytest.mark.parametrize("name", ["README.md", *FOR_THE_PERSON])
 def test_every_option_that_is_named_exists(name):
+    """On the pages for the person at the table; others tell of other programs too."""
     options = set(re.findall(r"(?<![-\w])(--[a-z][a-z-]+)", page(name)))
     known = {option for command in COMMANDS for option in options_of(command)}
     assert options <= known | OF_ALL | OF_OTHERS

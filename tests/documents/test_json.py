@@ -3,7 +3,6 @@
 import csv
 import json
 import re
-import tomllib
 from enum import StrEnum
 
 import pytest
@@ -15,18 +14,15 @@ from nesting.cutting.lay import Face, Fold, Yield
 from nesting.cutting.search.laying import Effort
 from nesting.estimate.estimating import lay_project
 from nesting.estimate.overview.chart import Chart
-from nesting.files.out.answer_json import answer_json
-from nesting.files.out.chart_text import chart_csv
-from nesting.files.out.cut_list import COLUMNS
-from nesting.files.out.lay_json import estimate_json
-from nesting.files.project.reading import project_from_table
-from nesting.files.tables.overlay import overlaid
+from nesting.files.results.answer_json import answer_json
+from nesting.files.results.chart_text import chart_csv
+from nesting.files.results.cut_list import COLUMNS
+from nesting.files.results.lay_json import estimate_json
 from nesting.pattern.cut_shape import FeatureKind
 from nesting.pattern.match import Axis
 from nesting.pattern.piece import Turn
 from nesting.units import Unit
-from tests.cli.test_commands import SMALL
-from tests.documents.pages import in_code, page, rows, section
+from tests.documents.pages import apron, in_code, page, rows, section
 
 TOLD = page("docs/json.md")
 FIRST = Effort(evaluations_per_placement=0, walks=1)
@@ -39,23 +35,23 @@ table_length = "3 m"
 sizes = { S = 1, L = 1 }
 
 [size.L]
-piece.side.seam_allowance = 2
+piece.apron.seam_allowance = 2
 
 [cloth.main]
 repeat = { along = 8 }
 
 [[match]]
 name = "level"
-points = { side = "A", base = "A" }
+points = { apron = "A", pocket = "A" }
 
 [[strip]]
-name = "handle"
+name = "ties"
 cloth = "main"
 width = 6
 length = 120
 grain = "across"
 """
-"""Two sizes of a bag on stripes, with a handle in strips."""
+"""Two sizes on stripes, with ties in strips."""
 
 IN_HAND = """
 [cloth.main]
@@ -72,30 +68,28 @@ round = 3
 count = 4
 
 [[wish]]
-piece = "base"
+piece = "pocket"
 from_end = 30
 """
-"""A bag out of a remnant with a hole in it, its base away from the end, its grain not quite strict."""
+"""Out of a remnant with a hole in it, the pocket away from the end, the grain not quite strict."""
 
-TOO_SHORT = '[cloth.main]\nin_hand = 54\nspread = "open"\n'
-
-
-def project(more=""):
-    plain = tomllib.loads(SMALL)
-    if "in_hand" in more:
-        del plain["cloth"]["main"]["price"]
-    return project_from_table(overlaid(plain, tomllib.loads(more)))
+TOO_SHORT = """
+[cloth.main]
+width = 80
+in_hand = 100
+spread = "open"
+"""
 
 
 @pytest.fixture(scope="module")
 def lays():
-    results = [lay_project(project(more), effort=FIRST) for more in ("", ORDER, IN_HAND)]
+    results = [lay_project(apron(more), effort=FIRST) for more in ("", ORDER, IN_HAND)]
     return [json.loads(estimate_json(result)) for result in results]
 
 
 @pytest.fixture(scope="module")
 def answer():
-    short = project(TOO_SHORT)
+    short = apron(TOO_SHORT)
     (cloth,) = short.cloths.values()
     answers = {cloth.key: what_would_do(short, cloth, effort=FIRST)}
     return json.loads(answer_json(lay_project(short, effort=FIRST), answers))
@@ -159,4 +153,4 @@ def test_a_number_has_the_unit_of_its_key_and_three_decimals(lays):
 def test_the_columns_of_the_tables_are_told():
     cut_list, chart = rows(section(TOLD, "The tables as CSV"))
     assert tuple(in_code(cut_list[1])) == COLUMNS
-    assert in_code(chart[1]) == next(csv.reader([chart_csv(Chart(project(), (), {}))]))
+    assert in_code(chart[1]) == next(csv.reader([chart_csv(Chart(apron(), (), {}))]))

@@ -1,20 +1,18 @@
-"""The lesson in the README is a project that can be read, and its links lead somewhere."""
+"""The lesson in the README is a project that can be read, and it quotes what the program says."""
 
+import json
 import re
-from pathlib import Path
 
-import pytest
-
+from nesting.cutting.search.laying import Effort
+from nesting.estimate.estimating import lay_project
 from nesting.files.project.reading import parse_project
+from nesting.files.results.lay_json import estimate_json
 from nesting.pattern.piece import CutKind
-
-ROOT = Path(__file__).parents[2]
-README = (ROOT / "README.md").read_text(encoding="utf-8")
+from tests.documents.pages import apron, listings, page, section
 
 
 def test_the_parts_of_the_lesson_make_one_project():
-    parts = re.findall(r"^```toml\n(.*?)^```", README, re.MULTILINE | re.DOTALL)
-    tunic = parse_project("\n".join(parts), source="tunic.toml")
+    tunic = parse_project("\n".join(listings(page("README.md"), "toml")), source="tunic.toml")
     (back,) = tunic.pieces
     assert back.cuts["main"].kind is CutKind.ON_FOLD
     assert [notch.name for notch in back.notches] == ["top of the slit"]
@@ -22,9 +20,12 @@ def test_the_parts_of_the_lesson_make_one_project():
     assert seamed.pieces[0].cuts["main"].kind is CutKind.PAIR
 
 
-@pytest.mark.parametrize("document", ["README.md", "DEVELOPERS.md", "docs/README.md", "docs/table.md"])
-def test_links_between_documents_lead_somewhere(document):
-    path = ROOT / document
-    links = re.findall(r"\]\(([^)#:]+)(?:#[^)]*)?\)", path.read_text(encoding="utf-8"))
-    assert links
-    assert [link for link in links if not (path.parent / link).exists()] == []
+def test_what_it_quotes_of_verdicts_is_said():
+    """An apron whose lay is proven the shortest, and one on narrower cloth whose lay is not."""
+    quotes = re.findall(r"\*\*\"(.*?)\"\*\*", section(page("README.md"), "What the numbers mean"))
+    assert len(quotes) == 3
+    first = Effort(evaluations_per_placement=0, walks=1)
+    laid = [lay_project(apron(more), effort=first) for more in ("", "cloth.main.width = 75")]
+    said = " ".join(json.loads(estimate_json(one))["cloths"][0]["verdict"] for one in laid)
+    for quote in quotes:
+        assert re.search(re.escape(quote).replace(r"\.\.\.", ".*"), said), quote
