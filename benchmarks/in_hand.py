@@ -8,7 +8,9 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from benchmarks.parts import DOCS, write_parts
 from nesting.cutting.in_hand.asking import what_would_do
+from nesting.cutting.search.laying import Effort
 from nesting.drawing.lay.figure import png_bytes
 from nesting.drawing.lay.left_picture import left_png_bytes
 from nesting.estimate.estimate import Estimate
@@ -21,14 +23,14 @@ from nesting.words.in_hand import left_words
 from nesting.words.verdict import verdict
 
 HERE = Path(__file__).parent
-DOCS = HERE.parent / "docs"
 FILE = HERE / "curtain.toml"
 DPI = 62
+USUAL = Effort()
 
 
-def laid(project: Project) -> Estimate:
+def laid(project: Project, effort: Effort = USUAL) -> Estimate:
     """The one cloth, verified."""
-    (estimate,) = lay_project(project).estimates
+    (estimate,) = lay_project(project, effort=effort).estimates
     return estimate
 
 
@@ -43,11 +45,9 @@ def written() -> list[str]:
 
 
 def yes(project: Project, estimate: Estimate) -> list[str]:
-    """Sentences on what goes on, two pictures written."""
+    """Sentences on what goes on."""
     if estimate.left is None:
         raise RuntimeError("the example does not go on its cloth")
-    (DOCS / "pictures" / "in-hand-lay.png").write_bytes(png_bytes(estimate, project.unit, dpi=DPI))
-    (DOCS / "pictures" / "in-hand-left.png").write_bytes(left_png_bytes(estimate, project.unit, dpi=DPI))
     return [
         f"> {verdict(estimate, project)}",
         ">",
@@ -55,10 +55,10 @@ def yes(project: Project, estimate: Estimate) -> list[str]:
     ]
 
 
-def no(project: Project, estimate: Estimate) -> list[str]:
+def no(project: Project, estimate: Estimate, effort: Effort = USUAL) -> list[str]:
     """Sentences on what does not go on, and what would make it go."""
     cloth = project.cloths["main"]
-    answer = what_would_do(project, cloth)
+    answer = what_would_do(project, cloth, effort=effort)
     rows = [
         f"| {change_words(one.change)} | {figure_words(one, cloth, project.unit)} |"
         for one in (*answer.changes, *answer.without)
@@ -79,19 +79,15 @@ def main() -> None:
     """Write the parts of the page that the program makes."""
     project = read_project(FILE)
     (shorter,) = project.alternatives
+    estimate = laid(project)
     parts = {
         "written": written(),
-        "yes": yes(project, laid(project)),
+        "yes": yes(project, estimate),
         "no": no(shorter, laid(shorter)),
     }
-    page = DOCS / "in-hand.md"
-    text = page.read_text(encoding="utf-8")
-    for name, lines in parts.items():
-        start, end = f"<!-- {name} -->\n", "<!-- end -->"
-        before, _, rest = text.partition(start)
-        _, _, after = rest.partition(end)
-        text = before + start + "\n".join(lines) + "\n" + end + after
-    page.write_text(text, encoding="utf-8")
+    write_parts(DOCS / "in-hand.md", parts)
+    (DOCS / "pictures" / "in-hand-lay.png").write_bytes(png_bytes(estimate, project.unit, dpi=DPI))
+    (DOCS / "pictures" / "in-hand-left.png").write_bytes(left_png_bytes(estimate, project.unit, dpi=DPI))
 
 
 if __name__ == "__main__":

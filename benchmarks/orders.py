@@ -7,10 +7,9 @@ Run from the folder of the project, ``python -m benchmarks.orders``: it writes t
 
 from __future__ import annotations
 
-import re
 from dataclasses import replace
-from pathlib import Path
 
+from benchmarks.parts import DOCS, write_parts
 from nesting.cloth.cloth import Nap, Spread
 from nesting.cutting.search.laying import Effort, lay_cloth
 from nesting.drawing.lay.figure import png_bytes
@@ -21,7 +20,6 @@ from nesting.files.project.reading import parse_project
 from nesting.project import Project
 from nesting.units import Unit
 
-DOCS = Path(__file__).parent.parent / "docs"
 EFFORT = Effort(evaluations_per_placement=60_000)
 ORDER = {"88": 1, "92": 1, "96": 1}
 NAPS = (Nap.EITHER_WAY, Nap.EACH_GARMENT, Nap.ONE_WAY)
@@ -71,12 +69,8 @@ def main() -> None:
     """Write it all."""
     table = order({"88": 2, "92": 1, "96": 1}, 'table_length = "2.4 m"\n')
     draw(laid(table, Nap.EITHER_WAY), "order-on-a-table.png")
-    page = DOCS / "orders.md"
-    text = page.read_text(encoding="utf-8")
-    heading = "| nap | one after another | together | saved |\n|---|---|---|---|\n"
-    body = heading + "\n".join(rows()) + "\n"
-    text = re.sub(r"\| nap \| one after another.*?\n(?=\n)", lambda _: body, text, flags=re.DOTALL)
-    page.write_text(text, encoding="utf-8")
+    heading = ["| nap | one after another | together | saved |", "|---|---|---|---|"]
+    write_parts(DOCS / "orders.md", {"together": [*heading, *rows()]})
 
 
 if __name__ == "__main__":

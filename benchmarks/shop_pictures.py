@@ -13,6 +13,7 @@ import sys
 import tempfile
 from pathlib import Path
 
+from benchmarks.parts import DOCS, listing, write_parts
 from nesting.drawing.ink.look import drawing_settings
 from nesting.drawing.pages.shopping import shopping_book
 from nesting.estimate.many.jobs import lay_figures
@@ -21,7 +22,6 @@ from nesting.files.project.reading import read_project
 from nesting.files.results.kept import KeptResults
 
 HERE = Path(__file__).parent
-DOCS = HERE.parent / "docs"
 PICTURES = DOCS / "pictures"
 PAGE = DOCS / "before-the-shop.md"
 
@@ -79,14 +79,8 @@ def main() -> None:
         shutil.copy(folder / "jacket-widths" / "jacket-lining-widths.png", PICTURES / "widths.png")
         blocks["chart"] = said(folder, "chart", "chorus.toml", "--cloth", "main")
         shutil.copy(folder / "chorus-chart" / "chorus-chart.png", PICTURES / "chart.png")
-    text = PAGE.read_text(encoding="utf-8")
-    for key, block in blocks.items():
-        lines = "\n".join(line.rstrip() for line in block.strip().splitlines())
-        lines = re.sub(r"\n(?:On paper|Plotted).*", "", lines).strip()
-        before, _, rest = text.partition(f"<!-- {key} -->\n")
-        _, _, after = rest.partition("<!-- end -->")
-        text = f"{before}<!-- {key} -->\n```\n{lines}\n```\n<!-- end -->{after}"
-    PAGE.write_text(text, encoding="utf-8")
+    printed = {key: re.sub(r"\n(?:On paper|Plotted).*", "", block) for key, block in blocks.items()}
+    write_parts(PAGE, {key: listing(block) for key, block in printed.items()})
 
 
 if __name__ == "__main__":

@@ -10,6 +10,7 @@ import re
 from dataclasses import replace
 from pathlib import Path
 
+from benchmarks.parts import DOCS, write_parts
 from nesting.cloth.cloth import Cloth, Spread
 from nesting.cutting.fit.fitting import fit_findings
 from nesting.cutting.search.laying import lay_cloth
@@ -24,7 +25,6 @@ from nesting.units import Unit
 from nesting.words.lying import lies_words
 
 HERE = Path(__file__).parent
-DOCS = HERE.parent / "docs"
 SPREADS = [spread for spread in Spread if spread is not Spread.BEST]
 WIDTHS_MM = (1150.0, 1500.0)
 DPI = 62
@@ -94,14 +94,7 @@ def _cell(estimate: Estimate | None, least_mm: float) -> str:
 
 def main() -> None:
     """Write pictures and tables."""
-    page = DOCS / "spreads.md"
-    text = page.read_text(encoding="utf-8")
-    for name, lines in (("one pattern", pictures()), ("three garments", costs())):
-        start, end = f"<!-- {name} -->\n", "<!-- end -->"
-        before, _, rest = text.partition(start)
-        _, _, after = rest.partition(end)
-        text = before + start + "\n".join(lines) + "\n" + end + after
-    page.write_text(text, encoding="utf-8")
+    write_parts(DOCS / "spreads.md", {"one pattern": pictures(), "three garments": costs()})
 
 
 if __name__ == "__main__":

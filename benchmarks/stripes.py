@@ -8,8 +8,8 @@ from __future__ import annotations
 
 import time
 from dataclasses import dataclass
-from pathlib import Path
 
+from benchmarks.parts import DOCS, write_parts
 from nesting.cutting.verify.faults import require_sound
 from nesting.drawing.lay.figure import png_bytes
 from nesting.estimate.estimate import Estimate
@@ -21,7 +21,6 @@ from nesting.project import Project
 from nesting.units import Unit
 from nesting.words.lying import lies_words
 
-DOCS = Path(__file__).parent.parent / "docs"
 DPI = 62
 
 MATCHES = """
@@ -116,27 +115,30 @@ def rows() -> list[str]:
     ]
     for pattern in PATTERNS:
         estimate, seconds = laid(pattern)
-        cost = estimate.matching
-        if cost is None:
-            raise RuntimeError(f"nothing is matched on '{pattern.name}'")
-        by_repeat = [rule.to_buy_mm for rule in cost.rules if isinstance(rule.adds, ARepeatEach)]
-        name = pattern.name
         if pattern.picture:
             (DOCS / "pictures" / pattern.picture).write_bytes(png_bytes(estimate, Unit.CM, dpi=DPI))
-            name = f"[{name}](pictures/{pattern.picture})"
-        cells = [
-            name,
-            f"`{pattern.repeat}`",
-            lies_words(estimate.lay),
-            _metres(cost.plain_to_buy_mm),
-            f"**{_metres(estimate.to_buy_mm)}**",
-            f"{cost.extra_mm / 10:.0f} cm",
-            _metres(cost.rules[0].to_buy_mm),
-            _metres(by_repeat[0]) if by_repeat else "–",
-        ]
-        lines.append(f"| {' | '.join(cells)} |")
+        lines.append(row(pattern, estimate))
         print(f"{lines[-1]} {seconds:.1f} s", flush=True)
     return lines
+
+
+def row(pattern: Pattern, estimate: Estimate) -> str:
+    """Of one pattern, what it takes matched and plain."""
+    cost = estimate.matching
+    if cost is None:
+        raise RuntimeError(f"nothing is matched on '{pattern.name}'")
+    by_repeat = [rule.to_buy_mm for rule in cost.rules if isinstance(rule.adds, ARepeatEach)]
+    cells = [
+        f"[{pattern.name}](pictures/{pattern.picture})" if pattern.picture else pattern.name,
+        f"`{pattern.repeat}`",
+        lies_words(estimate.lay),
+        _metres(cost.plain_to_buy_mm),
+        f"**{_metres(estimate.to_buy_mm)}**",
+        f"{cost.extra_mm / 10:.0f} cm",
+        _metres(cost.rules[0].to_buy_mm),
+        _metres(by_repeat[0]) if by_repeat else "–",
+    ]
+    return f"| {' | '.join(cells)} |"
 
 
 def _metres(mm: float) -> str:
@@ -145,12 +147,7 @@ def _metres(mm: float) -> str:
 
 def main() -> None:
     """Write pictures and table."""
-    page = DOCS / "stripes.md"
-    text = page.read_text(encoding="utf-8")
-    start, end = "<!-- costs -->\n", "<!-- end -->"
-    before, _, rest = text.partition(start)
-    _, _, after = rest.partition(end)
-    page.write_text(before + start + "\n".join(rows()) + "\n" + end + after, encoding="utf-8")
+    write_parts(DOCS / "stripes.md", {"costs": rows()})
 
 
 if __name__ == "__main__":
