@@ -1,0 +1,421 @@
+"""Would a test notice? ``nice python -m benchmarks.mutants nesting/units.py``; needs ``.[mutation]``.
+
+One small fault at a time is put into a module, and the tests that concern it are run; a fault that all of them
+pass shows what no test asks. The faults (mutants) are those of Cosmic Ray's operators, to which leaving out a
+statement is added. Cosmic Ray's own command starts Python anew for each of them, two and a half seconds of
+processor time where a test takes a hundredth; here all that the module imports is loaded once, and each mutant
+is tried in a fork of that process. No file is changed.
+
+Which tests concern a module, and the mutants that no test can tell from the module, each with why, stand in
+``mutants.toml``. Only tests that run the mutated function are run, the quick ones first. A mutant is killed
+when a test fails, when the module cannot be imported, and when it takes ten times the processor time of the
+module as it is, ten seconds at least.
+"""
+
+from __future__ import annotations
+
+import argparse
+import ast
+import difflib
+import importlib
+import importlib.machinery
+import importlib.util
+import json
+import os
+import random
+import resource
+import sys
+import threading
+import time
+import tomllib
+import traceback
+from collections import Counter, defaultdict
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import dataclass
+from pathlib import Path
+from types import FrameType, ModuleType
+from typing import Any
+
+ROOT = Path(__file__).parent.parent
+PLAN = Path(__file__).with_name("mutants.toml")
+
+_OPPOSITES = (("Lt", "GtE"), ("LtE", "Gt"), ("Eq", "NotEq"), ("Is", "IsNot"))
+_NEIGHBOURS = (("Lt", "LtE"), ("Gt", "GtE"))
+_SUMS = (("Add", "Sub"), ("Mul", "Div"), ("FloorDiv", "Div"), ("Mod", "Mul"), ("Pow", "Mul"))
+_BITS = (("LShift", "RShift"), ("BitAnd", "BitOr"), ("BitXor", "BitAnd"))
+
+
+def _both_ways(kind: str, pairs: Iterable[tuple[str, str]]) -> list[str]:
+    return [f"Replace{kind}Operator_{a}_{b}" for pair in pairs for a, b in (pair, pair[::-1])]
+
+
+OPERATORS = (
+    *("AddNot", "NumberReplacer", "ReplaceAndWithOr", "ReplaceOrWithAnd", "ReplaceTrueWithFalse"),
+    *("ReplaceFalseWithTrue", "ReplaceBreakWithContinue", "ReplaceContinueWithBreak", "ZeroIterationForLoop"),
+    *("ExceptionReplacer", "RemoveDecorator", "ReplaceUnaryOperator_Delete_Not"),
+    *("ReplaceUnaryOperator_Delete_USub", "ReplaceUnaryOperator_Delete_Invert"),
+    *_both_ways("Comparison", (*_OPPOSITES, *_NEIGHBOURS)),
+    *_both_ways("Binary", (*_SUMS, *_BITS)),
+)
+"""Of Cosmic Ray: each operator by its opposite and its nearest neighbour, not by all of its kind."""
+
+CPU_TIMES, CPU_LEAST_S = 10, 10
+"""Processor time after which a mutant counts as killed: so many times the module's own, and at least."""
+
+WALL_S = 600
+"""Seconds on the clock after which a mutant that only waits counts as killed."""
+
+
+@dataclass(frozen=True, slots=True)
+class Mutant:
+    """A module with one fault.
+
+    `was` and `became` are the lines that differ, without the blanks around them; `line` is the first of them.
+    """
+
+    line: int
+    was: str
+    became: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class Tests:
+    """What concerns a module: where to look, and of each test its seconds and the functions it runs."""
+
+    paths: tuple[str, ...]
+    seconds: dict[str, float]
+    runs: dict[str, frozenset[str]]
+
+    def reaching(self, function: str | None) -> list[str]:
+        """The tests that run a function, named by its qualified name; all of them for None."""
+        return [test for test in self.seconds if function is None or function in self.runs[test]]
+
+
+class LeaveOut:
+    """An operator for Cosmic Ray: a call, a yield, a raise or a change to a name is left out."""
+
+    def mutation_positions(self, node: Any) -> Iterator[tuple[Any, Any]]:
+        """Where this operator applies, once for each node."""
+        if node.type == "simple_stmt" and self._does_something(node.children[0]):
+            yield node.start_pos, node.end_pos
+
+    def mutate(self, node: Any, index: int) -> Any:
+        """`pass` in its place."""
+        import parso
+
+        return parso.parse(f"{node.get_first_leaf().prefix}pass\n").children[0]
+
+    @staticmethod
+    def _does_something(statement: Any) -> bool:
+        if statement.type != "expr_stmt":
+            return statement.type in ("atom_expr", "power", "yield_expr", "raise_stmt")
+        name, sign = statement.children[:2]
+        changed = name.get_code().strip()
+        return sign.type == "operator" and (
+            sign.value != "=" or changed in ast_names(statement.children[-1].get_code())
+        )
+
+
+def ast_names(code: str) -> set[str]:
+    """The names that an expression reads."""
+    return {node.id for node in ast.walk(ast.parse(f"({code.strip()})")) if isinstance(node, ast.Name)}
+
+
+def mutants_of(source: str) -> Iterator[Mutant]:
+    """Every mutant that differs from the source in more than words and types, each once."""
+    from cosmic_ray.mutating import mutate_code
+    from cosmic_ray.plugins import get_operator
+
+    operators = [get_operator(f"core/{name}")() for name in OPERATORS]
+    seen = {_meaning(source)}
+    for operator in (*operators, LeaveOut()):
+        occurrence = 0
+        while (mutated := mutate_code(source, operator, occurrence)) is not None:
+            occurrence += 1
+            try:
+                meaning = _meaning(mutated)
+            except SyntaxError:
+                continue
+            if meaning not in seen:
+                seen.add(meaning)
+                yield _told(source, mutated)
+
+
+def _meaning(source: str) -> str:
+    """The code without types and docstrings: modules of one meaning are no mutants of each other."""
+    tree = ast.parse(source)
+    for node in ast.walk(tree):
+        if isinstance(node, ast.FunctionDef):
+            node.returns = None
+        if isinstance(node, ast.arg):
+            node.annotation = None
+        if isinstance(node, ast.AnnAssign):
+            node.annotation = ast.Constant(None)
+        if isinstance(node, ast.Expr) and isinstance(node.value, ast.Constant):
+            node.value = ast.Constant(None)
+    return ast.dump(tree)
+
+
+def _told(source: str, mutated: str) -> Mutant:
+    old, new = source.splitlines(), mutated.splitlines()
+    changes = [c for c in difflib.SequenceMatcher(None, old, new, False).get_opcodes() if c[0] != "equal"]
+    _, a, b, c, d = changes[0]
+    return Mutant(a + 1, _one_line(old[a:b]), _one_line(new[c:d]), mutated)
+
+
+def _one_line(lines: Sequence[str]) -> str:
+    return " ".join(" ".join(line.split()) for line in lines)
+
+
+def function_at(source: str, line: int) -> str | None:
+    """The qualified name of the function whose body has that line; None outside of all, and for heads."""
+
+    def within(node: ast.AST, path: str) -> str | None:
+        for child in ast.iter_child_nodes(node):
+            if not isinstance(child, ast.FunctionDef | ast.ClassDef):
+                found = within(child, path)
+                if found:
+                    return found
+            elif child.body[0].lineno <= line <= (child.end_lineno or 0):
+                name = f"{path}{child.name}"
+                if isinstance(child, ast.ClassDef):
+                    return within(child, f"{name}.")
+                return name
+        return None
+
+    return within(ast.parse(source), "")
+
+
+class _Loader(importlib.machinery.SourceFileLoader):
+    """Loads a module from another source than its file's."""
+
+    def __init__(self, name: str, path: str, source: str) -> None:
+        super().__init__(name, path)
+        self.source = source
+
+    def get_code(self, fullname: str) -> Any:
+        return compile(self.source, self.path, "exec", dont_inherit=True)
+
+
+class _Finder:
+    """Finds one module in the source given, and leaves all others to Python."""
+
+    def __init__(self, module: str, path: Path, source: str) -> None:
+        self.module, self.path, self.source = module, str(path), source
+
+    def find_spec(self, name: str, path: object = None, target: ModuleType | None = None) -> Any:
+        if name != self.module:
+            return None
+        loader = _Loader(name, self.path, self.source)
+        return importlib.util.spec_from_file_location(name, self.path, loader=loader)
+
+
+class _Watch:
+    """A plugin of pytest: which functions of the module each test runs, and how long it takes."""
+
+    def __init__(self, path: Path) -> None:
+        self.path = str(path)
+        self.seconds: dict[str, float] = {}
+        self.runs: defaultdict[str, set[str]] = defaultdict(set)
+        self.for_all: set[str] = set()
+        """Run by fixtures and while tests are collected: what they give may be used by any test."""
+        self.now = self.for_all
+        threading.settrace(self._called)
+        sys.settrace(self._called)
+
+    def _called(self, frame: FrameType, event: str, argument: object) -> None:
+        code = frame.f_code
+        if code.co_filename == self.path:
+            self.now.add(code.co_qualname.partition(".<locals>")[0])
+
+    def pytest_runtest_call(self, item: Any) -> None:
+        sys.settrace(self._called)
+        self.now = self.runs[item.nodeid]
+
+    def pytest_runtest_logreport(self, report: Any) -> None:
+        if report.when == "call" or report.skipped:
+            self.seconds[report.nodeid] = report.duration
+        self.now = self.for_all
+        sys.settrace(self._called)
+
+
+class _Choice:
+    """A plugin of pytest: only these tests, the quick files and the quick tests first."""
+
+    def __init__(self, tests: Tests, chosen: Iterable[str]) -> None:
+        self.tests, self.chosen = tests, set(chosen)
+
+    def pytest_collection_modifyitems(self, items: list[Any]) -> None:
+        known = self.tests.seconds
+        items[:] = [item for item in items if item.nodeid in self.chosen or item.nodeid not in known]
+        by_file: Counter[str] = Counter()
+        for item in items:
+            by_file[item.nodeid.partition("::")[0]] += known.get(item.nodeid, 0.0)
+        items.sort(key=lambda i: (by_file[i.nodeid.partition("::")[0]], known.get(i.nodeid, 0.0)))
+
+
+def forked(work: Callable[[], tuple[int, str]], cpu_s: float | None = None) -> tuple[int, str]:
+    """Run a function in a fork: its exit code, 0 for well, and the words that it returned.
+
+    With a limit of processor time it is silent, and ended when it takes longer than that.
+    """
+    read, write = os.pipe()
+    child = os.fork()
+    if child == 0:
+        code = 1
+        try:
+            os.close(read)
+            if cpu_s is not None:
+                _bounded(cpu_s)
+            code, told = work()
+            with os.fdopen(write, "w", encoding="utf-8") as pipe:
+                pipe.write(told)
+        except BaseException:
+            traceback.print_exc()
+        finally:
+            os._exit(code)
+    os.close(write)
+    clock = threading.Timer(WALL_S, _end, [child])
+    if cpu_s is not None:
+        clock.start()
+    with os.fdopen(read, encoding="utf-8") as pipe:
+        told = pipe.read()
+    _, status = os.waitpid(child, 0)
+    clock.cancel()
+    return os.waitstatus_to_exitcode(status), told
+
+
+def _bounded(cpu_s: float) -> None:
+    os.setsid()
+    resource.setrlimit(resource.RLIMIT_CPU, (int(cpu_s) + 1, int(cpu_s) + 2))
+    silence = os.open(os.devnull, os.O_RDWR)
+    for stream in (0, 1, 2):
+        os.dup2(silence, stream)
+
+
+def _end(child: int) -> None:
+    try:
+        os.killpg(child, 9)
+    except ProcessLookupError:
+        return
+
+
+def _pytest(paths: Sequence[str], plugin: object) -> int:
+    import pytest
+
+    options = ["-x", "-q", "--assert=plain", "-p", "no:cacheprovider", "--hypothesis-profile=mutants"]
+    return int(pytest.main([*options, *paths], plugins=[plugin]))
+
+
+def ready(module: str) -> None:
+    """Load all that a module imports, but not the module; and set hypothesis to the same examples each time.
+
+    What it imports cannot depend on it, as the road has no circles.
+    """
+    import hypothesis
+    import numpy  # noqa: F401
+    import pytest  # noqa: F401
+    import shapely.geometry  # noqa: F401
+
+    hypothesis.settings.register_profile(
+        "mutants",
+        deadline=None,
+        derandomize=True,
+        database=None,
+        phases=[hypothesis.Phase.explicit, hypothesis.Phase.generate],
+        suppress_health_check=[hypothesis.HealthCheck.too_slow],
+    )
+    importlib.import_module(module)
+    del sys.modules[module]
+    package, _, name = module.rpartition(".")
+    delattr(sys.modules[package], name)
+
+
+def watched(path: Path, tests: Sequence[str]) -> Tests:
+    """The tests that concern a module, run once on the module as it is."""
+
+    def work() -> tuple[int, str]:
+        watch = _Watch(path)
+        code = _pytest(tests, watch)
+        sys.settrace(None)
+        runs = {test: sorted(watch.runs[test] | watch.for_all) for test in watch.seconds}
+        return code, json.dumps([watch.seconds, runs])
+
+    code, told = forked(work)
+    if code:
+        raise SystemExit(f"The tests of {path} do not pass as it is.")
+    seconds, runs = json.loads(told)
+    return Tests(tuple(tests), seconds, {test: frozenset(names) for test, names in runs.items()})
+
+
+def survives(module: str, path: Path, mutant: Mutant, tests: Tests, function: str | None) -> bool:
+    """Whether every test that reaches a mutant passes."""
+    chosen = tests.reaching(function)
+
+    def work() -> tuple[int, str]:
+        sys.meta_path.insert(0, _Finder(module, path, mutant.source))  # type: ignore[arg-type]
+        return _pytest(tests.paths, _Choice(tests, chosen)), ""
+
+    if not chosen:
+        return True
+    limit_s = max(CPU_LEAST_S, CPU_TIMES * sum(tests.seconds[test] for test in chosen))
+    return forked(work, limit_s)[0] == 0
+
+
+def main() -> None:
+    """Read the command line, try the mutants of each module, tell."""
+    plan = tomllib.loads(PLAN.read_text(encoding="utf-8"))
+    parser = argparse.ArgumentParser(description="Put small faults into a module; does a test notice?")
+    parser.add_argument("modules", nargs="*", help=f"paths; all of {PLAN.name} if none is given")
+    parser.add_argument("--jobs", type=int, default=1)
+    parser.add_argument("--lines", default="", help="only mutants of these lines: 10-40")
+    asked = parser.parse_args()
+    os.chdir(ROOT)
+    for name in asked.modules or plan["tests"]:
+        line = forked(lambda name=name: (0, try_all(name, plan, asked)))[1]
+        print(line, flush=True)
+
+
+def try_all(name: str, plan: dict[str, Any], asked: argparse.Namespace) -> str:
+    """Try the mutants of one module; a JSON object of what came of it."""
+    path, module = ROOT / name, name.removesuffix(".py").replace("/", ".")
+    settings = plan["tests"][name]
+    os.environ.update(settings.get("environment", {}))
+    began = time.perf_counter()
+    ready(module)
+    tests = watched(path, settings["run"])
+    source = path.read_text(encoding="utf-8")
+    every = list(mutants_of(source))
+    few = settings.get("sample", len(every))
+    chosen = every if few >= len(every) else sorted(random.Random(0).sample(every, few), key=lambda m: m.line)
+    if asked.lines:
+        first, last = map(int, asked.lines.split("-"))
+        chosen = [mutant for mutant in chosen if first <= mutant.line <= last]
+    why = {(left["was"], left["became"]): left["why"] for left in plan.get("left", {}).get(name, [])}
+    same = [m for m in chosen if (m.was, m.became) in why]
+    tried = [m for m in chosen if (m.was, m.became) not in why]
+    with ThreadPoolExecutor(asked.jobs) as pool:
+        lives = list(
+            pool.map(lambda m: survives(module, path, m, tests, function_at(source, m.line)), tried)
+        )
+    survived = [mutant for mutant, lived in zip(tried, lives, strict=True) if lived]
+    for mutant in survived:
+        print(f"{name}:{mutant.line}\n  - {mutant.was}\n  + {mutant.became}", flush=True)
+    found = {
+        "module": name,
+        "mutants": len(every),
+        "tried": len(chosen),
+        "the same": len(same),
+        "killed": len(tried) - len(survived),
+        "survived": len(survived),
+        "killed, of those that differ, pct": round(100 * (1 - len(survived) / len(tried)), 1) if tried else None,
+        "tests": len(tests.seconds),
+        "seconds": round(time.perf_counter() - began),
+    }
+    return json.dumps(found)
+
+
+if __name__ == "__main__":
+    main()
