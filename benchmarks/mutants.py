@@ -1,10 +1,10 @@
 """Would a test notice? ``nice python -m benchmarks.mutants nesting/units.py``; needs ``.[mutation]``.
 
-One small fault at a time is put into a module, and the tests that concern it are run; a fault that all of them
-pass shows what no test asks. The faults (mutants) are those of Cosmic Ray's operators, to which leaving out a
-statement is added. Cosmic Ray's own command starts Python anew for each of them, two and a half seconds of
-processor time where a test takes a hundredth; here all that the module imports is loaded once, and each mutant
-is tried in a fork of that process. No file is changed.
+One small fault at a time is put into a module, and the tests that concern it are run; a fault that all of
+them pass shows what no test asks. The faults (mutants) are those of Cosmic Ray's operators, to which leaving
+out a statement is added. Cosmic Ray's own command starts Python anew for each of them, two and a half seconds
+of processor time where a test takes a hundredth; here all that the module imports is loaded once, and each
+mutant is tried in a fork of that process. No file is changed.
 
 Which tests concern a module, and the mutants that no test can tell from the module, each with why, stand in
 ``mutants.toml``. Only tests that run the mutated function are run, the quick ones first. A mutant is killed
@@ -17,6 +17,7 @@ from __future__ import annotations
 import argparse
 import ast
 import difflib
+import gc
 import importlib
 import importlib.machinery
 import importlib.util
@@ -331,6 +332,7 @@ def ready(module: str) -> None:
     del sys.modules[module]
     package, _, name = module.rpartition(".")
     delattr(sys.modules[package], name)
+    gc.freeze()  # no fork need look through what was loaded before it
 
 
 def watched(path: Path, tests: Sequence[str]) -> Tests:
@@ -397,9 +399,7 @@ def try_all(name: str, plan: dict[str, Any], asked: argparse.Namespace) -> str:
     same = [m for m in chosen if (m.was, m.became) in why]
     tried = [m for m in chosen if (m.was, m.became) not in why]
     with ThreadPoolExecutor(asked.jobs) as pool:
-        lives = list(
-            pool.map(lambda m: survives(module, path, m, tests, function_at(source, m.line)), tried)
-        )
+        lives = list(pool.map(lambda m: survives(module, path, m, tests, function_at(source, m.line)), tried))
     survived = [mutant for mutant, lived in zip(tried, lives, strict=True) if lived]
     for mutant in survived:
         print(f"{name}:{mutant.line}\n  - {mutant.was}\n  + {mutant.became}", flush=True)
@@ -410,7 +410,9 @@ def try_all(name: str, plan: dict[str, Any], asked: argparse.Namespace) -> str:
         "the same": len(same),
         "killed": len(tried) - len(survived),
         "survived": len(survived),
-        "killed, of those that differ, pct": round(100 * (1 - len(survived) / len(tried)), 1) if tried else None,
+        "killed, of those that differ, pct": round(100 * (1 - len(survived) / len(tried)), 1)
+        if tried
+        else None,
         "tests": len(tests.seconds),
         "seconds": round(time.perf_counter() - began),
     }

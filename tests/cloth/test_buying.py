@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from nesting.cloth.buying import purchase, to_first_line_mm, width_to_buy_mm
+from nesting.cloth.buying import purchase, rounded_up_mm, to_first_line_mm, width_to_buy_mm
 from nesting.cloth.cloth import Cloth
 from nesting.cloth.repeat import Repeat
 
@@ -26,6 +26,12 @@ def test_float_noise_over_a_multiple_does_not_buy_another_step():
     assert purchase(0.1 * 3 * 5000, PLAIN).to_buy_mm == 1500.0
 
 
+def test_a_micron_over_a_multiple_is_noise_and_more_is_cloth():
+    assert rounded_up_mm(1500.0009, 100.0) == 1500.0
+    assert rounded_up_mm(1500.0011, 100.0) == 1600.0
+    assert purchase(1500.0009, PLAIN).spare_mm == 0.0
+
+
 def test_both_cut_ends_are_allowed_for_before_rounding():
     bought = purchase(1450.0, replace(PLAIN, end_allowance_mm=30))
     assert bought.washed_mm == 1510.0
@@ -36,6 +42,11 @@ def test_both_cut_ends_are_allowed_for_before_rounding():
 def test_a_wider_cloth_is_asked_for_when_it_shrinks_across():
     cloth = replace(PLAIN, selvedge_mm=10, shrinkage_across_pct=2)
     assert replace(cloth, width_mm=width_to_buy_mm(1100.0, cloth)).usable_width_mm == pytest.approx(1100.0)
+
+
+def test_a_tube_is_asked_for_as_it_lies_flat_in_the_shop():
+    jersey = replace(PLAIN, width_mm=900, shrinkage_across_pct=10, tube=True)
+    assert width_to_buy_mm(1620.0, jersey) == pytest.approx(900.0)
 
 
 @given(
