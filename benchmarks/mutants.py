@@ -152,6 +152,9 @@ def _meaning(source: str) -> str:
             node.returns = None
         if isinstance(node, ast.arg):
             node.annotation = None
+        if isinstance(node, ast.arguments):  # the star of a signature is no product
+            node.args = [*node.posonlyargs, *node.args, *node.kwonlyargs]
+            node.posonlyargs, node.kwonlyargs = [], []
         if isinstance(node, ast.AnnAssign):
             node.annotation = ast.Constant(None)
         if isinstance(node, ast.Expr) and isinstance(node.value, ast.Constant):

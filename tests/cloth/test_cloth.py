@@ -24,7 +24,7 @@ def test_a_cloth_of_which_only_the_width_is_said():
     assert purchase(961.0, cloth).to_buy_mm == 1100.0
     assert not cloth.one_way
     assert cloth.gap_mm == cloth.grain_tolerance_deg == 0
-    assert not (cloth.tube or cloth.begins_on_line or cloth.part_pairs)
+    assert not any((cloth.tube, cloth.begins_on_line, cloth.part_pairs))
     assert cloth.repeat_mm(Axis.ALONG) is cloth.repeat_mm(Axis.ACROSS) is None
     assert cloth.room_mm is None
     assert cloth.blocked == ()

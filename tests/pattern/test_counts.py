@@ -47,7 +47,11 @@ def test_how_a_number_was_read_is_told():
     assert [read(value).read_as for value in (1, "2 pairs", "3 singles")] == ["", "", ""]
 
 
-@pytest.mark.parametrize("value", [0, -2, "0 pairs", "-1", 10**9])
+def test_five_hundred_of_a_piece_are_still_cut():
+    assert read(500).number == 250
+
+
+@pytest.mark.parametrize("value", [0, -2, "0 pairs", "-1", 501, 10**9])
 def test_a_count_no_one_can_cut_is_refused(value):
     with pytest.raises(BadCount, match="'collar': at least 1 must be cut"):
         read(value)
@@ -78,6 +82,7 @@ def test_a_seam_in_place_of_the_fold_makes_wholes_pairs_and_back():
     assert pairs.read_as == "2 on the fold read as 2 pairs, because a seam takes the fold's place"
     back = with_fold(pairs)
     assert (back.kind, back.number) == (CutKind.ON_FOLD, 2)
+    assert back.read_as == "2 pairs read as 2 on the fold, because the fold joins each two"
     assert with_fold(whole) == whole
     assert with_seam(pairs) == pairs
 
