@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from nesting.cloth.buying import purchase
+from nesting.cloth.buying import Purchase, purchase
 from nesting.cloth.cloth import Cloth, Nap, Spread
 from nesting.cloth.remnant import Blocked, Remnant
 from nesting.cloth.repeat import Repeat
@@ -99,3 +99,9 @@ def test_a_nap_or_an_uneven_repeat_makes_cloth_one_way(nap, repeat, one_way):
 def test_two_spreads_lay_a_length_on_a_length():
     assert {spread for spread in Spread if spread.lengths == 2} == {Spread.CROSSWISE_FOLD, Spread.TWO_LENGTHS}
     assert {spread.lengths for spread in Spread} == {1, 2}
+
+
+@pytest.mark.parametrize("record", [Cloth, Purchase, Remnant, Blocked, Repeat])
+def test_records_of_cloth_are_neither_changed_nor_added_to(record):
+    assert record.__dataclass_params__.frozen
+    assert "__dict__" not in dir(record)
