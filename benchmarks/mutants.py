@@ -3,8 +3,8 @@
 One small fault at a time is put into a module, and the tests that concern it are run; a fault that all of
 them pass shows what no test asks. The faults (mutants) are those of Cosmic Ray's operators, to which leaving
 out a statement is added. Cosmic Ray's own command starts Python anew for each of them, two and a half seconds
-of processor time where a test takes a hundredth; here all that the module imports is loaded once, and each
-mutant is tried in a fork of that process. No file is changed.
+of processor time where a test takes a hundredth; here the tests are run once, what they loaded is kept, and
+each mutant is tried in a fork of that process. No file is changed.
 
 Which tests concern a module, and the mutants that no test can tell from the module, each with why, stand in
 ``mutants.toml``. Only tests that run the mutated function are run, the quick ones first. A mutant is killed
@@ -62,10 +62,10 @@ OPERATORS = (
 """Of Cosmic Ray: each operator by its opposite and its nearest neighbour, not by all of its kind."""
 
 CPU_TIMES, CPU_LEAST_S = 3, 10
-"""Processor time after which a mutant counts as killed: so many times the module's own, watched, and at least."""
+"""Processor time after which a mutant counts as killed: so many times the module's own, and at least."""
 
 EXAMPLES = 30
-"""Of hypothesis for each property that asks for no number of its own: fewer than in the tests, so no kinder."""
+"""Of hypothesis for each property that asks for no number of its own: fewer than the tests themselves."""
 
 WALL_S = 600
 """Seconds on the clock after which a mutant that only waits counts as killed."""
@@ -157,7 +157,8 @@ def _meaning(source: str) -> str:
             node.annotation = None
         if isinstance(node, ast.arguments):  # the star of a signature is no product
             node.args = [*node.posonlyargs, *node.args, *node.kwonlyargs]
-            node.posonlyargs, node.kwonlyargs = [], []
+            node.defaults = [*node.defaults, *filter(None, node.kw_defaults)]
+            node.posonlyargs, node.kwonlyargs, node.kw_defaults = [], [], []
         if isinstance(node, ast.AnnAssign):
             node.annotation = ast.Constant(None)
         if isinstance(node, ast.Expr) and isinstance(node.value, ast.Constant):
@@ -220,7 +221,7 @@ class _Finder:
 
 
 class _Watch:
-    """A plugin of pytest: which functions of the module each test runs, and its processor time while watched."""
+    """A plugin of pytest: which functions of the module each test runs, and its processor time."""
 
     def __init__(self, path: Path) -> None:
         self.path = str(path)
@@ -317,15 +318,13 @@ def _pytest(paths: Sequence[str], plugin: object) -> int:
     return int(pytest.main([*options, *paths], plugins=[plugin]))
 
 
-def ready(module: str) -> None:
-    """Load all that a module imports, but not the module; and set hypothesis to the same examples each time.
+def watched(module: str, path: Path, tests: Sequence[str]) -> Tests:
+    """Run the tests that concern a module once on the module as it is, and keep loaded what they loaded.
 
-    What it imports cannot depend on it, as the road has no circles.
+    Not the tests, nor the modules that reach the one in question through their imports: those each fork
+    loads for itself, so that all of them see the mutant.
     """
     import hypothesis
-    import numpy  # noqa: F401
-    import pytest  # noqa: F401
-    import shapely.geometry  # noqa: F401
 
     hypothesis.settings.register_profile(
         "mutants",
@@ -336,28 +335,44 @@ def ready(module: str) -> None:
         phases=[hypothesis.Phase.explicit, hypothesis.Phase.generate],
         suppress_health_check=[hypothesis.HealthCheck.too_slow],
     )
-    importlib.import_module(module)
-    del sys.modules[module]
-    package, _, name = module.rpartition(".")
-    delattr(sys.modules[package], name)
-    gc.freeze()  # no fork need look through what was loaded before it
-
-
-def watched(path: Path, tests: Sequence[str]) -> Tests:
-    """The tests that concern a module, run once on the module as it is."""
-
-    def work() -> tuple[int, str]:
-        watch = _Watch(path)
-        code = _pytest(tests, watch)
-        sys.settrace(None)
-        runs = {test: sorted(watch.runs[test] | watch.for_all) for test in watch.seconds}
-        return code, json.dumps([watch.seconds, runs])
-
-    code, told = forked(work)
+    watch = _Watch(path)
+    code = _pytest(tests, watch)
+    sys.settrace(None)
+    threading.settrace(None)  # type: ignore[arg-type]
     if code:
         raise SystemExit(f"The tests of {path} do not pass as it is.")
-    seconds, runs = json.loads(told)
-    return Tests(tuple(tests), seconds, {test: frozenset(names) for test, names in runs.items()})
+    _forget(module)
+    gc.collect()
+    gc.freeze()  # no fork need look through what was loaded before it
+    return Tests(
+        tuple(tests),
+        watch.seconds,
+        {test: frozenset(watch.runs[test] | watch.for_all) for test in watch.seconds},
+    )
+
+
+def _forget(module: str) -> None:
+    """Unload the tests, and all of our modules that reach this one through their imports."""
+    files = {name: Path(getattr(loaded, "__file__", None) or "/") for name, loaded in sys.modules.items()}
+    ours = {name: file for name, file in files.items() if file.is_relative_to(ROOT) and name != "__main__"}
+    imports = {name: _imported(file) for name, file in ours.items()}
+    reaching = {module}
+    while more := {name for name, others in imports.items() if others & reaching} - reaching:
+        reaching |= more
+    for name, file in ours.items():
+        if name in reaching or file.is_relative_to(ROOT / "tests"):
+            del sys.modules[name]
+
+
+def _imported(file: Path) -> set[str]:
+    """The modules that one names in its imports, wherever in it."""
+    names = set()
+    for node in ast.walk(ast.parse(file.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.Import):
+            names |= {alias.name for alias in node.names}
+        if isinstance(node, ast.ImportFrom) and node.module:
+            names |= {node.module, *(f"{node.module}.{alias.name}" for alias in node.names)}
+    return names
 
 
 def survives(module: str, path: Path, mutant: Mutant, tests: Tests, function: str | None) -> bool:
@@ -394,9 +409,10 @@ def try_all(name: str, plan: dict[str, Any], asked: argparse.Namespace) -> str:
     settings = plan["tests"][name]
     os.environ.update(settings.get("environment", {}))
     began = time.perf_counter()
-    ready(module)
-    tests = watched(path, settings["run"])
+    tests = watched(module, path, settings["run"])
     source = path.read_text(encoding="utf-8")
+    if not survives(module, path, Mutant(0, "", "", source), tests, None):
+        raise SystemExit(f"The tests of {path} do not pass in a fork.")
     every = list(mutants_of(source))
     few = settings.get("sample", len(every))
     chosen = every if few >= len(every) else sorted(random.Random(0).sample(every, few), key=lambda m: m.line)
