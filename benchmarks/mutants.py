@@ -16,11 +16,13 @@ from __future__ import annotations
 
 import argparse
 import ast
-import difflib
+import copy
+import functools
 import gc
 import importlib
 import importlib.machinery
 import importlib.util
+import itertools
 import json
 import os
 import random
@@ -67,7 +69,7 @@ CPU_TIMES, CPU_LEAST_S = 3, 10
 EXAMPLES = 30
 """Of hypothesis for each property that asks for no number of its own: fewer than the tests themselves."""
 
-WALL_S = 600
+WALL_S = 1800
 """Seconds on the clock after which a mutant that only waits counts as killed."""
 
 
@@ -127,26 +129,56 @@ def ast_names(code: str) -> set[str]:
     return {node.id for node in ast.walk(ast.parse(f"({code.strip()})")) if isinstance(node, ast.Name)}
 
 
-def mutants_of(source: str) -> Iterator[Mutant]:
-    """Every mutant that differs from the source in more than words and types, each once."""
-    from cosmic_ray.mutating import mutate_code
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """Where an operator can make a fault: a node of the parsed module, and the how-manieth fault there."""
+
+    operator: Any
+    node: Any
+    index: int
+
+
+def spots_in(source: str) -> list[Spot]:
+    """All of them, in the order of the lines."""
+    import parso
     from cosmic_ray.plugins import get_operator
 
-    operators = [get_operator(f"core/{name}")() for name in OPERATORS]
-    seen = {_meaning(source)}
-    for operator in (*operators, LeaveOut()):
-        occurrence = 0
-        while (mutated := mutate_code(source, operator, occurrence)) is not None:
-            occurrence += 1
-            try:
-                meaning = _meaning(mutated)
-            except SyntaxError:
-                continue
-            if meaning not in seen:
-                seen.add(meaning)
-                yield _told(source, mutated)
+    operators = [*(get_operator(f"core/{name}")() for name in OPERATORS), LeaveOut()]
+    return [
+        Spot(operator, node, index)
+        for node in _nodes(parso.parse(source))
+        for operator in operators
+        for index, _ in enumerate(operator.mutation_positions(node))
+    ]
 
 
+def _nodes(node: Any) -> Iterator[Any]:
+    yield node
+    for child in getattr(node, "children", ()):
+        yield from _nodes(child)
+
+
+def mutant_at(source: str, spot: Spot) -> Mutant | None:
+    """The module with that fault; None where it differs in words and types only, or is no Python."""
+    node, parent = spot.node, spot.node.parent
+    prefix = node.get_first_leaf().prefix
+    node.parent = None  # only this node is copied, not all of the module
+    copied = copy.deepcopy(node)
+    node.parent = copied.parent = parent
+    changed = spot.operator.mutate(copied, spot.index)
+    begins = [0, *itertools.accumulate(len(line) for line in source.splitlines(keepends=True))]
+    (first, column), (last, end) = node.start_pos, node.end_pos
+    before, after = source[: begins[first - 1] + column - len(prefix)], source[begins[last - 1] + end :]
+    mutated = before + (changed.get_code() if changed is not None else prefix) + after
+    try:
+        if _meaning(source) == _meaning(mutated):
+            return None
+    except SyntaxError:
+        return None
+    return _told(source, mutated, first)
+
+
+@functools.lru_cache(2)
 def _meaning(source: str) -> str:
     """The code without types and docstrings: modules of one meaning are no mutants of each other."""
     tree = ast.parse(source)
@@ -166,11 +198,15 @@ def _meaning(source: str) -> str:
     return ast.dump(tree)
 
 
-def _told(source: str, mutated: str) -> Mutant:
+def _told(source: str, mutated: str, line: int) -> Mutant:
     old, new = source.splitlines(), mutated.splitlines()
-    changes = [c for c in difflib.SequenceMatcher(None, old, new, False).get_opcodes() if c[0] != "equal"]
-    _, a, b, c, d = changes[0]
-    return Mutant(a + 1, _one_line(old[a:b]), _one_line(new[c:d]), mutated)
+    while old and new and old[-1] == new[-1]:
+        old.pop()
+        new.pop()
+    same = next(
+        (k for k, (a, b) in enumerate(zip(old, new, strict=False)) if a != b), min(len(old), len(new))
+    )
+    return Mutant(line, _one_line(old[same:]), _one_line(new[same:]), mutated)
 
 
 def _one_line(lines: Sequence[str]) -> str:
@@ -396,6 +432,7 @@ def main() -> None:
     parser.add_argument("modules", nargs="*", help=f"paths; all of {PLAN.name} if none is given")
     parser.add_argument("--jobs", type=int, default=1)
     parser.add_argument("--lines", default="", help="only mutants of these lines: 10-40")
+    parser.add_argument("--sample", type=int, default=0, help="only so many spots, drawn by chance (seed 0)")
     asked = parser.parse_args()
     os.chdir(ROOT)
     for name in asked.modules or plan["tests"]:
@@ -413,9 +450,9 @@ def try_all(name: str, plan: dict[str, Any], asked: argparse.Namespace) -> str:
     source = path.read_text(encoding="utf-8")
     if not survives(module, path, Mutant(0, "", "", source), tests, None):
         raise SystemExit(f"The tests of {path} do not pass in a fork.")
-    every = list(mutants_of(source))
-    few = settings.get("sample", len(every))
-    chosen = every if few >= len(every) else sorted(random.Random(0).sample(every, few), key=lambda m: m.line)
+    spots = spots_in(source)
+    drawn = random.Random(0).sample(range(len(spots)), min(asked.sample or len(spots), len(spots)))
+    chosen = [mutant for k in sorted(drawn) if (mutant := mutant_at(source, spots[k]))]
     if asked.lines:
         first, last = map(int, asked.lines.split("-"))
         chosen = [mutant for mutant in chosen if first <= mutant.line <= last]
@@ -429,7 +466,7 @@ def try_all(name: str, plan: dict[str, Any], asked: argparse.Namespace) -> str:
         print(f"{name}:{mutant.line}\n  - {mutant.was}\n  + {mutant.became}", flush=True)
     found = {
         "module": name,
-        "mutants": len(every),
+        "spots": len(spots),
         "tried": len(chosen),
         "the same": len(same),
         "killed": len(tried) - len(survived),
