@@ -4,12 +4,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from nesting.lettering import LEFT_TO_RIGHT_MARK, left_to_right
+from nesting.lettering import left_to_right
 
 
 @pytest.mark.parametrize("name", ["מעיל", "معطف", "coat מעיל"])
 def test_a_mark_is_put_before_them(name):
-    assert left_to_right(name) == LEFT_TO_RIGHT_MARK + name
+    assert left_to_right(name) == "\N{LEFT-TO-RIGHT MARK}" + name
 
 
 @given(st.text(st.characters(max_codepoint=0x58F)))

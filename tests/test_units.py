@@ -60,7 +60,7 @@ def test_a_bare_number_is_in_the_declared_unit(unit, mm):
     "written",
     [
         *("", " ", "wide", "1 2 cm", "5/0 in", "1.2.3 cm", "1/2/3 in", "--1 cm", "1e3 mm", "nan", "cm"),
-        *("4 cm 2 mm", "9" * 99),
+        *("4 cm 2 mm", "9" * 99, "² cm"),
         *(math.nan, math.inf, -math.inf, True, None, [4]),
     ],
 )
@@ -83,9 +83,17 @@ def test_a_comma_that_could_part_thousands_is_refused():
     assert parse_length("0,125 m", Unit.CM) == 125.0
 
 
-def test_a_length_of_kilometres_is_refused():
-    with pytest.raises(BadLength, match="10 km"):
-        parse_length(10**400, Unit.MM)
+@pytest.mark.parametrize("written", [10**400, 10_000_000.5, "-1000000.1 cm"])
+def test_more_than_ten_kilometres_is_refused(written):
+    with pytest.raises(BadLength, match="more than 10 km long"):
+        parse_length(written, Unit.MM)
+
+
+def test_ten_kilometres_and_eighty_signs_are_still_read():
+    assert parse_length("10000 m", Unit.MM) == 1e7
+    assert parse_length("0" * 79 + "7", Unit.MM) == 7.0
+    with pytest.raises(BadLength):
+        parse_length("0" * 80 + "7", Unit.MM)
 
 
 @given(st.integers(-4000, 4000), st.integers(1, 64))
@@ -104,10 +112,12 @@ def test_fractions_of_an_inch_are_exact(over, under):
         (-30.0, Unit.CM, "-3 cm"),
         (12345.6, Unit.CM, "1234.6 cm"),
         (14.5, Unit.MM, "15 mm"),
+        (-0.6, Unit.MM, "-1 mm"),
         (571.5, Unit.IN, "22 1/2 in"),
         (573.0, Unit.IN, "22 1/2 in"),
         (15.875, Unit.IN, "5/8 in"),
         (-15.875, Unit.IN, "-5/8 in"),
+        (-3.175, Unit.IN, "-1/8 in"),
         (25.4, Unit.IN, "1 in"),
         (25.3, Unit.IN, "1 in"),
         (0.0, Unit.IN, "0 in"),
@@ -130,6 +140,7 @@ def test_a_length_told_and_read_again_is_nearly_the_same(mm, unit):
         (1500.0, Unit.MM, "1.50 m"),
         (1485.9, Unit.CM, "1.49 m"),
         (1 / 3 * 3000, Unit.CM, "1.00 m"),
+        (20_000.0, Unit.CM, "20.00 m"),
         (1485.9, Unit.IN, "1 5/8 yd"),
         (914.4 * 7 / 8, Unit.IN, "7/8 yd"),
         (914.4 * 2, Unit.IN, "2 yd"),
@@ -144,11 +155,20 @@ def test_a_length_to_buy_is_never_told_too_short(mm, unit, told):
 def test_area_is_told_in_square_metres_or_yards():
     assert format_area(2_345_678.0, Unit.CM) == "2.35 m²"
     assert format_area(2_345_678.0, Unit.IN) == "2.81 sq yd"
+    assert format_area(1e10, Unit.CM) == "10000.00 m²"
 
 
 def test_a_place_is_told_in_the_person_s_unit():
     assert format_point((-0.0, 584.04), Unit.CM) == "(0, 58.4) cm"
     assert format_point((25.4, 3.175), Unit.IN) == "(1, 0.125) in"
+
+
+@pytest.mark.parametrize(
+    ("unit", "told"),
+    [(Unit.MM, "(12.3, -3.6) mm"), (Unit.CM, "(1.23, -0.36) cm"), (Unit.IN, "(0.486, -0.143) in")],
+)
+def test_a_place_is_told_to_a_tenth_of_a_millimetre_or_a_thousandth_of_an_inch(unit, told):
+    assert format_point((12.3456, -25.4 / 7), unit) == told
 
 
 @given(st.integers(0, 10**6).map(lambda n: n / 1000), st.sampled_from(Unit))
@@ -157,7 +177,15 @@ def test_a_number_is_read_as_the_decimal_it_was_written_as(value, unit):
 
 
 @pytest.mark.parametrize(
-    ("currency", "told"), [("£", "£24.50"), ("EUR", "EUR 24.50"), ("US$", "US$24.50"), ("", "24.50")]
+    ("currency", "told"),
+    [
+        ("£", "£24.50"),
+        ("EUR", "EUR 24.50"),
+        ("US$", "US$24.50"),
+        ("£E", "£E 24.50"),
+        ("P", "P 24.50"),
+        ("", "24.50"),
+    ],
 )
 def test_money_stands_after_its_sign_or_after_a_word_and_a_space(currency, told):
     assert format_money(24.5, currency) == told

@@ -36,7 +36,7 @@ _KINDS = MappingProxyType(
         "on fold": CutKind.ON_FOLD,
     }
 )
-_COUNT = re.compile(rf"(?P<number>[-+]?\d+)?\s*(?P<kind>{'|'.join(sorted(_KINDS, reverse=True))})?")
+_COUNT = re.compile(rf"(?P<number>[-+]?\d+)?\s*(?P<kind>{'|'.join(_KINDS)})?")
 
 
 class CountFault(Enum):

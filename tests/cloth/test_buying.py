@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from nesting.cloth.buying import purchase, to_first_line_mm, width_to_buy_mm
+from nesting.cloth.buying import purchase, rounded_up_mm, to_first_line_mm, width_to_buy_mm
 from nesting.cloth.cloth import Cloth
 from nesting.cloth.repeat import Repeat
 
@@ -26,6 +26,12 @@ def test_float_noise_over_a_multiple_does_not_buy_another_step():
     assert purchase(0.1 * 3 * 5000, PLAIN).to_buy_mm == 1500.0
 
 
+def test_a_micron_over_a_multiple_is_noise_and_more_is_cloth():
+    assert rounded_up_mm(1500.0009, 100.0) == 1500.0
+    assert rounded_up_mm(1500.0011, 100.0) == 1600.0
+    assert purchase(1500.0009, PLAIN).spare_mm == 0.0
+
+
 def test_both_cut_ends_are_allowed_for_before_rounding():
     bought = purchase(1450.0, replace(PLAIN, end_allowance_mm=30))
     assert bought.washed_mm == 1510.0
@@ -36,6 +42,20 @@ def test_both_cut_ends_are_allowed_for_before_rounding():
 def test_a_wider_cloth_is_asked_for_when_it_shrinks_across():
     cloth = replace(PLAIN, selvedge_mm=10, shrinkage_across_pct=2)
     assert replace(cloth, width_mm=width_to_buy_mm(1100.0, cloth)).usable_width_mm == pytest.approx(1100.0)
+
+
+def test_a_tube_is_asked_for_as_it_lies_flat_in_the_shop():
+    jersey = replace(PLAIN, width_mm=900, shrinkage_across_pct=10, tube=True)
+    assert width_to_buy_mm(1620.0, jersey) == pytest.approx(900.0)
+    assert width_to_buy_mm(1621.8, jersey) == pytest.approx(901.0)
+
+
+def test_cloth_that_shrinks_by_four_per_cent_is_divided_not_added_to():
+    """1382 mm washed were 1439.6 before: 1500 are cut, of which 1440 are left, 58 more than is needed."""
+    bought = purchase(1342.0, replace(PLAIN, shrinkage_along_pct=4, end_allowance_mm=20))
+    assert bought.unwashed_mm == pytest.approx(1382 / 0.96)
+    assert bought.to_buy_mm == 1500.0
+    assert bought.spare_mm == pytest.approx(1440.0 - 1382.0)
 
 
 @given(
@@ -70,3 +90,4 @@ def test_straightening_along_a_line_may_take_a_whole_repeat():
     assert to_first_line_mm(cloth) == pytest.approx(76.0)
     assert purchase(1400.0, cloth).washed_mm == pytest.approx(1400.0 + 40.0 + 76.0)
     assert to_first_line_mm(replace(cloth, begins_on_line=False)) == 0.0
+    assert to_first_line_mm(replace(cloth, repeat=None)) == 0.0

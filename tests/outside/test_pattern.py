@@ -113,6 +113,6 @@ def test_cloth_widths_in_inches_and_centimetres(inches, cm):
 @pytest.mark.parametrize("eighths", range(1, 33))
 def test_a_shop_s_eighths_of_a_yard_are_told_as_such(eighths):
     """Shops that sell by the yard cut to 1/8 yd (US household-arithmetic school text, p. 100)."""
-    told = format_buy(eighths * MM_PER_YARD / 8, Unit.IN)
+    told = format_buy(eighths * 914.4 / 8, Unit.IN)
     assert "." not in told
-    assert parse_length(told, Unit.IN) == pytest.approx(eighths * MM_PER_YARD / 8)
+    assert parse_length(told, Unit.IN) == pytest.approx(eighths * 914.4 / 8)

@@ -122,3 +122,120 @@ def test_corners_a_rounding_error_apart_are_no_overlap():
     items = (Item("one", np.array(one)), Item("other", np.array(other)))
     lay = (Placement(0, 0, 0, 0.0, 0.0), Placement(1, 0, 0, 0.0, 0.0))
     assert violations(StripProblem(24.50207477086571, items), lay) == ()
+
+
+WIDE = 1000.0
+"""A strip on which the tolerance is a thousandth of a millimetre."""
+
+
+@pytest.mark.parametrize(
+    ("place", "told"),
+    [
+        ((-0.0011, 0), "'square' copy 1 begins 0.0011 mm before the strip"),
+        ((0, -0.0011), "'square' copy 1 lies 0.0011 mm below the strip"),
+        ((0, 990.0011), "'square' copy 1 lies 0.0011 mm above the strip"),
+        ((-0.0009, 0), None),
+        ((0, -0.0009), None),
+        ((0, 990.0009), None),
+    ],
+)
+def test_a_millionth_of_the_width_may_lie_outside(place, told):
+    problem = StripProblem(WIDE, (Item("square", SQUARE),))
+    assert violations(problem, at(place)) == ((told,) if told else ())
+
+
+@pytest.mark.parametrize(
+    ("x", "y", "shared"),
+    [(9.9989, 0.0, 0.0011), (9.9991, 0.0, None), (9.0, 9.0, 0.5), (0.0, 9.9989, 0.0011), (5.0, 0.0, 20 / 6)],
+)
+def test_two_overlap_by_the_width_of_what_they_share(x, y, shared):
+    """Twice its area over its perimeter: of a long sliver its width, of a square of 1 mm half of that."""
+    problem = StripProblem(WIDE, (Item("square", SQUARE, 2),))
+    told = f"'square' copy 1 and 'square' copy 2 overlap by {shared:.6g} mm" if shared else None
+    found = violations(problem, at((0, 0), (x, y)))
+    assert (*(one.rsplit(" by ")[0] for one in found),) == ((told.rsplit(" by ")[0],) if told else ())
+    assert [float(one.split()[-2]) for one in found] == pytest.approx([shared] if shared else [], rel=1e-3)
+
+
+def test_the_gap_is_held_from_both_sides():
+    problem = StripProblem(WIDE, (Item("square", SQUARE, 2),), gap_mm=2.0)
+    assert violations(problem, at((0, 0), (11.9991, 0))) == ()
+    assert violations(problem, at((0, 0), (0, 11.5))) == (
+        "'square' copy 1 and 'square' copy 2 are 1.5 mm apart, not 2",
+    )
+    assert len(violations(problem, at((0, 0), (11.9989, 0)))) == 1
+    half = replace(problem, gap_mm=0.5)
+    assert len(violations(half, at((0, 0), (10.4, 0)))) == 1
+    assert violations(half, at((0, 0), (10.5, 0))) == ()
+
+
+def test_a_gap_within_the_tolerance_is_none():
+    problem = StripProblem(WIDE, (Item("square", SQUARE, 2),), gap_mm=0.0009)
+    assert violations(problem, at((0, 0), (10, 0))) == ()
+    assert violations(problem, at((0, 0), (9.9995, 0))) == ()
+
+
+@pytest.mark.parametrize(
+    ("window", "x", "right"),
+    [
+        ((0.5, 20.0), 0.5, True),
+        ((0.5, 20.0), 0.4991, True),
+        ((0.5, 20.0), 0.4989, False),
+        ((0.5, 20.0), 10.0009, True),
+        ((0.5, 20.0), 10.0011, False),
+        ((0.0, 20.0), 0.0, True),
+        ((0.0, 20.0), 500.0, False),
+        ((30.0, np.inf), 500.0, True),
+        ((30.0, np.inf), 0.0, False),
+    ],
+)
+def test_an_item_held_to_a_part_of_the_strip_lies_there(window, x, right):
+    problem = StripProblem(WIDE, (Item("square", SQUARE, x_window_mm=window),))
+    told = f"'square' copy 1 does not lie between {window[0]:.6g} and {window[1]:.6g} mm along the strip"
+    assert violations(problem, at((x, 500))) == (() if right else (told,))
+
+
+@pytest.mark.parametrize(
+    ("edge", "y", "right"),
+    [
+        (EdgeRule.LOW, 0.0009, True),
+        (EdgeRule.LOW, 0.0011, False),
+        (EdgeRule.HIGH, 989.9991, True),
+        (EdgeRule.HIGH, 989.9989, False),
+        (EdgeRule.EITHER, 0.0009, True),
+        (EdgeRule.EITHER, 989.9989, False),
+    ],
+)
+def test_an_edge_rule_is_held_to_a_millionth_of_the_width(edge, y, right):
+    problem = StripProblem(WIDE, (Item("square", SQUARE, edge=edge),))
+    assert (violations(problem, at((0, y))) == ()) is right
+
+
+def test_how_far_a_piece_is_off_its_edge_is_told():
+    problem = StripProblem(WIDE, (Item("square", SQUARE, edge=EdgeRule.LOW),))
+    assert violations(problem, at((0, 2.5))) == (
+        "'square' copy 1 is off its edge (low): 2.5 mm from low, 987.5 from high",
+    )
+
+
+@pytest.mark.parametrize(
+    ("off", "right"), [(0.0009, True), (-0.0009, True), (0.0011, False), (-0.0011, False)]
+)
+def test_a_lattice_is_held_to_a_millionth_of_the_width(off, right):
+    item = Item("square", SQUARE, x_lattice=Lattice(3.0, 1.0))
+    assert (violations(StripProblem(WIDE, (item,)), at((7.0 + off, 0))) == ()) is right
+
+
+def test_every_fault_of_counting_is_told_with_its_copy():
+    strange = [Placement(2, 0, 0, 0, 0), Placement(-1, 0, 0, 0, 0), Placement(0, 1, -1, 0, 0)]
+    thrice = [Placement(1, 0, 0, 0, 0)] * 3 + [Placement(1, 4, 0, 0, 0)]
+    problem = StripProblem(20.0, (Item("square", SQUARE, 3), Item("small", SQUARE / 10)))
+    assert violations(problem, [*strange, *thrice]) == (
+        "a placement of item 2, which does not exist",
+        "a placement of item -1, which does not exist",
+        "'square' copy 2 lies in variant -1, which is not allowed",
+        "'square' copy 1 is placed 0 times",
+        "'square' copy 3 is placed 0 times",
+        "'small' copy 1 is placed 3 times",
+        "'small' copy 5 was not asked for",
+    )

@@ -52,7 +52,11 @@ def test_how_a_number_was_read_is_told():
     assert [read(value).reading for value in (1, "2 pairs", "3 singles")] == [None, None, None]
 
 
-@pytest.mark.parametrize("value", [0, -2, "0 pairs", "-1", 10**9])
+def test_five_hundred_of_a_piece_are_still_cut():
+    assert read(500).number == 250
+
+
+@pytest.mark.parametrize("value", [0, -2, "0 pairs", "-1", 501, 10**9])
 def test_a_count_no_one_can_cut_is_refused(value):
     assert refused(value) is CountFault.OUT_OF_BOUNDS
 

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from nesting.geometry import signed_area
 from nesting.pattern.allowance import cut_outline
-from nesting.pattern.cut_shape import NOTCH_DEPTH_MM, FeatureKind
+from nesting.pattern.cut_shape import FeatureKind
 from nesting.pattern.edges import counter_clockwise_edges, outline_ring
 from nesting.pattern.piece import Dart, Edge, Mark, Notch, Piece
 from nesting.pattern.shaping import GRAIN_SHARE, cut_shape
@@ -146,7 +146,7 @@ def test_a_notch_is_on_the_cut_line_and_points_inside(bodice_back, jacket_front)
         for notch in features(shape, FeatureKind.NOTCH):
             on_cut, inside = notch.vertices
             assert ring.distance(shapely.Point(on_cut)) < 1e-6
-            assert np.hypot(*(inside - on_cut)) == pytest.approx(NOTCH_DEPTH_MM)
+            assert np.hypot(*(inside - on_cut)) == pytest.approx(5.0)
             assert shapely.Polygon(ring).contains(shapely.Point(inside))
 
 

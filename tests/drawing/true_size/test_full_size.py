@@ -68,7 +68,7 @@ def test_no_line_is_too_thin_to_survive_printing():
 
 
 def test_the_squares_are_ten_centimetres_and_four_inches():
-    assert dict(SQUARES_MM) == {"10 cm": 100.0, "4 in": 4 * MM_PER_INCH}
+    assert dict(SQUARES_MM) == {"10 cm": 100.0, "4 in": 101.6}
 
 
 def test_on_large_paper_the_head_stands_on_the_first_sheet(folded: Estimate):

@@ -11,7 +11,7 @@ from nesting.estimate.figures import ClothFigures
 from nesting.estimate.many.crew import ProcessCrew
 from nesting.estimate.many.jobs import NothingKept, work
 from nesting.estimate.many.side_by_side import Watcher, lay_side_by_side, still_to_do
-from nesting.estimate.overview.chart import INCH_WIDTHS_MM, METRIC_WIDTHS_MM, ChartCell, filled, plan_chart
+from nesting.estimate.overview.chart import ChartCell, filled, plan_chart
 from nesting.packing.result import StopReason
 from nesting.pattern.piece import Turn
 from nesting.units import Unit
@@ -62,9 +62,9 @@ def test_sizes_that_are_numbers_stand_in_their_order():
 
 def test_widths_of_the_shops_and_the_cloths_own_unless_others_are_asked_for():
     plan = plan_chart(sized(""))
-    assert [row.cloth.width_mm for row in plan.rows[::2]] == sorted({*METRIC_WIDTHS_MM, 1000.0})
+    assert [row.cloth.width_mm for row in plan.rows[::2]] == [900.0, 1000.0, 1150.0, 1400.0, 1500.0]
     inches = plan_chart(replace(sized(""), unit=Unit.IN))
-    assert {row.cloth.width_mm for row in inches.rows} == {*INCH_WIDTHS_MM, 1000.0}
+    assert {row.cloth.width_mm for row in inches.rows} == {914.4, 1000.0, 1143.0, 1371.6, 1524.0}
 
 
 def test_cloth_without_a_grain_has_no_nap_and_a_tube_its_own_width_alone():

@@ -9,7 +9,7 @@ from ortools.sat.python import cp_model
 from benchmarks.hard_input import saw
 from nesting.packing import EdgeRule, Evaluations, Item, StripProblem, Variant, pack
 from nesting.packing.bounds.bound import _inside, lower_bound
-from nesting.packing.bounds.kernel import inner_intervals
+from nesting.packing.bounds.proof import proven_length
 from nesting.packing.outlines.checks import checked
 from nesting.packing.outlines.shapes import is_thinned
 from nesting.packing.outlines.table_building import build
@@ -26,27 +26,6 @@ def board(length, width):
 def bound(problem):
     problem = checked(problem)
     return lower_bound(problem, build(problem))
-
-
-def test_forbidden_heights_of_a_diamond():
-    # |x| + |y| < 4 in columns of 1: at its far side each column leaves 4 - |x|
-    corners = np.array([[4.0, 0.0], [0.0, 4.0], [-4.0, 0.0], [0.0, -4.0]])
-    edge = np.column_stack([corners, np.roll(corners, -1, axis=0), np.zeros((4, 3))])
-    low, high = np.zeros(8), np.zeros(8)
-    inner_intervals(edge, low, high, 1.0, 0.0, np.empty((4, 2)))
-    assert high == pytest.approx([0, 1, 2, 3, 3, 2, 1, 0])
-    assert low == pytest.approx(-high)
-
-
-def test_forbidden_heights_of_two_blocks_are_those_of_the_larger():
-    def ring(y, height):
-        corners = board(2, height) + np.array([-1.0, y])
-        return np.column_stack([corners, np.roll(corners, -1, axis=0), np.zeros((4, 3))])
-
-    low, high = np.zeros(4), np.zeros(4)
-    inner_intervals(np.concatenate([ring(-5, 1), ring(2, 3)]), low, high, 0.5, 0.0, np.empty((8, 2)))
-    assert low[1:3] == pytest.approx([2, 2])
-    assert high[1:3] == pytest.approx([5, 5])
 
 
 @pytest.mark.parametrize("seed", range(8))
@@ -146,3 +125,14 @@ def test_the_middle_of_an_outline_inside_is_within_half_of_what_its_box_is_off(s
         whole, part = variant_outline(ring, variant), variant_outline(inner, variant)
         middles = [outline.min(axis=0) + outline.max(axis=0) for outline in (whole, part)]
         assert np.abs(middles[0] - middles[1]).max() <= off * (1 + 1e-9)  # twice the middles
+
+
+def test_five_of_the_largest_are_tried_by_themselves():
+    """For 300 000 steps: of all eight at once they would prove 31.2 of the 35 mm needed."""
+    large, small = (
+        [Item(f"{n}", board(n, 6)) for n in (5, 6, 7, 8, 9)],
+        [Item(f"{n} low", board(n, 1)) for n in (1, 2, 3)],
+    )
+    tables = build(checked(StripProblem(10.0, (*large, *small)))).tables
+    found = proven_length(tables, [-1] * 8, 30.0, gap_mm=0.0, loose_mm=0.0)
+    assert 32.0 < found <= 35.0
