@@ -77,7 +77,7 @@ STEPS = (
         "nesting.cutting.plan.lines",
         "        case Spread.DOUBLE_FOLD | Spread.TUBE:\n",
         """        case Spread.TWO_PART_FOLDS:
-            return "neither of its folds is laid on a stripe" if across else ""
+            return Barred.FOLDS_ON_A_STRIPE if across else None
 """,
     ),
     Step(
@@ -140,7 +140,7 @@ STEPS = (
 """,
     ),
     Step(
-        "nesting.estimate.verdict",
+        "nesting.estimate.better",
         "        case Spread.CROSSWISE_FOLD | Spread.TWO_LENGTHS:\n",
         """        case Spread.TWO_PART_FOLDS:
             return all(section.placed for section in sections)
@@ -233,7 +233,9 @@ def told() -> dict[str, object]:
     from nesting.pattern.match import Hand
     from nesting.pattern.phases import Group
     from nesting.units import Unit
-    from nesting.words.spreads import how_to_spread, lies_words
+    from nesting.words.lying import lies_words
+    from nesting.words.spreads import how_to_spread
+    from nesting.words.verdict import verdict
     from tests.conftest import box, make_piece, make_project, on_fold, singles
 
     def laid(cloth):
@@ -261,9 +263,10 @@ def told() -> dict[str, object]:
     flawed, on_flawed = laid(replace(plain, remnants=(Remnant("", 3000.0, blocked=moths),)))
     # As if the open cloth had needed more: then it is said what this spread does better.
     more = replace(lay, tried=(*lay.tried, TriedSpread(Spread.OPEN, 900.0, 900.0, 600.0)))
+    held = why_not_held(Matching(plain, {}, (), (group,)), plain, so)
     sections = [(one.across_mm, one.width_mm, [each.piece for each in one.placed]) for one in lay.sections]
     result = {
-        "in stripes": why_not_held(Matching(plain, {}, (), (group,)), plain, so),
+        "in stripes": held and held.name,
         "faults": faults(lay, project),
         "faults with the far fold moved": faults(beyond, project),
         "faults round flaws": faults(flawed, on_flawed),
@@ -271,7 +274,7 @@ def told() -> dict[str, object]:
         "sections": sections,
         "length": lay.length_mm,
         "least": lay.bound_mm,
-        "verdict": estimate_lay(more, project).verdict,
+        "verdict": verdict(estimate_lay(more, project), project),
     }
     estimate = estimate_lay(lay, project)
     book = book_of(ProjectEstimate(project, (estimate,)))

@@ -18,7 +18,8 @@ WAYS = [spread for spread in Spread if spread is not Spread.BEST]
 GUIDE = Path(__file__).parents[1] / "DEVELOPERS.md"
 
 NAMED_ELSEWHERE = {
-    "nesting.cutting.fit.fitting": "which other spread to write",
+    "nesting.cutting.fit.fitting": "which other spread would do",
+    "nesting.words.fit": "which other spread to write",
     "nesting.files.project.cloths": "which other spread to write",
     "nesting.cutting.verify.lines": "the fold that can be laid on a stripe, told apart from the planner",
     "nesting.estimate.overview.widths": "a chosen two are compared",
@@ -74,7 +75,7 @@ def test_it_is_told_in_its_own_words(whole):
     assert whole["how to spread"].endswith("Fold either selvedge over by 16 cm.")
     assert whole["lies"] == NAME
     assert "On two part folds it takes 0.70 m, the least that was found: it has a fold" in whole["verdict"]
-    assert whole["in stripes"] == "neither of its folds is laid on a stripe"
+    assert whole["in stripes"] == "FOLDS_ON_A_STRIPE"
     assert whole["in the JSON"]
 
 
