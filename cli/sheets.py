@@ -7,7 +7,6 @@ from pathlib import Path
 from nesting.drawing.ink.papers import PageSize
 from nesting.drawing.lay.figure import png_bytes
 from nesting.drawing.lay.left_picture import left_png_bytes
-from nesting.drawing.lay.spread_words import how_to_spread
 from nesting.drawing.pages.book import pdf_bytes
 from nesting.drawing.true_size.full_size import lay_full_size
 from nesting.drawing.true_size.pages import PrintOn, full_size_pdf, full_size_png
@@ -17,6 +16,7 @@ from nesting.files.results.cut_list import cut_list_csv
 from nesting.files.results.lay_json import estimate_json
 from nesting.files.results.writing import keep_earlier, write_together
 from nesting.words.in_hand import length_words
+from nesting.words.spreads import how_to_spread
 
 from .progress import SheetProgress
 

@@ -10,6 +10,7 @@ from enum import StrEnum
 
 from nesting.cloth.remnant import Blocked, Remnant
 from nesting.cloth.repeat import Repeat
+from nesting.cloth.spread import Spread
 from nesting.pattern.match import Axis
 from nesting.pattern.piece import Turn
 
@@ -31,32 +32,6 @@ class RightSide(StrEnum):
 
     ONE = "one-sided"
     BOTH = "two-sided"
-
-
-class Spread(StrEnum):
-    """How the cloth lies on the table."""
-
-    BEST = "best"
-    """Try every spread the cloth allows and take the one that needs least."""
-    OPEN = "open"
-    """One layer, right side up."""
-    LENGTHWISE_FOLD = "lengthwise fold"
-    """Selvedge to selvedge, right sides together."""
-    PART_FOLD = "part fold"
-    """One selvedge folded over only so far as is needed, a single layer beside it."""
-    DOUBLE_FOLD = "double fold"
-    """Both selvedges folded to meet between two folds."""
-    CROSSWISE_FOLD = "crosswise fold"
-    """Cut end to cut end; the upper layer runs the other way."""
-    TWO_LENGTHS = "two lengths"
-    """Cut through across the middle, one half turned end for end and laid on the other: both run one way."""
-    TUBE = "tube"
-    """Knitted in the round and not cut open: a fold on either side."""
-
-    @property
-    def lengths(self) -> int:
-        """How many lengths of the cloth lie over each other, so that this many times the table is used."""
-        return 2 if self in (Spread.CROSSWISE_FOLD, Spread.TWO_LENGTHS) else 1
 
 
 @dataclass(frozen=True, slots=True)

@@ -239,7 +239,7 @@ class Lay:
     @property
     def length_mm(self) -> float:
         """Length of cloth under the lay: of a crosswise fold, twice the table."""
-        return sum(stretch[0].spread.lengths * stretch[0].length_mm for stretch in self.stretches)
+        return sum(stretch[0].spread.facts.lengths * stretch[0].length_mm for stretch in self.stretches)
 
     @property
     def bound_mm(self) -> float:
@@ -247,7 +247,7 @@ class Lay:
         if self.least_mm is not None:
             return self.least_mm
         return sum(
-            stretch[0].spread.lengths * max(section.bound_mm for section in stretch)
+            stretch[0].spread.facts.lengths * max(section.bound_mm for section in stretch)
             for stretch in self.stretches
         )
 

@@ -7,12 +7,12 @@ from dataclasses import dataclass
 from enum import Enum
 from typing import TypeAlias
 
-from nesting.cloth.cloth import Spread
+from nesting.cloth.spread import Spread
 from nesting.cutting.lay import Face, Lay, LaySection, PlacedPiece, Yield
 from nesting.pattern.cut_count import CountReading
 from nesting.pattern.piece import CutKind, Piece
 
-__all__ = ["CutRemark", "InOneLayer", "Remark", "remarks_on", "up_and_down"]
+__all__ = ["BesideFold", "CutRemark", "InOneLayer", "Remark", "remarks_on", "up_and_down"]
 
 
 class CutRemark(Enum):
@@ -20,8 +20,6 @@ class CutRemark(Enum):
 
     HALF_PAPER = "half paper"
     """The paper is half of the piece and lies in one layer: it is drawn round twice."""
-    BESIDE_FOLD = "beside fold"
-    """It is cut in the single layer beside a part fold."""
     EITHER_FACE = "either face"
     """Both faces of the cloth are alike, so lefts that are cut may be turned over into rights."""
 
@@ -33,7 +31,14 @@ class InOneLayer:
     spread: Spread
 
 
-Remark: TypeAlias = CountReading | CutRemark | InOneLayer
+@dataclass(frozen=True, slots=True)
+class BesideFold:
+    """It is cut in the single layer that lies beside what is double in this spread."""
+
+    spread: Spread
+
+
+Remark: TypeAlias = CountReading | CutRemark | InOneLayer | BesideFold
 """How its count was read, or how it is cut."""
 
 
@@ -52,10 +57,10 @@ def remarks_on(piece: Piece, lay: Lay, mine: Sequence[tuple[LaySection, PlacedPi
         yield count.reading
     if piece.on_fold and any(one.yields is Yield.ONE for _, one in mine):
         yield CutRemark.HALF_PAPER
-    if lay.spread is not Spread.OPEN and any(section.spread is Spread.OPEN for section, _ in mine):
+    if any(section.spread is not lay.spread for section, _ in mine):
         yield InOneLayer(lay.spread)
-    if any(section.spread is Spread.PART_FOLD and section.layers == 1 for section, _ in mine):
-        yield CutRemark.BESIDE_FOLD
+    if any(section.spread.facts.doubled and section.layers == 1 for section, _ in mine):
+        yield BesideFold(lay.spread)
     ups, downs = (sum(side) for side in zip(*(up_and_down(one) for _, one in mine), strict=True))
     if count.kind is CutKind.PAIR and ups != downs and not all(one.shape.symmetric for _, one in mine):
         # Only a cloth with two right sides allows this.

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from nesting.cloth.cloth import Spread
 from nesting.cutting.lay import Lay, Run
+from nesting.words.spreads import CUT_OPEN, SPREAD_WORDS
 
 __all__ = ["lies_words", "runs_words", "ways_words"]
 
@@ -23,6 +23,7 @@ def ways_words(ways: Sequence[Sequence[Run]]) -> str:
 def runs_words(runs: Sequence[Run]) -> str:
     """How a cloth lies, run by run.
 
+    >>> from nesting.cloth.spread import Spread
     >>> runs_words([Run(Spread.TUBE, 1), Run(Spread.OPEN, 1, cut_open=True)])
     'tube, then cut open'
     >>> runs_words([Run(Spread.OPEN, 2)])
@@ -35,8 +36,5 @@ def runs_words(runs: Sequence[Run]) -> str:
 
 
 def _lies(run: Run, *, alone: bool) -> str:
-    if run.spread is not Spread.OPEN:
-        return str(run.spread)
-    if run.cut_open:
-        return "cut open, one layer" if alone else "cut open"
-    return "open, one layer" if alone else "opened out"
+    words = CUT_OPEN if run.cut_open else SPREAD_WORDS[run.spread]
+    return words.label if alone else words.after or words.label

@@ -4,19 +4,12 @@ from __future__ import annotations
 
 from typing import assert_never
 
-from nesting.cloth.cloth import Spread
 from nesting.estimate.estimate import Tally
-from nesting.estimate.remarks import CutRemark, InOneLayer, Remark
+from nesting.estimate.remarks import BesideFold, CutRemark, InOneLayer, Remark
 from nesting.words.counts import reading_words
+from nesting.words.spreads import SPREAD_WORDS
 
 __all__ = ["remark_words", "tally_remark"]
-
-_OPENED = {
-    Spread.CROSSWISE_FOLD: "opened-out length that was cut off first",
-    Spread.TWO_LENGTHS: "opened-out length that was cut off first",
-    Spread.TUBE: "length of the tube that is cut open",
-}
-"""Where what cannot be cut double lies; on other folds, on what is opened out after them."""
 
 
 def tally_remark(tally: Tally) -> str:
@@ -27,12 +20,15 @@ def tally_remark(tally: Tally) -> str:
 def remark_words(remark: Remark) -> str:
     """One thing to mind.
 
+    >>> from nesting.cloth.spread import Spread
     >>> remark_words(InOneLayer(Spread.LENGTHWISE_FOLD))
     'cut in a single layer, on the opened-out length after the fold'
     """
     match remark:
         case InOneLayer(spread):
-            return f"cut in a single layer, on the {_OPENED.get(spread, 'opened-out length after the fold')}"
+            return f"cut in a single layer, on the {SPREAD_WORDS[spread].opened}"
+        case BesideFold(spread):
+            return SPREAD_WORDS[spread].beside
         case CutRemark():
             return _cut_words(remark)
         case _:
@@ -43,8 +39,6 @@ def _cut_words(remark: CutRemark) -> str:
     match remark:
         case CutRemark.HALF_PAPER:
             return "the paper is half: draw round it, turn it over along its fold edge, draw round it again"
-        case CutRemark.BESIDE_FOLD:
-            return "cut in the single layer beside the fold"
         case CutRemark.EITHER_FACE:
             return (
                 "as both faces of the cloth are alike, what is cut as a left may be turned over into a right"

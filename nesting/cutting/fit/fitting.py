@@ -100,8 +100,8 @@ def _faults(project: Project, cloth: Cloth) -> Iterator[Fault]:
     if cloth.spread in (Spread.BEST, Spread.OPEN):
         yield NotEvenOpen(reasons[spread])
         return
-    crosswise = cloth.spread is Spread.CROSSWISE_FOLD
-    two_lengths_do = crosswise and why_not(wants, cloth, Spread.TWO_LENGTHS, matching) is None
+    across = cloth.spread.facts.fold_across
+    two_lengths_do = across and why_not(wants, cloth, Spread.TWO_LENGTHS, matching) is None
     yield SpreadBarred(cloth.spread, reasons[spread], two_lengths_do)
 
 
@@ -117,7 +117,7 @@ def _beyond_the_table(project: Project, cloth: Cloth) -> Iterator[Fault]:
 
 def _too_wide(cloth: Cloth, want: Wanted, spread: Spread, kept_back_mm: float) -> Fault:
     on_fold = want.count.kind is CutKind.ON_FOLD
-    doubled = spread is Spread.LENGTHWISE_FOLD and _lies_double(want, cloth)
+    doubled = spread.facts.strict and _lies_double(want, cloth)
     yields = Yield.ONE if not doubled else Yield.WHOLE_ON_FOLD if on_fold else Yield.PAIR
     layers = 2 if doubled else 1
     across = measures(want, yields)[1]

@@ -66,7 +66,7 @@ def _too_close(project: Project, cloth: Cloth, wants: tuple[Wanted, ...]) -> Ite
 
 def _pin_faults(cloth: Cloth, wants: tuple[Wanted, ...]) -> Iterator[WishFault]:
     """Pins that say too little, or forbid themselves."""
-    if cloth.spread not in (Spread.OPEN, Spread.LENGTHWISE_FOLD):
+    if cloth.spread is Spread.BEST or not cloth.spread.facts.plain:
         yield PinnedWithoutSpread()
         return
     for want in wants:
@@ -82,7 +82,7 @@ def _pin_faults(cloth: Cloth, wants: tuple[Wanted, ...]) -> Iterator[WishFault]:
 def _pinned_against(project: Project, cloth: Cloth, wants: tuple[Wanted, ...]) -> Iterator[WishFault]:
     """Pinned pieces against the cloth, each other, and the other wishes."""
     rings = [(want, ring) for want in wants if (ring := pinned_outline(want, cloth)) is not None]
-    folded = cloth.spread is Spread.LENGTHWISE_FOLD
+    folded = cloth.spread.facts.doubled
     width = cloth.usable_width_mm / (2 if folded else 1)
     for want, ring in rings:
         name = want.piece.name

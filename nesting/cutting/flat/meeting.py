@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from nesting.cutting.flat.opening import layers_of
+from nesting.cutting.flat.opening import layers_of, taken_mm
 from nesting.cutting.flat.points import CutPoint, points_cut
 from nesting.cutting.lay import Lay
 from nesting.pattern.match import Axis, Hand, Match
@@ -73,7 +73,7 @@ def _points(lay: Lay, project: Project) -> list[CutPoint]:
             layers = layers_of(section, stretch, flat, lay.cloth)
             for placed in section.placed:
                 found += points_cut(placed, section, layers, pieces[placed.piece], lay.cloth)
-        flat += stretch[0].spread.lengths * stretch[0].length_mm
+        flat += taken_mm(stretch, lay.cloth)
     return found
 
 

@@ -12,11 +12,29 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from typing import assert_never
 
-from nesting.cloth.cloth import Cloth, Spread
+from nesting.cloth.cloth import Cloth
+from nesting.cloth.spread import Spread, no_way_to_lie, row_for_each
 from nesting.cutting.lay import Fold, LaySection
 
-__all__ = ["Layer", "at_the_fold", "layers_of", "stretch_faults"]
+__all__ = ["Layer", "at_the_fold", "in_the_round", "layers_of", "stretch_faults", "taken_mm"]
+
+_SECTIONS = row_for_each(
+    "nesting.cutting.flat.opening._SECTIONS",
+    {
+        Spread.OPEN: [(1, Fold.NONE)],
+        Spread.LENGTHWISE_FOLD: [(2, Fold.LOW)],
+        Spread.PART_FOLD: [(2, Fold.LOW), (1, Fold.NONE)],
+        Spread.DOUBLE_FOLD: [(2, Fold.LOW), (2, Fold.HIGH)],
+        Spread.CROSSWISE_FOLD: [(2, Fold.NONE)],
+        Spread.TWO_LENGTHS: [(2, Fold.NONE)],
+        Spread.TUBE: [(2, Fold.BOTH)],
+    },
+)
+"""Layers and folds of the sections that lie side by side, from the near side on."""
+_OF_A_TUBE = {Spread.TUBE, Spread.OPEN}
+"""How one that is knitted in the round can lie; all else can lie in every way but the first of these."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,8 +100,28 @@ def layers_of(
                 return [lower, Layer(1, -1, flat_mm, folded - low)]
             far_fold = folded + far.across_mm + far.width_mm
             return [lower, Layer(1, -1, flat_mm, 2 * far_fold - folded - low)]
-        case _:
+        case Spread.OPEN:
             return [Layer(1, 1, flat_mm, selvedge + low)]
+        case Spread.BEST:
+            no_way_to_lie(section.spread)
+        case _:
+            assert_never(section.spread)
+
+
+def taken_mm(stretch: Sequence[LaySection], cloth: Cloth) -> float:
+    """Length of the flat cloth that a stretch takes: as far as any of its layers reaches."""
+    ends = [
+        layer.x_mm + layer.along * end
+        for section in stretch
+        for layer in layers_of(section, stretch, 0.0, cloth)
+        for end in (0.0, section.length_mm)
+    ]
+    return max(ends)
+
+
+def in_the_round(stretch: Sequence[LaySection]) -> bool:
+    """Whether the cloth goes on round the folds on both its sides, and so has no edge along it."""
+    return len(stretch) == 1 and stretch[0].fold is Fold.BOTH
 
 
 def at_the_fold(layers: Sequence[Layer], fold_mm: float, cloth: Cloth) -> tuple[Layer, ...]:
@@ -98,23 +136,14 @@ def stretch_faults(stretch: Sequence[LaySection], cloth: Cloth, tolerance_mm: fl
     """What is wrong with how a stretch says it lies, by the cloth's own measures."""
     spread = stretch[0].spread
     told = [(one.layers, one.fold) for one in stretch]
-    must = {
-        Spread.OPEN: [(1, Fold.NONE)],
-        Spread.LENGTHWISE_FOLD: [(2, Fold.LOW)],
-        Spread.PART_FOLD: [(2, Fold.LOW), (1, Fold.NONE)],
-        Spread.DOUBLE_FOLD: [(2, Fold.LOW), (2, Fold.HIGH)],
-        Spread.CROSSWISE_FOLD: [(2, Fold.NONE)],
-        Spread.TWO_LENGTHS: [(2, Fold.NONE)],
-        Spread.TUBE: [(2, Fold.BOTH)],
-    }[spread]
-    allowed = {Spread.TUBE, Spread.OPEN} if cloth.tube else set(Spread) - {Spread.TUBE, Spread.BEST}
+    allowed = _OF_A_TUBE if cloth.tube else set(_SECTIONS) - {Spread.TUBE}
     if spread not in allowed:
         return [f"a cloth that is {'' if cloth.tube else 'not '}a tube cannot lie as '{spread}'"]
     found = []
     length = stretch[0].length_mm
     if any(one.spread is not spread or abs(one.length_mm - length) > tolerance_mm for one in stretch):
         found.append("sections side by side do not lie the same way over the same length")
-    if told != must:
+    if told != _SECTIONS[spread]:
         layers = " and ".join(f"{number} layer(s), fold: {fold}" for number, fold in told)
         found.append(f"{layers} is not what '{spread}' makes")
         return found
@@ -143,5 +172,9 @@ def _room(stretch: Sequence[LaySection], cloth: Cloth) -> list[tuple[float, floa
             far_fold = usable / 2 + selvedge
             near_end, far_end = stretch[0].width_mm, stretch[1].across_mm
             return [(0.0, far_end - 2 * selvedge), (near_end + 2 * selvedge, far_fold)]
-        case _:
+        case Spread.OPEN | Spread.CROSSWISE_FOLD | Spread.TWO_LENGTHS:
             return [(0.0, usable)]
+        case Spread.BEST:
+            no_way_to_lie(stretch[0].spread)
+        case _:
+            assert_never(stretch[0].spread)

@@ -9,16 +9,20 @@ a cloth section by section, then by x, then by y.
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from enum import StrEnum
+from typing import assert_never
 
 import numpy as np
 
-from nesting.cloth.cloth import Cloth, Spread
+from nesting.cloth.cloth import Cloth
+from nesting.cloth.spread import Spread, no_way_to_lie
 from nesting.cutting.lay import Fold, Lay, LaySection, PlacedPiece
 from nesting.geometry import FloatArray
 from nesting.pattern.cut_shape import CutShape, FeatureKind
 
 __all__ = [
     "Distances",
+    "Edge",
     "Numbered",
     "Ruler",
     "folded_over_mm",
@@ -89,38 +93,52 @@ def numbered(lay: Lay) -> tuple[Numbered, ...]:
     return tuple(found)
 
 
+class Edge(StrEnum):
+    """An edge along the cloth that distances across are measured from."""
+
+    FOLD = "fold"
+    NEAR_FOLD = "near fold"
+    FAR_FOLD = "far fold"
+    NEAR_SELVEDGE = "near selvedge"
+    """The outer edge of it."""
+    NEAR_CUT_EDGE = "near cut edge"
+
+
 @dataclass(frozen=True, slots=True)
 class Ruler:
     """From where distances across are measured.
 
     Attributes
     ----------
-    from_what : str
-        ``fold``, ``near selvedge``, ...
+    from_what : Edge
     at_mm : float
         Where that lies across the table.
     inwards : int
         1 where distances grow with y, -1 from a fold on the far side.
     """
 
-    from_what: str
+    from_what: Edge
     at_mm: float
     inwards: int = 1
 
 
 def ruler(section: LaySection, cloth: Cloth) -> Ruler:
     """What distances across this section are measured from: an edge that lies on the table to be found."""
-    if section.spread is Spread.DOUBLE_FOLD and section.fold is Fold.HIGH:
-        return Ruler("far fold", section.across_mm + section.width_mm, -1)
-    if section.spread is Spread.DOUBLE_FOLD:
-        return Ruler("near fold", 0.0)
-    if section.spread is Spread.TUBE:
-        return Ruler("near fold", 0.0)
-    if section.spread in (Spread.LENGTHWISE_FOLD, Spread.PART_FOLD):
-        return Ruler("fold", 0.0)
-    if cloth.tube:
-        return Ruler("near cut edge", 0.0)
-    return Ruler("near selvedge", -cloth.washed_selvedge_mm)
+    match section.spread:
+        case Spread.DOUBLE_FOLD if section.fold is Fold.HIGH:
+            return Ruler(Edge.FAR_FOLD, section.across_mm + section.width_mm, -1)
+        case Spread.DOUBLE_FOLD | Spread.TUBE:
+            return Ruler(Edge.NEAR_FOLD, 0.0)
+        case Spread.LENGTHWISE_FOLD | Spread.PART_FOLD:
+            return Ruler(Edge.FOLD, 0.0)
+        case Spread.OPEN | Spread.CROSSWISE_FOLD | Spread.TWO_LENGTHS:
+            if cloth.tube:
+                return Ruler(Edge.NEAR_CUT_EDGE, 0.0)
+            return Ruler(Edge.NEAR_SELVEDGE, -cloth.washed_selvedge_mm)
+        case Spread.BEST:
+            no_way_to_lie(section.spread)
+        case _:
+            assert_never(section.spread)
 
 
 def folded_over_mm(lay: Lay) -> float | None:
@@ -131,11 +149,17 @@ def folded_over_mm(lay: Lay) -> float | None:
     """
     stretch = lay.stretches[0]
     selvedge = lay.cloth.washed_selvedge_mm
-    if stretch[0].spread is Spread.PART_FOLD:
-        return stretch[0].width_mm + selvedge
-    if stretch[0].spread is Spread.DOUBLE_FOLD:
-        return (stretch[0].width_mm + stretch[-1].across_mm) / 2
-    return None
+    match stretch[0].spread:
+        case Spread.PART_FOLD:
+            return stretch[0].width_mm + selvedge
+        case Spread.DOUBLE_FOLD:
+            return (stretch[0].width_mm + stretch[-1].across_mm) / 2
+        case Spread.OPEN | Spread.LENGTHWISE_FOLD | Spread.CROSSWISE_FOLD | Spread.TWO_LENGTHS | Spread.TUBE:
+            return None
+        case Spread.BEST:
+            no_way_to_lie(stretch[0].spread)
+        case _:
+            assert_never(stretch[0].spread)
 
 
 def grain_line(shape: CutShape) -> FloatArray | None:

@@ -15,7 +15,7 @@ import shapely
 from shapely import affinity
 
 from nesting.cloth.cloth import Cloth
-from nesting.cutting.flat.opening import Layer, at_the_fold, layers_of
+from nesting.cutting.flat.opening import Layer, at_the_fold, layers_of, taken_mm
 from nesting.cutting.lay import Lay, PlacedPiece, Yield
 from nesting.pattern.cut_shape import CutShape, FeatureKind
 
@@ -80,7 +80,7 @@ def cut_polygons(lay: Lay) -> list[tuple[str, int, shapely.Polygon]]:
             layers = layers_of(section, stretch, flat_end, lay.cloth)
             for placed in section.placed:
                 found += cut_pieces(placed, layers, lay.cloth)
-        flat_end += stretch[0].spread.lengths * stretch[0].length_mm
+        flat_end += taken_mm(stretch, lay.cloth)
     return [(one.piece, one.copy, one.cut.polygon) for one in found]
 
 

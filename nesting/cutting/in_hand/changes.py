@@ -106,7 +106,7 @@ def _spreads(project: Project, cloth: Cloth, wants: tuple[Wanted, ...]) -> Itera
     for spread in spreads_of(replace(cloth, spread=Spread.BEST)):
         other = replace(cloth, spread=spread)
         if spread is not cloth.spread and why_not(wants, other, spread, matching_of(project, other)) is None:
-            if len(cloth.remnants) > 1 and spread not in (Spread.OPEN, Spread.LENGTHWISE_FOLD):
+            if len(cloth.remnants) > 1 and not spread.facts.plain:
                 continue
             yield Changed(SpreadOtherwise(cloth.key, spread), replace(project, cloths={cloth.key: other}))
 

@@ -15,8 +15,9 @@ import numpy as np
 import shapely
 from shapely import affinity
 
-from nesting.cloth.cloth import Cloth, Spread
+from nesting.cloth.cloth import Cloth
 from nesting.cloth.waste import Lie, SmallPiece
+from nesting.cutting.flat.opening import in_the_round
 from nesting.cutting.flat.rebuilding import blocked_areas, cut_polygons
 from nesting.cutting.flat.spare import flat_limits, opened_lay
 from nesting.cutting.in_hand.rectangles import free_rectangles
@@ -50,7 +51,7 @@ def left_over(lay: Lay, spare_mm: float, asked: Sequence[SmallPiece] = ()) -> Le
     pieces = [FlatPiece(f"{name} {copy}", _ring(one)) for name, copy, one in cut_polygons(opened)]
     blocked = [FlatPiece(name, _ring(area)) for name, area in blocked_areas(lay.cloth)]
     taken = [shapely.Polygon(one.outline) for one in (*pieces, *blocked)]
-    if lay.cloth.tube and lay.stretches[0][0].spread is Spread.TUBE:
+    if in_the_round(lay.stretches[0]):
         # The round goes on beyond both edges of what lies flat.
         around = lay.cloth.usable_width_mm
         taken += [affinity.translate(one, 0.0, step) for one in taken for step in (-around, around)]

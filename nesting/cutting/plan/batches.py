@@ -23,7 +23,7 @@ from functools import lru_cache
 
 import numpy as np
 
-from nesting.cloth.cloth import Cloth, RightSide, Spread
+from nesting.cloth.cloth import Cloth, RightSide
 from nesting.cutting.lay import Yield
 from nesting.cutting.plan.demand import Lot, Wanted
 from nesting.cutting.plan.flaws import obstacles
@@ -121,7 +121,7 @@ def seats(lot: Lot, layout: Sequence[Zone], cloth: Cloth, lines: Lines | None = 
         elif lot.on_fold:
             edges = ((EdgeRule.LOW, zone.fold.low), (EdgeRule.HIGH, zone.fold.high))
             ways = [(Yield.WHOLE_ON_FOLD, edge) for edge, there in edges if there]
-        elif lot.pair and (zone.spread is not Spread.CROSSWISE_FOLD or _may_be_turned(lot.want)):
+        elif lot.pair and (_may_be_turned(lot.want) or not zone.spread.facts.fold_across):
             ways = [(Yield.PAIR, EdgeRule.FREE)]
         else:
             ways = []
@@ -218,7 +218,7 @@ def pinned_outline(want: Wanted, cloth: Cloth) -> FloatArray | None:
     if pin is None:
         return None
     on_fold = want.count.kind is CutKind.ON_FOLD
-    opened = on_fold and cloth.spread is not Spread.LENGTHWISE_FOLD
+    opened = on_fold and not cloth.spread.facts.doubled
     shape = unfolded(want.shape) if opened else want.shape
     edge = EdgeRule.LOW if on_fold and not opened else EdgeRule.FREE
     (batch,) = _batch(want, shape, Yield.ONE, [want.copies], (False, True), edge)

@@ -28,10 +28,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import assert_never
 
 import numpy as np
 
-from nesting.cloth.cloth import Cloth, Spread
+from nesting.cloth.cloth import Cloth
+from nesting.cloth.spread import Spread, no_way_to_lie
 from nesting.cutting.lay import Fold
 from nesting.cutting.plan.spreading import Zone
 from nesting.geometry import FloatArray, counter_clockwise
@@ -55,7 +57,7 @@ class _Seen:
 def halved_mm(cloth: Cloth, spread: Spread) -> float | None:
     """Table that a flawed cloth takes when it is laid double across as a whole; None for other spreads."""
     room = cloth.room_mm
-    return room / 2 if room is not None and cloth.blocked and spread.lengths == 2 else None
+    return room / 2 if room is not None and cloth.blocked and spread.facts.lengths == 2 else None
 
 
 def obstacles(
@@ -125,8 +127,12 @@ def _layers(
             return _Seen(1, 0.0, 1, -selvedge), _Seen(1, -table_mm, -1, full - selvedge)
         case Spread.TUBE:
             raise ValueError("the flaws of a tube are measured with it cut open: lay it open")
-        case _:
+        case Spread.OPEN:
             return (_Seen(1, -start_mm, 1, -selvedge),)
+        case Spread.BEST:
+            no_way_to_lie(zone.spread)
+        case _:
+            assert_never(zone.spread)
 
 
 def _both_ways(start_mm: float, fold_mm: float) -> tuple[_Seen, _Seen]:

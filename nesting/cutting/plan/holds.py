@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from nesting.cloth.cloth import Cloth, Spread
+from nesting.cloth.cloth import Cloth
 from nesting.geometry import FloatArray
 from nesting.packing.problem import WHOLE_STRIP
 from nesting.pattern.cut_shape import CutShape, FeatureKind
@@ -103,9 +103,7 @@ def _holds(
     found = {key: Hold(window) for key, window in windows.items()}
     for name, pin in pins.items():
         if name in pieces:
-            together = (
-                cloth.spread is Spread.LENGTHWISE_FOLD and pieces[name].cuts[cloth.key].kind is CutKind.PAIR
-            )
+            together = cloth.spread.facts.doubled and pieces[name].cuts[cloth.key].kind is CutKind.PAIR
             for copy in (1, 2) if together else (1,):
                 found[name, copy] = Hold(pin=replace(pin, across_mm=strip_y_mm(pin, cloth)))
     return found
@@ -138,5 +136,5 @@ def pin_point(shape: CutShape, name: str) -> FloatArray | None:
 
 
 def strip_y_mm(pin: Pin, cloth: Cloth) -> float:
-    """Where the point lies across the strip; the cloth lies open, or on a lengthwise fold."""
-    return pin.across_mm - (cloth.washed_selvedge_mm if cloth.spread is Spread.OPEN else 0.0)
+    """Where the point lies across the strip: it is measured from the fold, or from the selvedge's edge."""
+    return pin.across_mm - (0.0 if cloth.spread.facts.doubled else cloth.washed_selvedge_mm)

@@ -23,10 +23,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from typing import assert_never
 
 import numpy as np
 
-from nesting.cloth.cloth import Cloth, Spread
+from nesting.cloth.cloth import Cloth
+from nesting.cloth.spread import Spread, no_way_to_lie
 from nesting.cutting.lay import Yield
 from nesting.cutting.reasons import Barred
 from nesting.geometry import FloatArray
@@ -173,33 +175,39 @@ def _groups(project: Project, cloth: Cloth, axis: Axis, pieces: Mapping[str, Pie
 def why_not_held(matching: Matching | None, cloth: Cloth, spread: Spread) -> Barred | None:
     """Why lines cannot be kept in that spread; None where they can."""
     uneven = cloth.repeat is not None and Axis.ACROSS in cloth.repeat.uneven
-    if uneven and spread is not Spread.OPEN:
+    if uneven and spread.facts.doubled:
         return Barred.STRIPE_REVERSED
     if matching is None:
         return None
-    if spread is Spread.CROSSWISE_FOLD:
-        return Barred.LINES_TURNED
-    if spread is Spread.TWO_LENGTHS:
-        return Barred.LINES_APART
-    if not matching.across:
-        return None
-    if spread is Spread.OPEN and any(group.on_line for group in matching.across):
-        known = cloth.repeat is not None and cloth.repeat.line_mm is not None
-        return None if known else Barred.LINE_UNKNOWN
-    return {
-        Spread.PART_FOLD: Barred.FOLD_ON_A_STRIPE,
-        Spread.DOUBLE_FOLD: Barred.FOLDS_ON_A_STRIPE,
-        Spread.TUBE: Barred.FOLDS_ON_A_STRIPE,
-    }.get(spread)
+    across = bool(matching.across)
+    match spread:
+        case Spread.OPEN:
+            on_line = any(group.on_line for group in matching.across)
+            known = cloth.repeat is not None and cloth.repeat.line_mm is not None
+            return Barred.LINE_UNKNOWN if on_line and not known else None
+        case Spread.LENGTHWISE_FOLD:
+            return None
+        case Spread.PART_FOLD:
+            return Barred.FOLD_ON_A_STRIPE if across else None
+        case Spread.DOUBLE_FOLD | Spread.TUBE:
+            return Barred.FOLDS_ON_A_STRIPE if across else None
+        case Spread.CROSSWISE_FOLD:
+            return Barred.LINES_TURNED
+        case Spread.TWO_LENGTHS:
+            return Barred.LINES_APART
+        case Spread.BEST:
+            no_way_to_lie(spread)
+        case _:
+            assert_never(spread)
 
 
 def kept_back_mm(matching: Matching | None, spread: Spread) -> float:
-    """What a lengthwise fold loses of its width on each layer, as it has to lie on the middle of a stripe.
+    """What a fold on a stripe loses of its width on each layer, as it may not lie in the middle of the cloth.
 
     Lines of symmetry are half a repeat apart, so one of them is within a quarter of the cloth's middle; main
     lines, where pieces have to lie on one, within half.
     """
-    if matching is None or not matching.across or spread is not Spread.LENGTHWISE_FOLD:
+    if matching is None or not matching.across or not spread.facts.fold_on_stripe:
         return 0.0
     repeat = matching.cloth.repeat_mm(Axis.ACROSS) or 0.0
     return repeat / 2 if any(group.on_line for group in matching.across) else repeat / 4
@@ -207,7 +215,7 @@ def kept_back_mm(matching: Matching | None, spread: Spread) -> float:
 
 def across_line_mm(cloth: Cloth, spread: Spread) -> float | None:
     """Where the line lies across the zone of least y, in that zone's coordinates."""
-    if spread is not Spread.OPEN:
+    if spread.facts.doubled:
         return 0.0
     line = None if cloth.repeat is None else cloth.repeat.line_mm
     return None if line is None else line * cloth.kept_across - cloth.washed_selvedge_mm

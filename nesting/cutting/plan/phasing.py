@@ -91,7 +91,7 @@ def _across(
     if repeat is None:
         yield {}
         return
-    doubled = spread is not Spread.OPEN
+    doubled = spread.facts.doubled
     width = matching.cloth.usable_width_mm / (2 if doubled else 1) - bare.kept_back_mm
     seen: list[dict[Node, float]] = []
     for k in range(_WISHES):

@@ -99,7 +99,7 @@ class Seating:
         lengths = [self._zone_mm(index, seated) for index in range(len(self.layout))]
         stretches: dict[int, float] = {}
         for zone, length in zip(self.layout, lengths, strict=True):
-            taken = zone.spread.lengths * length
+            taken = zone.spread.facts.lengths * length
             stretches[zone.stretch] = max(stretches.get(zone.stretch, 0.0), taken)
         return sum(stretches.values()), sum(lengths)
 

@@ -9,7 +9,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from nesting.cloth.cloth import Cloth, Spread
+from nesting.cloth.cloth import Cloth
+from nesting.cloth.spread import Spread
 from nesting.cutting.lay import Yield
 from nesting.cutting.plan.batches import Seat, ZoneBatches, fill, measures, seats
 from nesting.cutting.plan.demand import Lot, Wanted, lots_of
@@ -106,7 +107,7 @@ def plan_on(
         return None
     seating = Seating(lots, layout, choices)
     seated = seating.best()
-    if spread is not Spread.OPEN and not _worth(spread, cloth, layout, [(seat,) for seat in seated]):
+    if not _worth(spread, cloth, layout, [(seat,) for seat in seated]):
         return None
     shared = any(len(choice) > 1 for choice in choices) or lines is not None
     zones = fill(lots, seated, layout, cloth, lines)
@@ -143,7 +144,7 @@ def why_not(
 ) -> SpreadReason | None:
     """Why this spread cannot be used; None where it can."""
     never = _never_double(wants, cloth, spread)
-    if never and spread is Spread.CROSSWISE_FOLD and cloth.one_way:
+    if never and spread.facts.fold_across and cloth.one_way:
         return Barred.RUNS_THE_OTHER_WAY
     if never:
         return NeverDouble(_names(never))
@@ -167,9 +168,9 @@ def why_not(
 def _held_apart(wants: tuple[Wanted, ...], cloth: Cloth, spread: Spread) -> SpreadReason | None:
     """Why what the person wishes of where pieces lie rules out a spread; None where it does not."""
     held = [want for want in wants if want.hold.at_first]
-    if spread.lengths == 2 and held:
+    if spread.facts.lengths == 2 and held:
         return Barred.FROM_BOTH_HALVES
-    if spread in (Spread.OPEN, Spread.PART_FOLD):
+    if spread.facts.single:
         return None
     single = [lot.want for lot in lots_of(tuple(held), cloth) if not (lot.pair or lot.on_fold)]
     return OffTheWish(_names(single)) if single else None
@@ -179,7 +180,7 @@ def _never_double(wants: Sequence[Wanted], cloth: Cloth, spread: Spread) -> list
     """What cannot be cut double where a flawed cloth lies double as a whole; nothing on other cloths."""
     if halved_mm(cloth, spread) is None:
         return []
-    turned = spread is Spread.CROSSWISE_FOLD
+    turned = spread.facts.fold_across
     return [
         lot.want
         for lot in lots_of(tuple(wants), cloth)
@@ -191,7 +192,7 @@ def _off_the_fold(
     wants: tuple[Wanted, ...], cloth: Cloth, spread: Spread, matching: Matching
 ) -> list[Wanted]:
     """What is matched across but could only lie beside or after the fold."""
-    if spread is Spread.OPEN:
+    if not spread.facts.doubled:
         return []
     every = lots_of(wants, cloth)
     lots = [lot for lot in every if lot.want.handed]
@@ -207,16 +208,16 @@ def _off_the_fold(
 def _why_not_double(
     wants: tuple[Wanted, ...], cloth: Cloth, spread: Spread, matching: Matching | None
 ) -> SpreadReason | None:
-    if spread is Spread.OPEN or spread is cloth.spread is Spread.LENGTHWISE_FOLD:
+    if not spread.facts.doubled or _meant(spread, cloth):
         return None
     lots = lots_of(wants, cloth)
     tried = _layouts(wants, lots, cloth, spread, kept_back_mm(matching, spread))
     if any(_worth(spread, cloth, one, _choices(lots, one, cloth, spread)) for one in tried):
         return None
-    double = [lot for lot in lots if lot.pair or (lot.on_fold and spread.lengths == 1)]
+    double = [lot for lot in lots if lot.pair or (lot.on_fold and spread.facts.lengths == 1)]
     if not double:
         return Barred.NOTHING_DOUBLE
-    if spread is Spread.CROSSWISE_FOLD:
+    if spread.facts.fold_across:
         return Barred.RUNS_THE_OTHER_WAY
     return TooNarrow(_names([lot.want for lot in double]))
 
@@ -232,7 +233,7 @@ def _layouts(
     doubled = {id(u.want): measures(u.want, _double(u))[1] for u in lots if u.pair or u.on_fold}
     single = [measures(want, Yield.ONE)[1] for want in wants]
     found = layouts(cloth, spread, sorted(set(doubled.values())), sorted(set(single)), kept_back_mm)
-    if spread is Spread.OPEN or halved_mm(cloth, spread) is not None:
+    if not spread.facts.doubled or halved_mm(cloth, spread) is not None:
         return found
     return tuple((*layout, opened_out(cloth, stretch=1)) for layout in found)
 
@@ -250,10 +251,10 @@ def _choices(
 ) -> list[tuple[Seat, ...]]:
     """The seats each lot may choose from.
 
-    The opened-out length is for what has no other. A person who asks for a lengthwise fold means it: what
-    could be cut double but is too wide for it is not opened out.
+    The opened-out length is for what has no other, but not for what could be cut double and is only too wide
+    for a fold that is meant.
     """
-    forced = spread is cloth.spread is Spread.LENGTHWISE_FOLD
+    forced = _meant(spread, cloth)
     found = []
     for lot in lots:
         every = seats(lot, layout, cloth, lines)
@@ -263,8 +264,13 @@ def _choices(
     return found
 
 
+def _meant(spread: Spread, cloth: Cloth) -> bool:
+    """Whether the person asks for this very spread, and for one that is then laid as asked."""
+    return spread is cloth.spread and spread.facts.strict
+
+
 def _worth(spread: Spread, cloth: Cloth, layout: Sequence[Zone], choices: Sequence[tuple[Seat, ...]]) -> bool:
-    """Whether anything is cut double; of a lengthwise fold that was asked for, this is not required."""
-    if spread is Spread.OPEN or spread is cloth.spread is Spread.LENGTHWISE_FOLD:
+    """Whether anything is cut double; of a fold that is meant, this is not required."""
+    if not spread.facts.doubled or _meant(spread, cloth):
         return True
     return any(layout[seat.zone].layers == 2 for choice in choices for seat in choice)

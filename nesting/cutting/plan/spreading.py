@@ -29,8 +29,10 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import assert_never
 
-from nesting.cloth.cloth import Cloth, Spread
+from nesting.cloth.cloth import Cloth
+from nesting.cloth.spread import FACTS, Spread, no_way_to_lie
 from nesting.cutting.lay import Fold
 
 __all__ = ["Zone", "layouts", "opened_out", "spreads_of"]
@@ -75,16 +77,10 @@ def spreads_of(cloth: Cloth) -> tuple[Spread, ...]:
     """The spreads to try; the one easier to cut first, so that it wins a draw."""
     if cloth.spread is not Spread.BEST:
         return (cloth.spread,)
-    if cloth.tube:
-        # The flaws of a tube in hand are measured with it cut open.
-        return (Spread.OPEN,) if cloth.blocked else (Spread.TUBE, Spread.OPEN)
-    return (
-        Spread.LENGTHWISE_FOLD,
-        Spread.OPEN,
-        Spread.PART_FOLD,
-        Spread.DOUBLE_FOLD,
-        Spread.CROSSWISE_FOLD,
-        Spread.TWO_LENGTHS,
+    return tuple(
+        spread
+        for spread, facts in FACTS.items()
+        if (facts.tube if cloth.tube else facts.flat) and (facts.flaws or not cloth.blocked)
     )
 
 
@@ -119,17 +115,23 @@ def layouts(
         Without the opened-out length that may follow.
     """
     width = cloth.usable_width_mm
-    if spread is Spread.OPEN:
-        return ((opened_out(cloth),),)
-    if spread is Spread.PART_FOLD:
-        return _part_folds(cloth, doubled_mm, single_mm)
-    if spread is Spread.DOUBLE_FOLD:
-        return _double_folds(cloth, doubled_mm)
-    if spread is Spread.LENGTHWISE_FOLD:
-        return ((Zone(spread, 2, width / 2 - kept_back_mm, fold=Fold.LOW),),)
-    if spread is Spread.TUBE:
-        return ((Zone(spread, 2, width / 2, fold=Fold.BOTH),),)
-    return ((Zone(spread, 2, width),),)
+    match spread:
+        case Spread.OPEN:
+            return ((opened_out(cloth),),)
+        case Spread.LENGTHWISE_FOLD:
+            return ((Zone(spread, 2, width / 2 - kept_back_mm, fold=Fold.LOW),),)
+        case Spread.PART_FOLD:
+            return _part_folds(cloth, doubled_mm, single_mm)
+        case Spread.DOUBLE_FOLD:
+            return _double_folds(cloth, doubled_mm)
+        case Spread.CROSSWISE_FOLD | Spread.TWO_LENGTHS:
+            return ((Zone(spread, 2, width),),)
+        case Spread.TUBE:
+            return ((Zone(spread, 2, width / 2, fold=Fold.BOTH),),)
+        case Spread.BEST:
+            no_way_to_lie(spread)
+        case _:
+            assert_never(spread)
 
 
 def _part_folds(

@@ -46,14 +46,14 @@ class Laid:
     @property
     def over_mm(self) -> float:
         """How far the pieces reach beyond the fold across by which flaws were mapped, if they do."""
-        if self.held_mm is None or self.plan.spread.lengths == 1:
+        if self.held_mm is None or self.plan.spread.facts.lengths == 1:
             return 0.0
         return max(0.0, self._first_table_mm() - self.held_mm)
 
     def held(self, table_mm: float | None = None) -> Laid:
         """The first stretch held, at that length or its own, and the flaws mapped by it."""
         at = self._first_table_mm() if table_mm is None else table_mm
-        halved = at if self.plan.spread.lengths == 2 else None
+        halved = at if self.plan.spread.facts.lengths == 2 else None
         return replace(
             self,
             held_mm=at,
@@ -82,7 +82,7 @@ class Laid:
     def taken_mm(self, lengths_mm: Sequence[float]) -> float:
         """Cloth taken when the zones need those lengths."""
         tables = self.tables_mm(lengths_mm)
-        lengths = {one.zone.stretch: one.zone.spread.lengths for one in self.plan.zones}
+        lengths = {one.zone.stretch: one.zone.spread.facts.lengths for one in self.plan.zones}
         return sum(lengths[stretch] * table for stretch, table in tables.items())
 
     def tables_mm(self, lengths_mm: Sequence[float]) -> dict[int, float]:

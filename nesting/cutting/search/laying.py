@@ -192,7 +192,7 @@ def _on_the_table(searcher: Searcher, laid: Sequence[Laid], project: Project) ->
     for one in sorted(laid, key=lambda one: (one.to_buy_mm, one.length_mm)):
         if fits(one, table_mm):
             found.append(one)
-        elif not found and one.plan.spread.lengths == 1 and not cloth.blocked and not wishes:
+        elif not found and one.plan.spread.facts.lengths == 1 and not cloth.blocked and not wishes:
             whole = divided(one, table_mm, searcher, until_s=until_s)
             found += [] if whole is None else [whole]
     if found:
@@ -236,7 +236,7 @@ def _reason(
     if interrupted:
         return Barred.INTERRUPTED
     if (
-        spread is Spread.TWO_LENGTHS
+        spread.facts.simpler is not None
         and cloth.spread is Spread.BEST
         and not cloth.blocked
         and all(want.turn is not Turn.NONE for want in wants)
@@ -251,7 +251,7 @@ def _search(searcher: Searcher, first: Sequence[Laid], begun_s: float) -> list[L
     ranked, number = _promising(first)
     if searcher.cloth.remnants:
         # Whether all goes on is the question: what goes on in any spread goes, opened out, on the open cloth.
-        ranked.sort(key=lambda k: first[k].plan.spread is not Spread.OPEN)
+        ranked.sort(key=lambda k: first[k].plan.spread.facts.doubled)
     for k in ranked:
         left = number - sum(one.searched for one in laid)
         if not left or any(map(_interrupted, laid)):
@@ -293,7 +293,7 @@ def _least_mm(ways: Sequence[tuple[Wanted, ...]], cloth: Cloth, laid: Sequence[L
     kind = any(want.shape.symmetric or want.matched or want.tilt_deg for want in wants)
     same = len(ways) == 1 and not cloth.gap_mm and not kind and not _held(ways[0])
     for one in laid:
-        if same and one.plan.spread is Spread.OPEN:
+        if same and not one.plan.spread.facts.doubled:
             return one.bound_mm
     return _least_opened_mm(ways, cloth)
 

@@ -83,7 +83,7 @@ class _Settled:
         if self.goal_mm is not None and self.laid.taken_mm(lengths) <= self.goal_mm:
             return True
         # A first stretch is held only until it has been searched.
-        free = self.laid if self.laid.plan.spread.lengths == 2 else replace(self.laid, held_mm=None)
+        free = self.laid if self.laid.plan.spread.facts.lengths == 2 else replace(self.laid, held_mm=None)
         if self.goal_mm is not None and free.taken_mm(bounds) > self.goal_mm:
             return True
         least = purchase(free.taken_mm(bounds), self.laid.cloth).to_buy_mm

@@ -17,7 +17,7 @@ import shapely
 from shapely import affinity
 
 from nesting.cloth.cloth import Cloth, Spread
-from nesting.cutting.flat.opening import layers_of, stretch_faults
+from nesting.cutting.flat.opening import in_the_round, layers_of, stretch_faults, taken_mm
 from nesting.cutting.flat.points import CutPoint, points_cut
 from nesting.cutting.flat.rebuilding import CutPiece, blocked_areas, cut_pieces
 from nesting.cutting.lay import Lay, LaySection, PlacedPiece, Yield
@@ -76,7 +76,9 @@ def faults(lay: Lay, project: Project) -> tuple[str, ...]:
                 if placed.piece in pieces:
                     points += points_cut(placed, section, layers, pieces[placed.piece], lay.cloth)
                     found += word_faults(placed, pieces[placed.piece], lay.cloth)
-        flat_end += stretch[0].spread.lengths * length
+        flat_end += length if wrong else taken_mm(stretch, lay.cloth)
+    if abs(flat_end - lay.length_mm) > OVERLAP_TOLERANCE_MM:
+        found.append(f"the lay says {lay.length_mm:.2f} mm of cloth, opened out it is {flat_end:.2f} mm")
     found += _flat_faults(cut, flat_end, lay.cloth)
     found += _blocked_faults(lay, cut)
     found += _gap_faults(lay)
@@ -156,7 +158,7 @@ def _flat_faults(cut: list[CutPiece], flat_mm: float, cloth: Cloth) -> list[str]
 def _blocked_faults(lay: Lay, cut: list[CutPiece]) -> list[str]:
     """Pieces of cloth with a flaw in them, or where there is no cloth."""
     areas = blocked_areas(lay.cloth)
-    if areas and any(section.spread is Spread.TUBE for section in lay.sections):
+    if areas and any(map(in_the_round, lay.stretches)):
         return ["a tube with flaws, which are measured with it cut open, is not laid open"]
     return [
         f"'{one.piece}' {one.copy} lies over '{name}'"

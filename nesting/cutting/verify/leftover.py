@@ -9,8 +9,8 @@ import numpy as np
 import shapely
 from shapely import affinity
 
-from nesting.cloth.cloth import Spread
 from nesting.cloth.waste import Lie, SmallPiece
+from nesting.cutting.flat.opening import in_the_round
 from nesting.cutting.flat.rebuilding import blocked_areas, cut_polygons
 from nesting.cutting.flat.spare import opened_lay
 from nesting.cutting.lay import Lay
@@ -43,7 +43,7 @@ def leftover_faults(lay: Lay, spare_mm: float, left: LeftOver) -> tuple[str, ...
     """
     opened = opened_lay(lay, spare_mm)
     selvedge, usable = lay.cloth.washed_selvedge_mm, lay.cloth.usable_width_mm
-    round_and_round = opened.sections[0].spread is Spread.TUBE
+    round_and_round = in_the_round(opened.stretches[0])
     low = -usable / 2 if round_and_round else selvedge
     slack = OVERLAP_TOLERANCE_MM
     cloth = shapely.box(-slack, low - slack, opened.length_mm + slack, low + usable + slack)

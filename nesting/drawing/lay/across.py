@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import assert_never
 
-from nesting.cloth.cloth import Cloth, Spread
+from nesting.cloth.cloth import Cloth
+from nesting.cloth.spread import Spread, no_way_to_lie
 from nesting.cutting.lay import LaySection
+from nesting.words.spreads import words_of
 
 __all__ = ["Across", "EdgeLine", "across"]
 
@@ -66,35 +69,36 @@ def across(stretch: Sequence[LaySection], cloth: Cloth) -> Across:
     """Where the edges of a stretch lie."""
     breadth, top = cloth.washed_selvedge_mm, stretch[-1].across_mm + stretch[-1].width_mm
     spread = stretch[0].spread
-    fold = EdgeLine(0.0, "fold", "fold-edge", "fold")
-    if spread is Spread.TUBE:
-        return Across((), _near_fold(), EdgeLine(top, "fold", "far-fold-edge", "far fold"))
-    if spread is Spread.LENGTHWISE_FOLD:
-        top = cloth.usable_width_mm / 2  # the strip is narrower where the fold must find a stripe
-        far = EdgeLine(top + breadth, "selvedge", "far-selvedge-edge", "both selvedges")
-        return Across(((top, top + breadth, "far-selvedge"),), fold, far)
-    if spread is Spread.PART_FOLD:
-        depth = stretch[0].width_mm
-        over = EdgeLine(depth + breadth, "selvedge", "inner-selvedge-edge")
-        far = EdgeLine(top + breadth, "selvedge", "far-selvedge-edge", "far selvedge")
-        bands = ((depth, depth + breadth, "inner-selvedge"), (top, top + breadth, "far-selvedge"))
-        return Across(bands, fold, far, (over,))
-    if spread is Spread.DOUBLE_FOLD:
-        middle = (stretch[0].width_mm + stretch[-1].across_mm) / 2
-        meet = EdgeLine(middle, "selvedge", "inner-selvedge-edge")
-        far = EdgeLine(top, "fold", "far-fold-edge", "far fold")
-        return Across(((middle - breadth, middle + breadth, "inner-selvedge"),), _near_fold(), far, (meet,))
-    if cloth.tube:
-        ends = ((0.0, "near-cut-edge", "near cut edge"), (top, "far-cut-edge", "far cut edge"))
-        near, far = (EdgeLine(y, "cut end", name, words) for y, name, words in ends)
-        return Across((), near, far)
-    both = "selvedge of both layers" if spread.lengths == 2 else "selvedge"
-    return Across(
-        ((-breadth, 0.0, "near-selvedge"), (top, top + breadth, "far-selvedge")),
-        EdgeLine(-breadth, "selvedge", "near-selvedge-edge", f"near {both}"),
-        EdgeLine(top + breadth, "selvedge", "far-selvedge-edge", f"far {both}"),
-    )
-
-
-def _near_fold() -> EdgeLine:
-    return EdgeLine(0.0, "fold", "fold-edge", "near fold")
+    near_words, far_words = words_of(spread, cloth).edges
+    fold = EdgeLine(0.0, "fold", "fold-edge", near_words)
+    match spread:
+        case Spread.LENGTHWISE_FOLD:
+            top = cloth.usable_width_mm / 2  # the strip is narrower where the fold must find a stripe
+            far = EdgeLine(top + breadth, "selvedge", "far-selvedge-edge", far_words)
+            return Across(((top, top + breadth, "far-selvedge"),), fold, far)
+        case Spread.PART_FOLD:
+            depth = stretch[0].width_mm
+            over = EdgeLine(depth + breadth, "selvedge", "inner-selvedge-edge")
+            far = EdgeLine(top + breadth, "selvedge", "far-selvedge-edge", far_words)
+            bands = ((depth, depth + breadth, "inner-selvedge"), (top, top + breadth, "far-selvedge"))
+            return Across(bands, fold, far, (over,))
+        case Spread.DOUBLE_FOLD:
+            middle = (stretch[0].width_mm + stretch[-1].across_mm) / 2
+            meet = EdgeLine(middle, "selvedge", "inner-selvedge-edge")
+            far = EdgeLine(top, "fold", "far-fold-edge", far_words)
+            return Across(((middle - breadth, middle + breadth, "inner-selvedge"),), fold, far, (meet,))
+        case Spread.TUBE:
+            return Across((), fold, EdgeLine(top, "fold", "far-fold-edge", far_words))
+        case Spread.OPEN | Spread.CROSSWISE_FOLD | Spread.TWO_LENGTHS:
+            if cloth.tube:
+                near = EdgeLine(0.0, "cut end", "near-cut-edge", near_words)
+                return Across((), near, EdgeLine(top, "cut end", "far-cut-edge", far_words))
+            return Across(
+                ((-breadth, 0.0, "near-selvedge"), (top, top + breadth, "far-selvedge")),
+                EdgeLine(-breadth, "selvedge", "near-selvedge-edge", near_words),
+                EdgeLine(top + breadth, "selvedge", "far-selvedge-edge", far_words),
+            )
+        case Spread.BEST:
+            no_way_to_lie(spread)
+        case _:
+            assert_never(spread)

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from nesting.cutting.flat.opening import layers_of
+from nesting.cutting.flat.opening import layers_of, taken_mm
 from nesting.cutting.flat.rebuilding import blocked_areas
 from nesting.cutting.lay import Lay, LaySection
 from nesting.drawing.ink.canvas import Canvas
@@ -53,7 +53,7 @@ def _seen(lay: Lay, end_mm: float) -> Iterator[Seen]:
         last = index == len(lay.stretches) - 1
         for section in stretch:
             # Lengths that lie over each other end where they are folded or cut.
-            on = last and section.spread.lengths == 1
+            on = last and section.spread.facts.lengths == 1
             length = end_mm - section.start_mm if on else section.length_mm
             first_mm = -lay.cloth.end_allowance_mm if index == 0 else 0.0
             ground = shapely.box(first_mm, *_sides(section, lay)[:1], length, *_sides(section, lay)[1:])
@@ -75,7 +75,7 @@ def _seen(lay: Lay, end_mm: float) -> Iterator[Seen]:
                             ring = np.asarray(part.exterior.coords)[:-1]
                             shift = np.array([section.start_mm, section.across_mm])
                             yield Seen(f"{blocked.words}{where}", blocked.missing, ring + shift)
-        flat += stretch[0].spread.lengths * stretch[0].length_mm
+        flat += taken_mm(stretch, lay.cloth)
 
 
 def _sides(section: LaySection, lay: Lay) -> tuple[float, float]:

@@ -11,17 +11,16 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from nesting.cloth.cloth import Spread
 from nesting.cutting.lay import Lay, LaySection
 from nesting.drawing.ink.canvas import Canvas
 from nesting.drawing.ink.look import CLOTH, SELVEDGE
 from nesting.drawing.ink.text import LINE_HEIGHT, text_width_pt, wrapped
 from nesting.drawing.lay.across import across
 from nesting.drawing.lay.page_ends import draw_page_ends
-from nesting.drawing.lay.spread_words import layer_words, stretch_words
 from nesting.drawing.lay.view import View
 from nesting.estimate.estimate import Estimate
 from nesting.units import Unit, format_length
+from nesting.words.spreads import layer_words, stretch_words, words_of
 
 __all__ = ["EDGE_WORDS_PT", "ZONE_WORDS_PT", "Ground", "draw_ground", "ground_of", "stretches_in"]
 
@@ -83,12 +82,12 @@ def draw_ground(canvas: Canvas, estimate: Estimate, unit: Unit, view: View) -> N
 
 
 def _ends_in_a_fold(lay: Lay) -> bool:
-    return lay.stretches[-1][0].spread is Spread.CROSSWISE_FOLD
+    return lay.stretches[-1][0].spread.facts.fold_across
 
 
 def _spare_mm(estimate: Estimate) -> float:
     """What is left over, as long as it lies on the table."""
-    return estimate.spare_mm / estimate.lay.stretches[-1][0].spread.lengths
+    return estimate.spare_mm / estimate.lay.stretches[-1][0].spread.facts.lengths
 
 
 def _draw_stretch(
@@ -117,7 +116,7 @@ def _draw_stretch(
         title = f"{_from_here(lay, index)}: {title}"
         line = [(x0, ground.y0), (x0, title_y - 0.8 * row)]
         canvas.line(line, "change of spread", f"{name}-change-of-spread", "outline")
-        if lay.stretches[0][0].spread is Spread.CROSSWISE_FOLD:
+        if lay.stretches[0][0].spread.facts.fold_across:
             before = across(lay.stretches[0], lay.cloth)
             canvas.line([(x0, before.low), (x0, before.high)], "fold", f"{name}-crosswise-fold", "outline")
         # Nothing stands to the left of this title where the stretch before is less high.
@@ -129,7 +128,7 @@ def _draw_stretch(
 
 def _from_here(lay: Lay, index: int) -> str:
     """What begins with that stretch, the second or a later one."""
-    if lay.stretches[0][0].spread.lengths == 2:
+    if lay.stretches[0][0].spread.facts.lengths == 2:
         return "cut off first"
     again = lay.stretches[index][0].spread is lay.stretches[index - 1][0].spread
     return f"length {index + 1}" if again else "from here"
@@ -186,14 +185,12 @@ def _along(
 def _draw_ends(canvas: Canvas, estimate: Estimate, ground: Ground, unit: Unit, view: View) -> None:
     lay = estimate.lay
     folded = _ends_in_a_fold(lay)
-    first = lay.stretches[0][0].spread
-    words = {Spread.CROSSWISE_FOLD: "both cut ends", Spread.TWO_LENGTHS: "ends of both lengths"}.get(
-        first, "cut end"
+    first, last = (
+        words_of(stretch[0].spread, lay.cloth) for stretch in (lay.stretches[0], lay.stretches[-1])
     )
-    last_words = "fold" if folded else words if len(lay.stretches) == 1 else "cut end"
     ends = (
-        ("first", words, lay.stretches[0], ground.x0, 0.0, view.starts),
-        ("last", last_words, lay.stretches[-1], ground.x1, lay.table_mm, view.ends),
+        ("first", first.ends[0], lay.stretches[0], ground.x0, 0.0, view.starts),
+        ("last", last.ends[1], lay.stretches[-1], ground.x1, lay.table_mm, view.ends),
     )
     for name, said, stretch, cut, straight, shown in ends:
         side = across(stretch, lay.cloth)
@@ -230,7 +227,7 @@ def _draw_spare(canvas: Canvas, estimate: Estimate, ground: Ground, unit: Unit) 
     if spare > 1.6 * EDGE_WORDS_PT * canvas.mm_per_pt:
         left = ground.x1 - spare
         canvas.line([(left, side.low), (left, side.high)], "spare", "spare-line")
-        double = ", double" if stretch[0].spread.lengths == 2 else ""
+        double = ", double" if stretch[0].spread.facts.lengths == 2 else ""
         words = f"spare {format_length(spare, unit)}{double}"
         middle = ((left + ground.x1) / 2, (side.low + side.high) / 2)
         canvas.words(middle, words, EDGE_WORDS_PT, "spare-words", upright=False)

@@ -7,7 +7,6 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from nesting.cloth.cloth import Spread
 from nesting.cutting.flat.placing import Numbered
 from nesting.cutting.lay import Face, Fold, Lay, Yield
 from nesting.drawing.ink.blocks import ring_pt
@@ -49,7 +48,7 @@ def legend_entries(lay: Lay, items: Sequence[Numbered]) -> tuple[Entry, ...]:
     kinds = {feature.kind for item in items for feature in item.shape.features}
     faces = {item.placed.face for item in items}
     folded = any(
-        section.fold is not Fold.NONE or section.spread is Spread.CROSSWISE_FOLD for section in lay.sections
+        section.fold is not Fold.NONE or section.spread.facts.fold_across for section in lay.sections
     )
     on_fold = any(item.placed.yields is Yield.WHOLE_ON_FOLD for item in items)
     halves = any(

@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from nesting.cloth.cloth import Cloth
-from nesting.cutting.flat.placing import Numbered, ruler
+from nesting.cutting.flat.placing import Edge, Numbered, ruler
 from nesting.cutting.flat.sequence import laying_order
 from nesting.drawing.ink.sheet import MM_PER_PT, Book, Column
 from nesting.drawing.ink.text import LINE_HEIGHT, wrapped
-from nesting.drawing.lay.spread_words import section_words
 from nesting.drawing.lay.view import View, visible
 from nesting.units import Unit, format_length
 from nesting.words.placing import copies_text, how_text
+from nesting.words.spreads import section_words
 
 __all__ = ["draw_distances", "tables_mm"]
 
@@ -79,7 +79,7 @@ def _draw_table(
 ) -> None:
     section = group[0].section
     edge = ruler(section, cloth).from_what
-    outer = f"outer edge of the {edge}" if edge.endswith("selvedge") else edge
+    outer = f"outer edge of the {edge}" if edge is Edge.NEAR_SELVEDGE else edge
     words = section_words(section, cloth)
     begins = f"From {format_length(section.start_mm, unit)} on: {words}."
     where = f"{words.capitalize()}." if first or not section.start_mm else begins

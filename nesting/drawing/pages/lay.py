@@ -10,7 +10,6 @@ from nesting.drawing.ink.text import LINE_HEIGHT, wrapped
 from nesting.drawing.lay.figure import draw_lay, drawn_size_pt
 from nesting.drawing.lay.legend import Entry, draw_legend, legend_entries, legend_height_mm
 from nesting.drawing.lay.page_ends import along_words
-from nesting.drawing.lay.spread_words import how_to_spread
 from nesting.drawing.lay.view import View
 from nesting.drawing.pages.distances import draw_distances, tables_mm
 from nesting.drawing.pages.line_words import draw_meetings, how_to_begin
@@ -21,6 +20,7 @@ from nesting.drawing.pages.work_order import draw_work_order
 from nesting.estimate.estimate import Estimate
 from nesting.units import MM_PER_INCH, Unit, format_length
 from nesting.words.in_hand import length_words
+from nesting.words.spreads import how_to_spread
 
 __all__ = ["draw_lay_pages", "scale_text"]
 

@@ -38,7 +38,7 @@ def _beginning(estimate: Estimate, unit: Unit) -> Iterator[str]:
             "Straighten the end along the middle of a main bar: it lies at 0 on the tape, the next one "
             f"{repeat} on."
         )
-    if Axis.ACROSS in axes and lay.spread is Spread.LENGTHWISE_FOLD:
+    if Axis.ACROSS in axes and lay.spread.facts.fold_on_stripe:
         main = any(one.axis is Axis.ACROSS and one.match.on_line for one in estimate.meetings)
         middle = "a main stripe" if main else "a stripe, or midway between two"
         yield (
@@ -46,7 +46,7 @@ def _beginning(estimate: Estimate, unit: Unit) -> Iterator[str]:
             "if the selvedges then do not meet. Both layers must show the same line."
         )
     line = across_line_mm(lay.cloth, Spread.OPEN)
-    if Axis.ACROSS in axes and lay.spread is Spread.OPEN and line is not None:
+    if Axis.ACROSS in axes and not lay.spread.facts.doubled and line is not None:
         yield (
             "Its first main stripe has its middle "
             f"{format_length(line + lay.cloth.washed_selvedge_mm, unit)} from the outer edge of the near "

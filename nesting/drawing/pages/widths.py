@@ -10,6 +10,7 @@ from nesting.drawing.ink.look import ACCENT, INK, drawing_settings
 from nesting.drawing.ink.text import printable, wrapped
 from nesting.estimate.overview.widths import FOLDED, WidthCurve
 from nesting.units import MM_PER_YARD, Unit, format_buy, format_length, mm_per
+from nesting.words.spreads import SPREAD_WORDS
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -30,7 +31,6 @@ _STYLES: Final[dict[Spread, dict[str, Any]]] = {
     },
 }
 """Told apart by stroke and mark, not by colour alone."""
-_NAMES = {Spread.OPEN: "open, one layer", FOLDED: "lengthwise fold"}
 
 
 def widths_pdf(curve: WidthCurve) -> bytes:
@@ -73,7 +73,7 @@ def draw_widths(curve: WidthCurve) -> Figure:
             ]
             if known:
                 xs, ys = zip(*known, strict=True)
-                ax.plot(xs, ys, drawstyle="steps-post", label=_NAMES[spread], **_STYLES[spread])
+                ax.plot(xs, ys, drawstyle="steps-post", label=SPREAD_WORDS[spread].label, **_STYLES[spread])
         _marks(ax, curve)
         ax.grid(visible=True, color="#dddddd", linewidth=0.6)
         ax.set_axisbelow(True)

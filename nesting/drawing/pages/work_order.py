@@ -9,11 +9,11 @@ from nesting.cutting.flat.placing import Numbered
 from nesting.cutting.flat.sequence import laying_order
 from nesting.cutting.lay import Face, Lay, LaySection, Yield
 from nesting.drawing.ink.sheet import Book
-from nesting.drawing.lay.spread_words import stretch_words
 from nesting.drawing.pages.line_words import line_reminders
 from nesting.drawing.pages.numbers import key_text, runs_text
 from nesting.estimate.estimate import Estimate
 from nesting.units import Unit, format_length
+from nesting.words.spreads import stretch_words
 
 __all__ = ["draw_work_order", "reminders", "work_steps"]
 
@@ -82,7 +82,7 @@ def _steps(lay: Lay, items: Sequence[Numbered], unit: Unit) -> Iterator[str]:
         return
     first, second = (_of(items, stretch) for stretch in stretches[:2])
     change = format_length(stretches[1][0].start_mm, unit)
-    if stretches[0][0].spread.lengths == 2:
+    if stretches[0][0].spread.facts.lengths == 2:
         yield (
             f"The single length first. Lay it out by itself, its new cut edge at {change} on the tape, and "
             f"lay and cut on it {runs_text([item.number for item in second])} ({_named(second)})."

@@ -265,7 +265,7 @@ def _holds_on(one: _PlannedRow, other: _PlannedRow) -> bool:
         (one.version, mine.key) == (other.version, theirs.key)
         and mine.width_mm <= theirs.width_mm
         and (mine.nap is Nap.ONE_WAY or theirs.nap in (mine.nap, Nap.EITHER_WAY))
-        and theirs.spread in (Spread.BEST, Spread.OPEN, Spread.LENGTHWISE_FOLD)
+        and (theirs.spread is Spread.BEST or theirs.spread.facts.plain)
         and not theirs.tube
         and theirs.repeat is None
     )

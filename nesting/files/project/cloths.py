@@ -12,6 +12,7 @@ from nesting.files.project.remnants import build_remnants, in_hand_mistakes
 from nesting.files.tables.schema import ClothTable, PerLength, RepeatTable
 from nesting.pattern.match import Axis
 from nesting.units import MM_PER_YARD, Unit, format_length
+from nesting.words.spreads import SPREAD_WORDS
 
 __all__ = ["build_cloth"]
 
@@ -109,20 +110,22 @@ def _repeat_mistakes(table: RepeatTable, cloth: Cloth, unit: Unit, where: str) -
 def _spread_mistakes(cloth: Cloth, table: ClothTable, where: str) -> list[Mistake]:
     """Spreads that this cloth cannot lie in, and a selvedge where there is none."""
     mistakes = []
-    if cloth.tube and cloth.spread not in (Spread.BEST, Spread.TUBE, Spread.OPEN):
+    asked = None if cloth.spread is Spread.BEST else cloth.spread.facts
+    if asked and cloth.tube and not asked.tube:
         what = f"It is a tube, which cannot lie as '{cloth.spread}'."
         mistakes.append(
             Mistake(where, what, 'Write spread = "tube", "open" (the tube is then cut open) or "best".')
         )
-    if not cloth.tube and cloth.spread is Spread.TUBE:
-        what = 'spread = "tube" is asked for, but the cloth is not said to be one.'
+    if asked and not cloth.tube and not asked.flat:
+        what = f'spread = "{cloth.spread}" is asked for, but the cloth is not said to be one.'
         mistakes.append(
             Mistake(where, what, "Add tube = true, and give as its width what it measures lying flat.")
         )
     if cloth.tube and "selvedge" in table.model_fields_set and table.selvedge > 0:
         mistakes.append(Mistake(where, "A tube has no selvedge.", "Leave selvedge out."))
-    if (cloth.one_way or cloth.nap is not Nap.EITHER_WAY) and cloth.spread is Spread.CROSSWISE_FOLD:
-        what = "On a crosswise fold the upper layer runs the other way, but this cloth goes one way only."
+    if asked and asked.fold_across and (cloth.one_way or cloth.nap is not Nap.EITHER_WAY):
+        name = SPREAD_WORDS[cloth.spread].name
+        what = f"{name.capitalize()} the upper layer runs the other way, but this cloth goes one way only."
         remedy = (
             f'Write spread = "{Spread.TWO_LENGTHS}", for which it is cut through at the fold and one half '
             f'turned end for end, or "{Spread.BEST}".'

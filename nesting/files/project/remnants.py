@@ -12,6 +12,7 @@ from nesting.files.tables.in_hand import BlockedTable, RemnantTable, WasteTable
 from nesting.files.tables.schema import ClothTable
 from nesting.files.tables.wording import choices, quoted
 from nesting.units import Unit, format_length
+from nesting.words.spreads import SPREAD_WORDS
 
 __all__ = ["build_remnants", "build_small_pieces", "in_hand_mistakes", "line_mistakes"]
 
@@ -75,13 +76,15 @@ def in_hand_mistakes(
         )
     if table.in_hand is None and not table.remnant:
         return mistakes
+    asked = None if cloth.spread is Spread.BEST else cloth.spread.facts
     for entry in [name for name in ("step", "price", "price_per") if outright and name in written]:
         what = f"It is in hand, yet has {_NOT_BOUGHT[entry]}; nothing of it is bought."
         mistakes.append(Mistake(where, what, f"Leave {entry} out, or leave out what is in hand."))
-    if cloth.spread is Spread.TUBE and any(remnant.blocked for remnant in cloth.remnants):
-        what = "It is to lie as a tube, but flaws of a tube are measured with it cut open."
+    if asked and not asked.flaws and any(remnant.blocked for remnant in cloth.remnants):
+        words = SPREAD_WORDS[cloth.spread]
+        what = f"It is to lie {words.name}, but {words.no_flaws}."
         mistakes.append(Mistake(where, what, 'Write spread = "open".'))
-    if len(cloth.remnants) > 1 and cloth.spread not in (Spread.BEST, Spread.OPEN, Spread.LENGTHWISE_FOLD):
+    if asked and not asked.plain and len(cloth.remnants) > 1:
         what = f"It is in several remnants, and all are to lie as '{cloth.spread}'."
         mistakes.append(
             Mistake(where, what, 'Write spread = "best": each lies as suits what is cut from it.')

@@ -155,7 +155,9 @@ def test_what_is_left_of_random_lays_is_free(project, cloth, spare):
     project = replace(project, cloths={"main": cloth})
     assume(not fit_mistakes(project))
     lay = lay_cloth(project, cloth, effort=QUICK)
-    spare = 0.0 if lay.spread.lengths == 2 else spare  # folded across, a flawed cloth is laid as a whole
+    spare = (
+        0.0 if lay.spread.facts.lengths == 2 else spare
+    )  # folded across, a flawed cloth is laid as a whole
     wishes = (
         SmallPiece("strip", "main", 30, 200, lie=Lie.BIAS, count=2),
         SmallPiece("patch", "main", 80, 90),

@@ -7,11 +7,11 @@ import pytest
 from nesting.cloth.cloth import RightSide, Spread
 from nesting.cutting.search.laying import Effort, lay_cloth
 from nesting.drawing.lay.figure import draw_lay, ground_of
-from nesting.drawing.lay.spread_words import how_to_spread, section_words
 from nesting.drawing.pages.book import book_of
 from nesting.estimate.estimate import ProjectEstimate
 from nesting.estimate.estimating import estimate_lay
 from nesting.units import Unit
+from nesting.words.spreads import how_to_spread, section_words
 from tests.conftest import box, hook, make_piece, make_project, on_fold, pairs, singles
 
 PROJECT = make_project(

@@ -12,7 +12,6 @@ from nesting.cutting.search.laying import Effort
 from nesting.drawing.lay.figure import draw_lay
 from nesting.drawing.lay.legend import legend_entries
 from nesting.drawing.lay.repeat_lines import every_how_many
-from nesting.drawing.lay.spread_words import how_to_spread
 from nesting.drawing.pages.book import pdf_bytes
 from nesting.drawing.pages.buying import cloth_facts
 from nesting.drawing.pages.line_words import how_to_begin, line_reminders
@@ -22,6 +21,7 @@ from nesting.pattern.match import Axis
 from nesting.units import Unit
 from nesting.words.cloth import one_way_words
 from nesting.words.matching import matching_words
+from nesting.words.spreads import how_to_spread
 from tests.cutting.plan.test_lines import CENTRE, CHECK, POCKET, SIDES, checked_cloth, tunic
 
 LITTLE = Effort(evaluations_per_placement=1_000, walks=1)
