@@ -89,9 +89,9 @@ def test_small_pieces_lie_as_they_are_asked_for():
     lay, left = laid(project, Spread.OPEN, wishes=wishes)
     assert leftover_faults(lay, 300.0, left) == ()
     assert [left.came_out(wish) for wish in wishes] == [2, 8, 1, 1]
-    pocket = next(one.outline for one in left.placed if one.wish.name == "pocket")
+    pocket = next(one.outline for one in left.placed if one.small.name == "pocket")
     assert np.ptp(pocket, axis=0) == pytest.approx([180.0, 150.0])
-    binding = next(one.outline for one in left.placed if one.wish.name == "binding")
+    binding = next(one.outline for one in left.placed if one.small.name == "binding")
     # Turned by 45 degrees its box is a square of (400 + 30) / sqrt 2.
     assert np.ptp(binding, axis=0) == pytest.approx([430 / 2**0.5] * 2)
 

@@ -80,7 +80,7 @@ def test_the_same_demand_is_shared_out_in_the_same_way(wants, spread):
 
     def shared():
         return [
-            [(order.piece, order.yields, order.copies) for one in plan.zones for order in one.orders]
+            [(batch.want.piece.name, batch.yields, batch.copies) for one in plan.zones for batch in one.batches]
             for plan in plans(wanted(wants, cloth), cloth, spread)
         ]
 
@@ -102,10 +102,10 @@ def test_every_unit_has_its_seat_once(wants, spread):
     cloth = wants.cloths["main"]
     for plan in plans(wanted(wants, cloth), cloth, spread):
         numbers = sorted(
-            (order.piece, n)
+            (batch.want.piece.name, n)
             for one in plan.zones
-            for order in one.orders
-            for two in order.copies
+            for batch in one.batches
+            for two in batch.copies
             for n in two
         )
         assert numbers == [("back", 1), *(("front", n) for n in (1, 2, 3, 4)), ("welt", 1)]

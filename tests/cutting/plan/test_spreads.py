@@ -178,8 +178,8 @@ def test_a_pair_too_wide_for_the_fold_is_opened_out_unless_the_fold_was_asked_fo
     best = on(project, Spread.BEST)
     (plan,) = plans(wanted(best, best.cloths["main"]), best.cloths["main"], Spread.LENGTHWISE_FOLD)
     folded, opened = plan.zones
-    assert [order.piece for order in folded.orders] == ["front"]
-    assert [order.yields for order in opened.orders] == [Yield.ONE, Yield.ONE]
+    assert [batch.want.piece.name for batch in folded.batches] == ["front"]
+    assert [batch.yields for batch in opened.batches] == [Yield.ONE, Yield.ONE]
     (problem,) = fit_mistakes(on(project, Spread.LENGTHWISE_FOLD))
     assert "'cape' is 74 cm across" in problem.what
 
