@@ -73,6 +73,8 @@ class BadLength(EllwandError, ValueError):
         return f"{self.what} {self.remedy}"
 
 
+_MOST_BITS = 1000
+"""A whole number of more is not spelled out in a message."""
 _INCH = Fraction("25.4")
 _YARD = Fraction("914.4")
 _MM_PER_WORD = MappingProxyType(
@@ -143,8 +145,14 @@ def parse_length(value: str | int | float, default: Unit) -> float:
     """
     length = _exact(value) * _MM_PER_WORD[default.value] if _is_number(value) else _from_text(value, default)
     if abs(length) > LONGEST_MM:
-        raise BadLength(f"{value!r} is more than {LONGEST_MM / 1e6:g} km long.", _GOOD_FORMS)
+        raise BadLength(f"{_as_written(value)} is more than {LONGEST_MM / 1e6:g} km long.", _GOOD_FORMS)
     return float(length)
+
+
+def _as_written(value: str | int | float) -> str:
+    """As it stands in the file, unless it is a number too long for Python to spell."""
+    endless = isinstance(value, int) and value.bit_length() > _MOST_BITS
+    return "a number of hundreds of digits" if endless else repr(value)
 
 
 def format_length(mm: float, unit: Unit) -> str:

@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+import subprocess
+import sys
+from pathlib import Path
+
 import numpy as np
 import pytest
 from hypothesis import settings
@@ -16,6 +20,25 @@ from nesting.words.mistakes import mistake_of, told
 
 settings.register_profile("patient", deadline=None)  # no test depends on how fast a machine is
 settings.load_profile("patient")
+
+
+PREPARE = """
+from nesting import Effort, example_text, lay_project
+from nesting.files.project.reading import parse_project
+from nesting.packing.jit import is_kept
+from nesting.packing.walks.separate import passes
+
+if not is_kept(passes):
+    jacket = parse_project(example_text(), source="jacket.toml")
+    lay_project(jacket, effort=Effort(evaluations_per_placement=100))
+"""
+
+
+def pytest_sessionstart(session):
+    """Before several workers start, have the engine compiled and kept: else each of them would do it."""
+    is_worker = hasattr(session.config, "workerinput")
+    if session.config.getoption("numprocesses", None) and not is_worker:
+        subprocess.run([sys.executable, "-c", PREPARE], cwd=Path(__file__).parents[1], check=True)
 
 
 def make_piece(name, corners, cuts, *, allowance_mm=0.0, **changes):

@@ -1,35 +1,28 @@
-"""The program as a person runs it: in a folder of its own, with a cache of its own."""
+"""The program in a folder of its own, with a cache of its own."""
 
-import os
-import subprocess
-import sys
-from pathlib import Path
+from functools import partial
 
 import pytest
 
-import nesting
-from tests.cli.test_commands import SMALL
-
-# Programs that tests start are this tree's, wherever another one is installed.
-os.environ["PYTHONPATH"] = str(Path(nesting.__file__).parent.parent)
+from tests.cli import running
 
 
 @pytest.fixture
-def ellwand(tmp_path):
-    """Runs the program in a folder that holds ``tote.toml``; its folder is ``ellwand.folder``."""
-    (tmp_path / "tote.toml").write_text(SMALL, encoding="utf-8")
-    environment = {**os.environ, "XDG_CACHE_HOME": str(tmp_path / "cache")}
+def tote(tmp_path):
+    """A folder that holds ``tote.toml``."""
+    (tmp_path / "tote.toml").write_text(running.SMALL, encoding="utf-8")
+    return tmp_path
 
-    def run(*arguments, **options):
-        return subprocess.run(
-            [sys.executable, "-m", "nesting.cli", *map(str, arguments)],
-            cwd=tmp_path,
-            env=environment | options.pop("env", {}),
-            capture_output=True,
-            text=True,
-            check=False,
-            **options,
-        )
 
-    run.folder, run.environment = tmp_path, environment
+@pytest.fixture
+def ellwand(tote):
+    """Runs commands in that folder, in this process; the folder is ``ellwand.folder``."""
+    run = partial(running.ellwand, cwd=tote)
+    run.folder = tote
     return run
+
+
+@pytest.fixture
+def alone(tote):
+    """Runs commands in that folder, each in a process of its own."""
+    return partial(running.alone, cwd=tote)

@@ -3,9 +3,10 @@
 import csv
 import signal
 import subprocess
-import sys
 
 import pytest
+
+from tests.cli.running import PROGRAM, environment
 
 LITTLE = ("--width", "90", "--width", "1.2 m", "--workers", "2")
 
@@ -33,11 +34,11 @@ def test_the_chart_is_printed_and_written_in_four_forms_and_kept(ellwand):
 def test_ctrl_c_keeps_what_there_is_and_the_same_command_goes_on(ellwand):
     assert ellwand("new", "jacket.toml").returncode == 0
     command = ["chart", "jacket.toml", "--cloth", "interfacing", "--width", "90", "--width", "115"]
-    command += ["--seconds", "3"]
+    command += ["--seconds", "1"]
     running = subprocess.Popen(
-        [sys.executable, "-m", "nesting.cli", *command, "--workers", "1"],
+        [*PROGRAM, *command, "--workers", "1"],
         cwd=ellwand.folder,
-        env=ellwand.environment,
+        env=environment(ellwand.folder),
         stdout=subprocess.PIPE,
         stderr=subprocess.PIPE,
         text=True,

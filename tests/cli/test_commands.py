@@ -2,61 +2,13 @@
 
 import csv
 import json
-import os
 import signal
 import subprocess
-import sys
 
 import pytest
+from nesting.cli.progress import LayProgress
 
-SMALL = """
-title = "tote"
-units = "cm"
-
-[cloth.main]
-name = "canvas"
-width = 100
-price = 12
-
-[piece.side]
-points = { A = [0, 0], B = [40, 0], C = [44, 38], D = [0, 42] }
-cut = { main = 2 }
-[piece.side.edges]
-bottom = "A B"
-right = "B C"
-top = { through = "C D", allowance = 3 }
-left = "D A"
-
-[piece.base]
-points = { A = [0, 0], B = [15, 0], C = [15, 36], D = [0, 36] }
-on_fold = "middle"
-cut = { main = 1 }
-[piece.base.edges]
-front = "A B"
-side = "B C"
-back = "C D"
-middle = "D A"
-
-[alternative."seam in the base"]
-piece.base.on_fold = false
-"""
-
-
-def ellwand(*arguments, cwd):
-    return subprocess.run(
-        [sys.executable, "-m", "nesting.cli", *map(str, arguments)],
-        cwd=cwd,
-        env={**os.environ, "XDG_CACHE_HOME": str(cwd / "cache")},
-        capture_output=True,
-        text=True,
-        check=False,
-    )
-
-
-@pytest.fixture
-def tote(tmp_path):
-    (tmp_path / "tote.toml").write_text(SMALL, encoding="utf-8")
-    return tmp_path
+from tests.cli.running import PROGRAM, SMALL, ellwand, environment
 
 
 def test_new_writes_the_example_and_never_over_a_file(tmp_path):
@@ -184,13 +136,20 @@ def test_an_unknown_alternative_is_answered_with_the_known_ones(tote, command):
     assert "seam in the base" in done.stderr
 
 
-@pytest.mark.parametrize("command", ["lay", "compare"])
-def test_ctrl_c_keeps_the_best_so_far_and_does_not_search_on(tmp_path, command):
-    assert ellwand("new", "jacket.toml", cwd=tmp_path).returncode == 0
+@pytest.fixture
+def long_search(tote):
+    """Many pieces, of which no search comes to an end by itself, and a lining after them."""
+    text = SMALL.replace("cut = { main = 2 }", "cut = { main = 14, lining = 2 }")
+    text += '\n[cloth.lining]\nname = "sateen"\nwidth = 140\n'
+    (tote / "tote.toml").write_text(text, encoding="utf-8")
+    return tote
+
+
+def test_ctrl_c_keeps_the_best_so_far_and_does_not_search_on(long_search):
     running = subprocess.Popen(
-        [sys.executable, "-m", "nesting.cli", command, "jacket.toml", "--seconds", "3600"],
-        cwd=tmp_path,
-        env={**os.environ, "XDG_CACHE_HOME": str(tmp_path / "cache")},
+        [*PROGRAM, "lay", "tote.toml", "--seconds", "3600"],
+        cwd=long_search,
+        env=environment(long_search),
         stdout=subprocess.PIPE,
         stderr=subprocess.PIPE,
         text=True,
@@ -205,9 +164,26 @@ def test_ctrl_c_keeps_the_best_so_far_and_does_not_search_on(tmp_path, command):
     out, err = running.communicate()
     assert running.returncode == 0, err
     assert "Enough" in err
-    assert ("calico" if command == "lay" else "buy sample") in out
-    assert ("Stopped early" in out) is (command == "compare")
-    assert (tmp_path / "jacket-lay" / "jacket.pdf").exists() is (command == "lay")
+    assert "sateen" in out
+    assert "Stopped early" not in out
+    assert (long_search / "tote-lay" / "tote.pdf").exists()
+
+
+def test_ctrl_c_ends_a_comparison_with_what_there_is(long_search, monkeypatch):
+    tell = LayProgress.tell
+
+    def pressed_at_the_first_lay(shown, event):
+        tell(shown, event)
+        if not shown.until.pressed:
+            signal.raise_signal(signal.SIGINT)
+
+    monkeypatch.setattr(LayProgress, "tell", pressed_at_the_first_lay)
+    done = ellwand("compare", "tote.toml", "--seconds", "3600", cwd=long_search)
+    assert done.returncode == 0, done.stderr
+    assert "Enough" in done.stderr
+    assert "buy lining" in done.stdout
+    assert "Stopped early" in done.stdout
+    assert not (long_search / "tote-lay").exists()
 
 
 def test_check_tells_the_size_of_each_piece_as_drawn(tote):

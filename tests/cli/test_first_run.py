@@ -1,7 +1,6 @@
 """A machine's first run is told before it keeps a person waiting, in the same words by all commands."""
 
 import signal
-from concurrent.futures import Future
 from pathlib import Path
 from types import SimpleNamespace
 
@@ -14,7 +13,7 @@ from nesting.estimate.many.jobs import work
 from nesting.packing import jit
 from nesting.packing.walks import preparing
 from nesting.units import Unit
-from tests.cli.test_commands import SMALL
+from tests.cli.running import SMALL, OneHand
 
 ONCE = "Preparing the search. This is done once on a machine and may take a quarter of a minute."
 EVERY_TIME = "Preparing the search. This may take half a minute."
@@ -93,31 +92,15 @@ def test_every_command_that_lays_asks_for_the_search_to_be_compiled_beside_its_f
     assert asked == ["asked"]
 
 
-class OneHand:
-    """A crew that does each job at once, in this process, and writes down that it does."""
-
-    lost = ()
+class Watched(OneHand):
+    """One that writes down what it does."""
 
     def __init__(self, asked):
         LAID.clear()
 
-    def __enter__(self):
-        return self
-
-    def __exit__(self, *error):
-        pass
-
     def submit(self, job):
         LAID.append("worker")
-        future = Future()
-        future.set_result(work(job))
-        return future
-
-    def better(self):
-        return iter(())
-
-    def stop(self):
-        return False
+        return super().submit(job)
 
 
 @pytest.fixture
@@ -126,8 +109,8 @@ def typed(monkeypatch, tmp_path, capsys):
     (tmp_path / "tote.toml").write_text(SMALL, encoding="utf-8")
     monkeypatch.chdir(tmp_path)
     monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
-    monkeypatch.setattr(nesting.cli.crew, "ProcessCrew", OneHand)
-    monkeypatch.setattr(nesting.cli.crew, "SchedulerCrew", OneHand)
+    monkeypatch.setattr(nesting.cli.crew, "ProcessCrew", Watched)
+    monkeypatch.setattr(nesting.cli.crew, "SchedulerCrew", Watched)
 
     def work_here(job):
         LAID.append(f"here, {job.effort.evaluations_per_placement} evaluations")

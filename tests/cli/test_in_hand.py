@@ -4,7 +4,7 @@ import json
 
 import pytest
 
-from tests.cli.test_commands import SMALL, ellwand
+from tests.cli.running import SMALL, ellwand
 
 CUFF = """
 [piece.cuff]

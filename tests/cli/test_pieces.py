@@ -3,9 +3,7 @@
 import pytest
 from pypdf import PdfReader
 
-from tests.cli.test_commands import ellwand, tote
-
-__all__ = ["tote"]
+from tests.cli.running import ellwand
 
 
 def test_pieces_are_drawn_without_laying_anything(tote):

@@ -1,6 +1,6 @@
 """``ellwand shopping`` as a person types it."""
 
-from tests.cli.test_commands import SMALL
+from tests.cli.running import SMALL
 
 
 def test_the_list_is_printed_and_written_in_three_forms(ellwand):

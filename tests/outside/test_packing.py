@@ -19,7 +19,7 @@ def area_of(ring):
     return 0.5 * abs(np.dot(x, np.roll(y, -1)) - np.dot(y, np.roll(x, -1)))
 
 
-@pytest.mark.parametrize("name", ["dighe1", "dighe2"])
+@pytest.mark.parametrize("name", [pytest.param("dighe1", marks=pytest.mark.heavy), "dighe2"])
 def test_jigsaws_are_solved(name):
     """A lay of length 100 exists. Source: Dighe and Jakiela 1996, ESICUP data sets (CC0)."""
     data = json.loads((JIGSAWS / f"{name}.json").read_text())
@@ -55,7 +55,7 @@ def dissection(length, width, cuts, rng):
     return parts
 
 
-@pytest.mark.parametrize("seed", range(4))
+@pytest.mark.parametrize("seed", [0, *(pytest.param(seed, marks=pytest.mark.heavy) for seed in (1, 2, 3))])
 def test_dissected_rectangles(seed):
     """Known by construction: the parts fill 120 by 80 without a remainder, so nothing is shorter than 120."""
     parts = dissection(120.0, 80.0, 7, np.random.default_rng(seed))

@@ -128,7 +128,7 @@ points = { front = "N" }
 def test_with_nap_costs_no_more_than_is_usually_added():
     """(K) adds 1/4 yd for one-directional cloth; 1/4 to 1/2 yd is usual (C). The lays are made here."""
     either, one_way = (
-        lay_project(jacket(nap), effort=Effort(evaluations_per_placement=20_000)).estimates[0]
+        lay_project(jacket(nap), effort=Effort(evaluations_per_placement=3_000)).estimates[0]
         for nap in (Nap.EITHER_WAY, Nap.ONE_WAY)
     )
     assert one_way.lay.cloth.nap is Nap.ONE_WAY
@@ -141,7 +141,7 @@ def test_with_nap_costs_no_more_than_is_usually_added():
 def test_matching_costs_no_more_than_rules_of_thumb_allow(repeat, yards):
     """(S) at least 25 % more, more if very large; (M) 1/4 yd, to 1/2 or 1 yd if large."""
     (estimate,) = lay_project(
-        jacket("either way", f"repeat = {{ {repeat} }}"), effort=Effort(evaluations_per_placement=20_000)
+        jacket("either way", f"repeat = {{ {repeat} }}"), effort=Effort(evaluations_per_placement=3_000)
     ).estimates
     cost = estimate.matching
     assert 0.0 < cost.extra_mm <= yards * YARD_MM

@@ -80,7 +80,11 @@ def test_the_same_demand_is_shared_out_in_the_same_way(wants, spread):
 
     def shared():
         return [
-            [(batch.want.piece.name, batch.yields, batch.copies) for one in plan.zones for batch in one.batches]
+            [
+                (batch.want.piece.name, batch.yields, batch.copies)
+                for one in plan.zones
+                for batch in one.batches
+            ]
             for plan in plans(wanted(wants, cloth), cloth, spread)
         ]
 

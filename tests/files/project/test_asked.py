@@ -4,7 +4,7 @@ import pytest
 
 from nesting.errors import BadInput
 from nesting.files.project.asked import ClothChange, read_project_with
-from tests.cli.test_commands import SMALL
+from tests.cli.running import SMALL
 
 
 @pytest.fixture

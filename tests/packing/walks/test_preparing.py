@@ -47,6 +47,7 @@ def first(tmp_path_factory):
     return run(FIRST_RUN, cache), cache
 
 
+@pytest.mark.heavy
 def test_the_first_run_has_the_search_compiled_beside_it_and_finds_the_same_lay(first):
     done, cache = first
     assert done.returncode == 0, done.stderr
@@ -57,6 +58,7 @@ def test_the_first_run_has_the_search_compiled_beside_it_and_finds_the_same_lay(
     assert later.stdout.split() == [length, "None"]  # nothing left to prepare
 
 
+@pytest.mark.heavy
 def test_a_run_that_ends_before_the_compiling_does_leaves_nothing_running_and_says_nothing(first, tmp_path):
     shutil.copytree(first[1], tmp_path, dirs_exist_ok=True)
     for file in tmp_path.rglob("separate.*"):
