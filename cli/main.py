@@ -89,9 +89,9 @@ RollWidth = Annotated[
 
 def _say_version(asked: bool) -> None:
     if asked:
-        from importlib.metadata import version
+        from nesting import __version__
 
-        print(f"ellwand {version('ellwand')}")
+        print(f"ellwand {__version__}")
         raise typer.Exit
 
 

@@ -12,6 +12,7 @@ from importlib import import_module
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    __version__: str
     from nesting.cutting.search.laying import Effort as Effort
     from nesting.drawing.lay.figure import draw_lay as draw_lay
     from nesting.drawing.pages.book import pdf_bytes as pdf_bytes
@@ -53,6 +54,10 @@ __all__ = sorted(_HOMES)
 
 
 def __getattr__(name: str) -> object:
+    if name == "__version__":
+        from importlib.metadata import version
+
+        return version("ellwand")
     if name not in _HOMES:
         raise AttributeError(f"module 'nesting' has no attribute '{name}'")
     return getattr(import_module(_HOMES[name]), name)

@@ -2,6 +2,7 @@
 
 import subprocess
 import sys
+from importlib.metadata import version
 
 import pytest
 
@@ -16,6 +17,10 @@ def test_every_public_name_is_there(name):
 def test_an_unknown_name_is_refused():
     with pytest.raises(AttributeError, match="no attribute 'lay_projct'"):
         _ = nesting.lay_projct
+
+
+def test_the_version_is_the_one_installed():
+    assert nesting.__version__ == version("ellwand")
 
 
 def test_importing_the_commands_loads_nothing_heavy():

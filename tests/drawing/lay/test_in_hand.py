@@ -90,8 +90,8 @@ def test_what_is_left_is_drawn_with_sizes_names_and_letters():
     assert drawn["left-1-words"].get_text() == sides.replace(" cm", "", 1)
     corners = drawn["left-1"].get_xy()[:4]
     assert np.ptp(corners[:, 0]) * np.ptp(corners[:, 1]) == pytest.approx(first.along_mm * first.across_mm)
-    assert drawn["wish-1-words"].get_text() == "panel"
-    assert drawn["wish-2-words"].get_text() == "B"
+    assert drawn["small-1-words"].get_text() == "panel"
+    assert drawn["small-2-words"].get_text() == "B"
     assert {"flaw-1", "cut-1", "cut-2"} <= set(drawn)
 
 
