@@ -18,7 +18,7 @@ GROUP = typer.main.get_command(main.app)
 COMMANDS = GROUP.commands
 TOLD = page("docs/commands.md")
 OF_ALL = {"--help", "--version"}
-OF_OTHERS = {"--quiet", "--dist"}
+OF_OTHERS = {"--quiet", "--editable", "--dist"}
 """Options of pip and pytest, which the README types once."""
 FOR_THE_PERSON = [
     f"docs/{link}"

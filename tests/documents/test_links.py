@@ -35,6 +35,12 @@ def test_every_page_is_in_the_list_of_pages():
     assert {path.name for path in DOCS.glob("*.md")} - {"README.md"} <= listed
 
 
+def test_every_page_is_in_the_site():
+    """`docs/site/mkdocs.yml`; two pages from above the folder have names of their own there."""
+    listed = set(re.findall(r": ([\w-]+\.md)$", page("docs/site/mkdocs.yml"), re.MULTILINE))
+    assert listed == {path.name for path in DOCS.glob("*.md")} | {"begin.md", "developers.md"}
+
+
 def test_every_picture_is_shown_somewhere():
     shown = {link for name in PAGES for link in re.findall(r"pictures/([^)\s]+)\)", page(name))}
     assert {path.name for path in (DOCS / "pictures").iterdir()} == shown
