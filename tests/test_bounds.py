@@ -30,3 +30,10 @@ def test_numba_is_capped_at_the_minor_version_after_the_newest_tried():
     (asked,) = (name for name in PROJECT["dependencies"] if name.startswith("numba"))
     below = tuple(int(part) for part in re.search(r"<([\d.]+)$", asked)[1].split("."))
     assert tuple(int(part) for part in version("numba").split(".")[:2]) < below
+
+
+def test_what_a_leg_tests_is_there():
+    part = re.search(
+        r"^part=\((.*?)\)", (ROOT / ".ci" / "leg").read_text(encoding="utf-8"), re.DOTALL | re.MULTILINE
+    )
+    assert [path for path in part[1].split() if not (ROOT / path).is_file()] == []
