@@ -47,6 +47,7 @@ class LayFault(FaultKind):
     NO_TABLE = "the cloth lies in {number} lengths, with no table to go on"
     LONGER_THAN_THE_TABLE = "stretch {number}, {end_mm:.2f} mm, is longer than the table, {table_mm:.2f} mm"
     SHORTER_THAN_ITS_BOUND = "the lay, {length_mm:.2f} mm, is shorter than its bound, {bound_mm:.2f} mm"
+    OTHER_LENGTH = "the lay says {said_mm:.2f} mm of cloth, opened out it is {flat_mm:.2f} mm"
     OUTSIDE = "{called} reaches outside the cloth"
     CANNOT_GIVE = "{called} cannot give {yields} from {layers} layer(s)"
     OFF_THE_FOLD = "{called} does not lie on the fold"
@@ -100,7 +101,7 @@ def faults(lay: Lay, project: Project) -> tuple[Fault, ...]:
                     found += word_faults(placed, pieces[placed.piece], lay.cloth)
         flat_end += length if wrong else taken_mm(stretch, lay.cloth)
     if abs(flat_end - lay.length_mm) > OVERLAP_TOLERANCE_MM:
-        found.append(f"the lay says {lay.length_mm:.2f} mm of cloth, opened out it is {flat_end:.2f} mm")
+        found.append(LayFault.OTHER_LENGTH.of(said_mm=lay.length_mm, flat_mm=flat_end))
     found += _flat_faults(cut, flat_end, lay.cloth)
     found += _blocked_faults(lay, cut)
     found += _gap_faults(lay)

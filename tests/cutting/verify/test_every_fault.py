@@ -4,7 +4,7 @@ Each case gives the faults that are found in it, and says which they must be: th
 test fails where a verifier knows a fault that no case produces.
 """
 
-from dataclasses import replace
+from dataclasses import fields, replace
 
 import numpy as np
 import pytest
@@ -14,7 +14,7 @@ from nesting.cloth.remnant import Blocked, Remnant
 from nesting.cloth.repeat import Repeat
 from nesting.cloth.waste import Lie, SmallPiece
 from nesting.cutting.flat.opening import StretchFault, stretch_faults
-from nesting.cutting.lay import Face, Fold, Yield
+from nesting.cutting.lay import Face, Fold, Lay, Yield
 from nesting.cutting.left import LeftOver, Rectangle, SmallPlaced
 from nesting.cutting.verify.faults import OVERLAP_TOLERANCE_MM, LayFault, faults
 from nesting.cutting.verify.leftover import LeftFault, leftover_faults
@@ -173,6 +173,35 @@ def a_bound_that_boasts():
 def a_bound_that_is_reached():
     lay, project = open_lay()
     return faults(changed(lay, bound_mm=600.008), project)
+
+
+class Saying(Lay):
+    """A lay that counts its cloth wrongly."""
+
+    said_mm = 0.0
+
+    @property
+    def length_mm(self):
+        return self.said_mm
+
+
+def said_to_take(length_mm):
+    lay, project = open_lay()
+    wrongly = Saying(**{one.name: getattr(lay, one.name) for one in fields(Lay)})
+    Saying.said_mm = length_mm
+    return faults(wrongly, project)
+
+
+@wrong(LayFault.OTHER_LENGTH)
+def a_lay_that_takes_another_length_than_it_says():
+    found = [said_to_take(600.02), said_to_take(599.98)]
+    assert all(found), "each of them"
+    return [fault for one in found for fault in one]
+
+
+@wrong()
+def a_lay_that_takes_what_it_says():
+    return said_to_take(600.008) + said_to_take(599.992)
 
 
 @wrong(LayFault.OUTSIDE)

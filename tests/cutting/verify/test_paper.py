@@ -21,7 +21,7 @@ from nesting.files.project.reading import project_from_table, read_project
 from nesting.files.tables.overlay import overlaid
 from nesting.pattern.curves import smooth
 from nesting.pattern.cut_shape import FeatureKind
-from nesting.pattern.outline import piece_mistakes
+from nesting.pattern.outline import piece_faults
 from nesting.pattern.piece import Dart, Edge, Mark, Notch, Piece
 from nesting.pattern.shaping import cut_shape
 from nesting.pattern.unfold import unfolded
@@ -93,7 +93,7 @@ def papers(draw):
     piece = Piece(
         "piece", tuple(edges), grain, {}, on_fold="edge 0" if on_fold else None, notches=tuple(notches)
     )
-    assume(not piece_mistakes(piece, ""))
+    assume(not piece_faults(piece))
     return piece
 
 
