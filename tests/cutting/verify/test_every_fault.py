@@ -907,6 +907,24 @@ def cloth_that_there_is_not():
     return [fault for one in found for fault in one]
 
 
+def left_of_a_tube(low, high):
+    """A rectangle behind the lay of a tube, whose round is counted both ways from its near fold."""
+    front = put(FRONT, 0.0, 100.0, copies=(1, 2), yields=Yield.PAIR)
+    lay = lay_of(section(front, spread=Spread.TUBE, width=500.0), cloth=replace(TUBULAR, spread=Spread.TUBE))
+    there = (Rectangle(600.0, low, 900.0, high),)
+    return leftover_faults(lay, 300.0, LeftOver((), (), (), there, (), ()))
+
+
+@wrong()
+def what_is_left_all_round_a_tube():
+    return left_of_a_tube(-499.0, 499.0)
+
+
+@wrong(LeftFault.OFF_THE_CLOTH)
+def more_than_the_round_of_a_tube():
+    return left_of_a_tube(-500.02, 400.0)
+
+
 @wrong(LeftFault.LIES_OVER)
 def cloth_that_is_taken():
     hole = ((720.0, 800.0), (730.0, 800.0), (730.0, 810.0))
