@@ -13,7 +13,7 @@ import nesting
 
 ROOT = Path(nesting.__file__).parent
 ROAD = """
-errors geometry lettering
+errors fault geometry lettering
 units
 pattern
 cloth
@@ -41,10 +41,22 @@ PLACE = {room: place for place, rooms in enumerate(ROAD.split("\n")) for room in
 AT_THE_TOP = {path.stem for path in ROOT.glob("*.py")}
 
 JUDGES = {
-    "cutting.verify": {"cutting", "cutting.flat", "cloth", "pattern", "project", "geometry", "errors"},
-    "packing.verify": {"packing.problem"},
+    "cutting.verify": {
+        "cutting",
+        "cutting.flat",
+        "cloth",
+        "pattern",
+        "project",
+        "geometry",
+        "errors",
+        "fault",
+    },
+    "packing.verify": {"packing.problem", "fault"},
 }
 """What those who judge may know: what a lay is, and what was asked for; nothing of how a lay is made."""
+
+SHAPERS = {f"nesting.pattern.{name}" for name in ("shaping", "allowance", "unfold", "edges", "outline")}
+"""What makes of a paper the shape that is cut: a judge that asked it would let a wrong one pass."""
 
 
 def room_of(module):
@@ -113,6 +125,15 @@ def test_what_judges_knows_nothing_of_what_it_judges(judge, allowed):
     assert rooms_known_to(judge) - {judge} <= allowed
 
 
+@pytest.mark.parametrize("judge", ["cutting.verify", "cutting.flat"])
+def test_what_judges_has_a_paper_of_its_own(judge):
+    """Not even by way of another module."""
+    known = {module for module in MODULES if room_of(module) == judge}
+    while more := {other for module in known for other in imported(MODULES[module])} & MODULES.keys() - known:
+        known |= more
+    assert not known & SHAPERS
+
+
 def test_what_a_lay_is_opened_out_is_told_without_how_it_was_planned():
     known = {
         room_of(other) for m in MODULES if room_of(m) == "cutting.flat" for other in imported(MODULES[m])
@@ -123,4 +144,4 @@ def test_what_a_lay_is_opened_out_is_told_without_how_it_was_planned():
 def test_the_engine_knows_polygons_and_strips_only():
     engine = [module for module in MODULES if room_of(module).partition(".")[0] == "packing"]
     others = {room_of(other) for module in engine for other in imported(MODULES[module])}
-    assert {room.partition(".")[0] for room in others} <= {"packing", "geometry", "errors"}
+    assert {room.partition(".")[0] for room in others} <= {"packing", "geometry", "errors", "fault"}

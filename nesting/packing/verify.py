@@ -15,9 +15,10 @@ import numpy as np
 import shapely
 from shapely import Polygon, STRtree
 
+from nesting.fault import Fault, FaultKind
 from nesting.packing.problem import EdgeRule, Item, Lattice, Placement, StripProblem, variant_outline
 
-__all__ = ["RELATIVE_TOLERANCE", "violations"]
+__all__ = ["RELATIVE_TOLERANCE", "PlacementFault", "violations"]
 
 RELATIVE_TOLERANCE = 1e-6
 """Of the strip's width, for every length compared."""
@@ -26,7 +27,25 @@ GRID = 0.01
 """Of the tolerance: how finely shared parts are worked out."""
 
 
-def violations(problem: StripProblem, placements: Sequence[Placement]) -> tuple[str, ...]:
+class PlacementFault(FaultKind):
+    """What can be wrong with the placements of a strip problem."""
+
+    NO_SUCH_ITEM = "a placement of item {item}, which does not exist"
+    NO_SUCH_VARIANT = "{label} lies in variant {variant}, which is not allowed"
+    NO_PLACE = "{label} lies at no place at all"
+    OTHER_NUMBER = "{label} is placed {times} times"
+    NOT_ASKED_FOR = "{label} was not asked for"
+    BEFORE = "{label} begins {off_mm:.6g} mm before the strip"
+    OUT_OF_ITS_WINDOW = "{label} does not lie between {least_mm:.6g} and {most_mm:.6g} mm along the strip"
+    BELOW = "{label} lies {off_mm:.6g} mm below the strip"
+    ABOVE = "{label} lies {off_mm:.6g} mm above the strip"
+    OFF_ITS_EDGE = "{label} is off its edge ({edge}): {low_mm:.6g} mm from low, {high_mm:.6g} from high"
+    OFF_ITS_LATTICE = "{label} is {off_mm:.6g} mm off its lattice in {axis}"
+    OVERLAP = "{label} and {other} overlap by {width_mm:.6g} mm"
+    TOO_NEAR = "{label} and {other} are {apart_mm:.6g} mm apart, not {gap_mm:.6g}"
+
+
+def violations(problem: StripProblem, placements: Sequence[Placement]) -> tuple[Fault, ...]:
     """Everything wrong with a lay, in words; empty when it is right.
 
     Checked: every item placed exactly as often as asked, each copy once; only allowed variants; inside the
@@ -43,36 +62,38 @@ def violations(problem: StripProblem, placements: Sequence[Placement]) -> tuple[
         ring = ring + np.array([placement.x_mm, placement.y_mm])
         faults += _place_faults(item, placement, ring, problem.width_mm, tolerance)
         placed.append(Polygon(ring))
-    labels = [_label(problem.items[p.item], p) for p in placements]
+    labels = [_label(problem.items[p.item], p.copy) for p in placements]
     return tuple(faults + _pair_faults(problem, placed, labels, tolerance))
 
 
-def _label(item: Item, placement: Placement) -> str:
-    return f"'{item.name}' copy {placement.copy + 1}"
+def _label(item: Item, copy: int) -> str:
+    return f"'{item.name}' copy {copy + 1}"
 
 
-def _count_faults(problem: StripProblem, placements: Sequence[Placement]) -> list[str]:
-    faults = []
+def _count_faults(problem: StripProblem, placements: Sequence[Placement]) -> list[Fault]:
+    faults: list[Fault] = []
     seen: Counter[tuple[int, int]] = Counter()
     for placement in placements:
         if not 0 <= placement.item < len(problem.items):
-            faults.append(f"a placement of item {placement.item}, which does not exist")
+            faults.append(PlacementFault.NO_SUCH_ITEM.of(item=placement.item))
             continue
         item = problem.items[placement.item]
         if not 0 <= placement.variant < len(item.variants):
             faults.append(
-                f"{_label(item, placement)} lies in variant {placement.variant}, which is not allowed"
+                PlacementFault.NO_SUCH_VARIANT.of(
+                    label=_label(item, placement.copy), variant=placement.variant
+                )
             )
         if not (np.isfinite(placement.x_mm) and np.isfinite(placement.y_mm)):
-            faults.append(f"{_label(item, placement)} lies at no place at all")
+            faults.append(PlacementFault.NO_PLACE.of(label=_label(item, placement.copy)))
         seen[placement.item, placement.copy] += 1
     for index, item in enumerate(problem.items):
         for copy in range(item.demand):
             times = seen.pop((index, copy), 0)
             if times != 1:
-                faults.append(f"'{item.name}' copy {copy + 1} is placed {times} times")
+                faults.append(PlacementFault.OTHER_NUMBER.of(label=_label(item, copy), times=times))
     for index, copy in seen:
-        faults.append(f"'{problem.items[index].name}' copy {copy + 1} was not asked for")
+        faults.append(PlacementFault.NOT_ASKED_FOR.of(label=_label(problem.items[index], copy)))
     return faults
 
 
@@ -82,25 +103,25 @@ def _place_faults(
     ring: np.ndarray[tuple[int, ...], np.dtype[np.float64]],
     width: float,
     tolerance: float,
-) -> list[str]:
-    faults = []
-    label = _label(item, placement)
+) -> list[Fault]:
+    faults: list[Fault] = []
+    label = _label(item, placement.copy)
     left, low = ring.min(axis=0)
     high = ring[:, 1].max()
     if left < -tolerance:
-        faults.append(f"{label} begins {-left:.6g} mm before the strip")
+        faults.append(PlacementFault.BEFORE.of(label=label, off_mm=-left))
     least, most = item.x_window_mm
     if (least > 0 and left < least - tolerance) or ring[:, 0].max() > most + tolerance:
-        faults.append(f"{label} does not lie between {least:.6g} and {most:.6g} mm along the strip")
+        faults.append(PlacementFault.OUT_OF_ITS_WINDOW.of(label=label, least_mm=least, most_mm=most))
     if low < -tolerance:
-        faults.append(f"{label} lies {-low:.6g} mm below the strip")
+        faults.append(PlacementFault.BELOW.of(label=label, off_mm=-low))
     if high > width + tolerance:
-        faults.append(f"{label} lies {high - width:.6g} mm above the strip")
+        faults.append(PlacementFault.ABOVE.of(label=label, off_mm=high - width))
     at_low, at_high = abs(low) <= tolerance, abs(high - width) <= tolerance
     wanted = {EdgeRule.LOW: at_low, EdgeRule.HIGH: at_high, EdgeRule.EITHER: at_low or at_high}
     if not wanted.get(item.edge, True):
         faults.append(
-            f"{label} is off its edge ({item.edge}): {low:.6g} mm from low, {width - high:.6g} from high"
+            PlacementFault.OFF_ITS_EDGE.of(label=label, edge=item.edge, low_mm=low, high_mm=width - high)
         )
     variant = item.variants[placement.variant]
     for axis, lattice, phase, value in (
@@ -109,7 +130,7 @@ def _place_faults(
     ):
         off = 0.0 if lattice is None else _off_lattice(lattice, value - phase)
         if off > tolerance:
-            faults.append(f"{label} is {off:.6g} mm off its lattice in {axis}")
+            faults.append(PlacementFault.OFF_ITS_LATTICE.of(label=label, off_mm=off, axis=axis))
     return faults
 
 
@@ -120,10 +141,10 @@ def _off_lattice(lattice: Lattice, value: float) -> float:
 
 def _pair_faults(
     problem: StripProblem, placed: list[Polygon], labels: list[str], tolerance: float
-) -> list[str]:
+) -> list[Fault]:
     shapes = placed + [Polygon(ring) for ring in problem.obstacles]
     names = labels + [f"obstacle {k + 1}" for k in range(len(problem.obstacles))]
-    faults = []
+    faults: list[Fault] = []
     reach = problem.gap_mm if problem.gap_mm > tolerance else 0.0
     tree = STRtree(shapes)
     for one, shape in enumerate(placed):
@@ -132,10 +153,14 @@ def _pair_faults(
                 continue
             width = _shared_width(shape, shapes[other], tolerance * GRID)
             if width > tolerance:
-                faults.append(f"{names[one]} and {names[other]} overlap by {width:.6g} mm")
+                faults.append(PlacementFault.OVERLAP.of(label=names[one], other=names[other], width_mm=width))
             elif reach > 0 and shape.distance(shapes[other]) < reach - tolerance:
-                between = shape.distance(shapes[other])
-                faults.append(f"{names[one]} and {names[other]} are {between:.6g} mm apart, not {reach:.6g}")
+                apart = shape.distance(shapes[other])
+                faults.append(
+                    PlacementFault.TOO_NEAR.of(
+                        label=names[one], other=names[other], apart_mm=apart, gap_mm=reach
+                    )
+                )
     return faults
 
 

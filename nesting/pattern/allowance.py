@@ -138,7 +138,7 @@ class _Corner:
     """
 
     def __init__(self, before: FloatArray, after: FloatArray, a: float, b: float) -> None:
-        self.at = before[-1]
+        self.at, self.far_ends = before[-1], (before[0], after[-1])
         self.u, self.v = _direction(before[-2], before[-1]), _direction(after[0], after[1])
         self.a, self.b = a, b
         self.room_mm = min(edge_length_mm(before), edge_length_mm(after))
@@ -223,7 +223,10 @@ class _Corner:
         ends = np.array([on_line - reach * other, on_line + reach * other])
         beyond = shapely.Polygon(np.concatenate([ends, (ends + reach * _outward(other))[::-1]]))
         # Only the part at this corner: a curved edge may cross the line again further on.
-        return band.difference(_touching(band.intersection(beyond), own_end))
+        gone = _touching(band.intersection(beyond), own_end)
+        # Nothing, so that a step is left, when it would reach the other end of a curved edge.
+        far_end = shapely.Point(self.far_ends[0 if before else 1])
+        return band if gone.distance(far_end) < ON_LINE_MM else band.difference(gone)
 
 
 def _touching(shape: BaseGeometry, point: FloatArray) -> BaseGeometry:

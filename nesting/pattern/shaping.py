@@ -8,6 +8,7 @@ from functools import lru_cache
 
 import numpy as np
 import shapely
+from shapely.geometry.base import BaseGeometry
 
 from nesting.geometry import FloatArray
 from nesting.pattern.allowance import MITRE_LIMIT, cut_outline, without_collinear
@@ -59,12 +60,14 @@ def cut_shape(piece: Piece) -> CutShape:
     """
     piece, base, matrix = _along_cloth(piece)
     edges = counter_clockwise_edges(piece.edges)
-    if not any(edge.allowance_mm for edge in edges if edge.name != piece.on_fold):
+    if _is_cut_as_drawn(edges, piece.on_fold):
         cut_line = without_collinear(outline_ring(edges), fold_y=None if piece.on_fold is None else 0.0)
     else:
         cut_line = cut_outline(edges, on_fold=piece.on_fold)
     fold_edge = None if piece.on_fold is None else _fold_stretch(cut_line, piece.edge(piece.on_fold))
-    notches = tuple(_notch(notch, edges, cut_line) for notch in piece.notches)
+    ring = shapely.LinearRing(cut_line)
+    free = ring if fold_edge is None else shapely.line_merge(ring.difference(shapely.LineString(fold_edge)))
+    notches = tuple(_notch(one, edges, ring if one.edge == piece.on_fold else free) for one in piece.notches)
     grain = _grain_line(outline_ring(edges), piece.grain_line)
     features = [
         *(() if piece.allowance_included else (_stitching(edges, piece.on_fold),)),
@@ -136,6 +139,15 @@ def _lay_on_fold(edges: list[Edge], on_fold: str) -> None:
     edges[(at + 1) % len(edges)].vertices[0, 1] = 0.0
 
 
+def _is_cut_as_drawn(edges: tuple[Edge, ...], on_fold: str | None) -> bool:
+    """Whether nothing is added to the outline, nor taken off where it strays over the fold line."""
+    over = 0.0
+    if on_fold is not None:
+        across = outline_ring(edges)[:, 1]
+        over = min(across.max(), -across.min())
+    return over <= 0 and not any(edge.allowance_mm for edge in edges if edge.name != on_fold)
+
+
 def _fold_stretch(cut_line: FloatArray, fold: Edge) -> FloatArray:
     """The stretch of the cut line on the fold, towards +x."""
     y = float(fold.vertices[0, 1])
@@ -154,8 +166,11 @@ def _stitching(edges: tuple[Edge, ...], on_fold: str | None) -> Feature:
     return Feature(FeatureKind.STITCHING, "stitching line", run)
 
 
-def _notch(notch: Notch, edges: tuple[Edge, ...], cut_line: FloatArray) -> Feature:
-    """Move a notch from the stitching line straight out to the cut line."""
+def _notch(notch: Notch, edges: tuple[Edge, ...], cut_line: BaseGeometry) -> Feature:
+    """Move a notch from the stitching line straight out to the cut line.
+
+    The stretch on the fold is no part of that: nothing is cut there.
+    """
     edge = next(edge for edge in edges if edge.name == notch.edge)
     run = shapely.LineString(edge.vertices)
     station = float(run.project(shapely.Point(notch.at)))
@@ -164,14 +179,13 @@ def _notch(notch: Notch, edges: tuple[Edge, ...], cut_line: FloatArray) -> Featu
     behind, at, ahead = shapely.get_coordinates(shapely.line_interpolate_point(run, stations))
     along = (ahead - behind) / np.hypot(*(ahead - behind))
     outward = np.array([along[1], -along[0]])
-    ring = shapely.LinearRing(cut_line)
     reach = MITRE_LIMIT * max(e.allowance_mm for e in edges) + 1.0
     ray = shapely.LineString([at - 0.01 * outward, at + reach * outward])
-    met = shapely.get_coordinates(shapely.intersection(ray, ring))
+    met = shapely.get_coordinates(shapely.intersection(ray, cut_line))
     if len(met):
         on_cut = met[np.argmin(np.linalg.norm(met - at, axis=1))]
     else:  # The way out is trimmed off (a notch right at a corner): the nearest place on the cut line.
-        on_cut = shapely.get_coordinates(ring.interpolate(ring.project(shapely.Point(at))))[0]
+        on_cut = shapely.get_coordinates(cut_line.interpolate(cut_line.project(shapely.Point(at))))[0]
     return Feature(FeatureKind.NOTCH, notch.name, np.array([on_cut, on_cut - NOTCH_DEPTH_MM * outward]))
 
 

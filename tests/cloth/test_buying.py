@@ -91,3 +91,31 @@ def test_straightening_along_a_line_may_take_a_whole_repeat():
     assert purchase(1400.0, cloth).washed_mm == pytest.approx(1400.0 + 40.0 + 76.0)
     assert to_first_line_mm(replace(cloth, begins_on_line=False)) == 0.0
     assert to_first_line_mm(replace(cloth, repeat=None)) == 0.0
+
+
+def test_a_tube_is_told_by_its_width_as_it_lies_flat():
+    """Half of its round: 1 m to lay on, once it is cut open, is a tube of 50 cm."""
+    tube = replace(PLAIN, tube=True, width_mm=500.0)
+    assert tube.usable_width_mm == 1000.0
+    assert width_to_buy_mm(1000.0, tube) == 500.0
+    assert width_to_buy_mm(980.0, replace(tube, shrinkage_across_pct=2)) == pytest.approx(500.0)
+    assert width_to_buy_mm(1000.0, PLAIN) == 1000.0
+    assert width_to_buy_mm(1000.0, replace(PLAIN, selvedge_mm=10.0)) == 1020.0
+
+
+def test_what_is_left_over_is_told_as_it_is_after_washing():
+    """Of 1600 mm washing leaves 1440; the lay of 1400 and two ends of 10 take 1420 of them."""
+    bought = purchase(1400.0, replace(PLAIN, shrinkage_along_pct=10, end_allowance_mm=10.0))
+    assert bought.washed_mm == 1420.0
+    assert bought.unwashed_mm == pytest.approx(1420.0 / 0.9)
+    assert bought.to_buy_mm == 1600.0
+    assert bought.spare_mm == pytest.approx(20.0)
+
+
+def test_nothing_is_left_over_of_an_exact_multiple():
+    assert purchase(1500.0 + 5e-4, PLAIN).spare_mm == 0.0
+
+
+@pytest.mark.parametrize(("over_mm", "to_buy_mm"), [(0.9e-3, 1500.0), (1.1e-3, 1600.0)])
+def test_a_thousandth_of_a_millimetre_is_float_noise_and_no_more(over_mm, to_buy_mm):
+    assert purchase(1500.0 + over_mm, PLAIN).to_buy_mm == to_buy_mm

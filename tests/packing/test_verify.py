@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from nesting.packing import EdgeRule, Item, Lattice, Placement, StripProblem, Variant
-from nesting.packing.verify import violations
+from nesting.packing.verify import RELATIVE_TOLERANCE, PlacementFault, violations
 
 SQUARE = np.array([[0.0, 0.0], [10.0, 0.0], [10.0, 10.0], [0.0, 10.0]])
 PAIR = StripProblem(20.0, (Item("square", SQUARE, 2),))
@@ -239,3 +239,55 @@ def test_every_fault_of_counting_is_told_with_its_copy():
         "'small' copy 1 is placed 3 times",
         "'small' copy 5 was not asked for",
     )
+
+
+TURNED = Item("square", SQUARE, edge=EdgeRule.LOW)
+HELD = Item("square", SQUARE, x_lattice=Lattice(3.0), x_window_mm=(3.0, 16.0))
+BESIDE = StripProblem(20.0, (Item("square", SQUARE),), obstacles=(SQUARE + np.array([20.0, 0.0]),))
+WRONG = {
+    PlacementFault.NO_SUCH_ITEM: (PAIR, [*at((0, 0), (10, 0)), Placement(1, 0, 0, 0, 0)]),
+    PlacementFault.NO_SUCH_VARIANT: (StripProblem(20.0, (TURNED,)), at((0, 0), variant=1)),
+    PlacementFault.NO_PLACE: (PAIR, at((0, 0), (0, float("inf")))),
+    PlacementFault.OTHER_NUMBER: (PAIR, at((0, 0))),
+    PlacementFault.NOT_ASKED_FOR: (PAIR, at((0, 0), (10, 0), (20, 0))),
+    PlacementFault.BEFORE: (PAIR, at((-1, 0), (10, 0))),
+    PlacementFault.OUT_OF_ITS_WINDOW: (StripProblem(20.0, (HELD,)), at((9, 0))),
+    PlacementFault.BELOW: (PAIR, at((0, -1), (10, 0))),
+    PlacementFault.ABOVE: (PAIR, at((0, 0), (10, 11))),
+    PlacementFault.OFF_ITS_EDGE: (StripProblem(20.0, (TURNED,)), at((0, 1))),
+    PlacementFault.OFF_ITS_LATTICE: (StripProblem(20.0, (HELD,)), at((4, 0))),
+    PlacementFault.OVERLAP: (PAIR, at((0, 0), (9, 0))),
+    PlacementFault.TOO_NEAR: (replace(PAIR, gap_mm=2.0), at((0, 0), (11, 0))),
+}
+
+
+@pytest.mark.parametrize("kind", PlacementFault)
+def test_each_fault_that_is_known_is_found_alone(kind):
+    assert [fault.kind for fault in violations(*WRONG[kind])] == [kind]
+
+
+TOLERANCE = RELATIVE_TOLERANCE * 20.0
+
+
+@pytest.mark.parametrize(
+    ("problem", "places"),
+    [
+        (PAIR, lambda off: at((-off, 0), (10, 0))),
+        (PAIR, lambda off: at((0, -off), (10, 0))),
+        (PAIR, lambda off: at((0, 0), (10, 10 + off))),
+        (PAIR, lambda off: at((0, 0), (10 - off, 0))),
+        (replace(PAIR, gap_mm=2.0), lambda off: at((0, 0), (12 - off, 0))),
+        (BESIDE, lambda off: at((10 + off, 0))),
+        (StripProblem(20.0, (TURNED,)), lambda off: at((0, off))),
+        (StripProblem(20.0, (replace(TURNED, edge=EdgeRule.HIGH),)), lambda off: at((0, 10 - off))),
+        (StripProblem(20.0, (replace(TURNED, edge=EdgeRule.EITHER),)), lambda off: at((0, 10 - off))),
+        (StripProblem(20.0, (HELD,)), lambda off: at((6 - off, 0))),
+        (StripProblem(20.0, (replace(HELD, x_lattice=None),)), lambda off: at((3 - off, 0))),
+        (StripProblem(20.0, (replace(HELD, x_lattice=None),)), lambda off: at((6 + off, 0))),
+        (StripProblem(20.0, (Item("square", SQUARE, y_lattice=Lattice(4.0)),)), lambda off: at((0, 4 + off))),
+    ],
+)
+def test_every_length_is_held_from_both_sides(problem, places):
+    """A millionth of the strip's width may be rounding, and no more."""
+    assert violations(problem, places(0.9 * TOLERANCE)) == ()
+    assert len(violations(problem, places(1.2 * TOLERANCE))) == 1

@@ -264,3 +264,19 @@ def test_a_tight_inward_curve_has_no_teeth():
     edges = counter_clockwise_edges([Edge("rest", rest, 0.0), Edge("scoop", scoop, 60.0)])
     ring = cut_outline(edges)
     assert sharpest_turn_deg(ring) < 120
+
+
+def test_a_curved_edge_keeps_its_allowance_beside_one_that_it_turns_away_from():
+    """Where its neighbour's line, run on, would take it off the whole edge there is a step.
+
+    ::
+
+                    /|
+        ---.___.-´   |      the curve, 40 mm wide; its neighbours are cut as drawn
+        |____________|
+    """
+    curve = smooth(np.array([(150.0, 130.0), (110.0, 100.0), (61.0, 102.0)]))
+    rest = np.array([(61.0, 102.0), (-115.0, 72.0), (-115.0, 0.0), (170.0, 0.0), (150.0, 130.0)])
+    shape = shapely.Polygon(cut_outline((Edge("curve", curve, 40.0), Edge("rest", rest, 0.0))))
+    middle = shapely.LineString(curve).interpolate(0.5, normalized=True)
+    assert shape.exterior.distance(middle) == pytest.approx(40.0, abs=0.5)

@@ -113,6 +113,26 @@ def test_allowances_no_one_sews(bodice_back, allowance_mm, message):
     assert "edge 'side': The seam allowance " + message in told
 
 
+@pytest.mark.parametrize(("allowance_mm", "wrong"), [(0.0, 0), (-1e-6, 1), (200.0, 0), (200.001, 1)])
+def test_an_allowance_has_room_up_to_both_limits(bodice_back, allowance_mm, wrong):
+    """None is less than nothing, none more than 20 cm."""
+    assert len(mistakes(with_edge(bodice_back, "side", allowance_mm=allowance_mm))) == wrong
+
+
+@pytest.mark.parametrize(("allowance_mm", "wrong"), [(25.0, 0), (25.001, 4)])
+def test_an_allowance_has_room_up_to_half_of_the_longer_side(allowance_mm, wrong):
+    told = mistakes(polygon((0, 0), (50, 0), (50, 30), (0, 30), allowance_mm=allowance_mm))
+    assert len(told) == wrong
+
+
+@pytest.mark.parametrize(("off_mm", "wrong"), [(1.99, 0), (2.01, 1)])
+def test_a_notch_and_a_mark_may_be_two_millimetres_off(off_mm, wrong):
+    piece = polygon((0, 0), (300, 0), (300, 200), (0, 200))
+    at = (150.0, -off_mm)
+    assert len(mistakes(replace(piece, notches=(Notch("n", "a", at),)))) == wrong
+    assert len(mistakes(replace(piece, marks=(Mark("m", (at,)),)))) == wrong
+
+
 def test_an_allowance_wider_than_half_the_piece():
     told = mistakes(polygon((0, 0), (50, 0), (50, 30), (0, 30), allowance_mm=30.0))
     assert len(told) == 4

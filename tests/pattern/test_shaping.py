@@ -12,6 +12,7 @@ from nesting.pattern.cut_shape import FeatureKind
 from nesting.pattern.edges import counter_clockwise_edges, outline_ring
 from nesting.pattern.piece import Dart, Edge, Mark, Notch, Piece
 from nesting.pattern.shaping import GRAIN_SHARE, cut_shape
+from nesting.pattern.unfold import unfolded
 
 
 def features(shape, kind):
@@ -273,3 +274,21 @@ def test_a_mark_or_dart_on_one_side_only_makes_left_and_right():
     assert not cut_shape(straight(KITE, darts=(dart,))).symmetric
     middle = Mark("pocket", ((30.0, 50.0), (70.0, 50.0)))
     assert cut_shape(straight(KITE, marks=(middle,))).symmetric
+
+
+def test_a_notch_at_the_fold_goes_out_to_the_cut_line(bodice_back):
+    """Not to the stretch of it on the fold, where nothing is cut: the centre of a neck or a hem."""
+    notches = (Notch("centre", "neck", (0.0, 565.0)), Notch("hem", "hem", (0.0, 0.0)))
+    shape = cut_shape(replace(bodice_back, notches=notches))
+    neck, hem = (one.vertices[0] for one in features(shape, FeatureKind.NOTCH))
+    assert neck[0] == pytest.approx(shape.fold_edge[:, 0].max(), abs=0.1)
+    assert hem[0] == pytest.approx(shape.fold_edge[:, 0].min(), abs=0.1)
+
+
+def test_an_outline_that_strays_over_its_fold_line_ends_on_it():
+    """By no more than reading points allows; without allowances too, and then opened out."""
+    corners = [(0, 0), (100, 0), (110, 40), (150, -0.3), (150, 100), (0, 100)]
+    piece = straight(corners, grain_deg=0.0, allowance_mm=0.0, on_fold="edge 0")
+    shape = cut_shape(piece)
+    assert (shape.cut_line[:, 1] >= shape.fold_edge[0, 1]).all()
+    assert shapely.Polygon(unfolded(shape).cut_line).is_valid

@@ -17,8 +17,9 @@ from typing import assert_never
 from nesting.cloth.cloth import Cloth
 from nesting.cloth.spread import Spread, no_way_to_lie, row_for_each
 from nesting.cutting.lay import Fold, LaySection
+from nesting.fault import Fault, FaultKind
 
-__all__ = ["Layer", "at_the_fold", "in_the_round", "layers_of", "stretch_faults", "taken_mm"]
+__all__ = ["Layer", "StretchFault", "at_the_fold", "in_the_round", "layers_of", "stretch_faults", "taken_mm"]
 
 _SECTIONS = row_for_each(
     "nesting.cutting.flat.opening._SECTIONS",
@@ -35,6 +36,19 @@ _SECTIONS = row_for_each(
 """Layers and folds of the sections that lie side by side, from the near side on."""
 _OF_A_TUBE = {Spread.TUBE, Spread.OPEN}
 """How one that is knitted in the round can lie; all else can lie in every way but the first of these."""
+
+
+class StretchFault(FaultKind):
+    """What can be wrong with how a stretch of the cloth says it lies."""
+
+    ONLY_A_TUBE = "a cloth that is not a tube cannot lie as '{spread}'"
+    NOT_A_TUBE = "a cloth that is a tube cannot lie as '{spread}'"
+    NOT_SIDE_BY_SIDE = "sections side by side do not lie the same way over the same length"
+    OTHER_LAYERS = "{layers} is not what '{spread}' makes"
+    NO_ROOM = (
+        "{layers} layer(s) from {across_mm:.2f} mm, {width_mm:.2f} mm wide, but '{spread}' leaves room from "
+        "{least_mm:.2f} to {most_mm:.2f} mm"
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,24 +146,31 @@ def at_the_fold(layers: Sequence[Layer], fold_mm: float, cloth: Cloth) -> tuple[
     return (lower, *(replace(one, u_mm=one.u_mm + cloth.usable_width_mm) for one in others))
 
 
-def stretch_faults(stretch: Sequence[LaySection], cloth: Cloth, tolerance_mm: float) -> list[str]:
+def stretch_faults(stretch: Sequence[LaySection], cloth: Cloth, tolerance_mm: float) -> list[Fault]:
     """What is wrong with how a stretch says it lies, by the cloth's own measures."""
     spread = stretch[0].spread
     told = [(one.layers, one.fold) for one in stretch]
     allowed = _OF_A_TUBE if cloth.tube else set(_SECTIONS) - {Spread.TUBE}
     if spread not in allowed:
-        return [f"a cloth that is {'' if cloth.tube else 'not '}a tube cannot lie as '{spread}'"]
+        wrong = StretchFault.NOT_A_TUBE if cloth.tube else StretchFault.ONLY_A_TUBE
+        return [wrong.of(spread=spread)]
     found = []
     length = stretch[0].length_mm
     if any(one.spread is not spread or abs(one.length_mm - length) > tolerance_mm for one in stretch):
-        found.append("sections side by side do not lie the same way over the same length")
+        found.append(StretchFault.NOT_SIDE_BY_SIDE.of())
     if told != _SECTIONS[spread]:
         layers = " and ".join(f"{number} layer(s), fold: {fold}" for number, fold in told)
-        found.append(f"{layers} is not what '{spread}' makes")
+        found.append(StretchFault.OTHER_LAYERS.of(layers=layers, spread=spread))
         return found
     return found + [
-        f"{one.layers} layer(s) from {one.across_mm:.2f} mm, {one.width_mm:.2f} mm wide, but '{spread}' "
-        f"leaves room from {least:.2f} to {most:.2f} mm"
+        StretchFault.NO_ROOM.of(
+            layers=one.layers,
+            across_mm=one.across_mm,
+            width_mm=one.width_mm,
+            spread=spread,
+            least_mm=least,
+            most_mm=most,
+        )
         for one, (least, most) in zip(stretch, _room(stretch, cloth), strict=True)
         if one.across_mm < least - tolerance_mm
         or one.across_mm + one.width_mm > most + tolerance_mm

@@ -13,13 +13,14 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+import numpy as np
+
 from nesting.cloth.cloth import Cloth
 from nesting.cutting.flat.opening import Layer
 from nesting.cutting.lay import Face, Fold, LaySection, PlacedPiece, Yield
 from nesting.pattern.cut_shape import CutShape, FeatureKind
 from nesting.pattern.match import Axis, Hand
 from nesting.pattern.piece import Piece
-from nesting.pattern.shaping import cut_shape
 
 __all__ = ["CutPoint", "points_cut"]
 
@@ -121,9 +122,18 @@ def _halves(placed: PlacedPiece, piece: Piece, point: str, y: float) -> set[Hand
         return {Hand.DRAWN, Hand.MIRRORED}
     if (placed.face is Face.DOWN) != (round(placed.turned_deg) % 360 == 180):
         off = -off
-    paper = cut_shape(piece)
-    (drawn,) = (f.vertices[0, 1] for f in paper.features if f.kind is FeatureKind.MATCH and f.name == point)
-    return {Hand.DRAWN if off * (drawn - _fold_line_mm(paper)) > 0 else Hand.MIRRORED}
+    return {Hand.DRAWN if off * _left_of_fold_mm(piece, point) > 0 else Hand.MIRRORED}
+
+
+def _left_of_fold_mm(piece: Piece, point: str) -> float:
+    """How far left of the fold a matching point is on the paper, looking from foot to top of the grain."""
+    (at,) = (mark.points[0] for mark in piece.matching if mark.name == point)
+    fold = piece.edge(piece.on_fold or "").vertices
+    along, grain = fold[-1] - fold[0], np.radians(piece.grain_deg)
+    if along @ [np.cos(grain), np.sin(grain)] < 0:
+        along = -along
+    x, y = at - fold[0]
+    return float((along[0] * y - along[1] * x) / np.hypot(*along))
 
 
 def _fold_line_mm(shape: CutShape) -> float:

@@ -9,17 +9,16 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import TypeVar
 
+import numpy as np
 import shapely
 from shapely import affinity
 
 from nesting.cloth.cloth import Cloth
 from nesting.cutting.flat.opening import Layer, at_the_fold, layers_of, taken_mm
 from nesting.cutting.lay import Lay, PlacedPiece, Yield
-from nesting.pattern.cut_shape import CutShape, FeatureKind
-
-_Geometry = TypeVar("_Geometry", shapely.Polygon, shapely.MultiPoint)
+from nesting.geometry import FloatArray
+from nesting.pattern.cut_shape import CutShape, Feature, FeatureKind
 
 __all__ = ["Cut", "CutPiece", "blocked_areas", "cut_of", "cut_pieces", "cut_polygons"]
 
@@ -27,39 +26,26 @@ JOIN_GRID_MM = 1e-4
 """Halves are joined at the fold on a grid so much coarser that no rounding keeps them apart."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Cut:
-    """A shape as cut and marked: its outline, and the points of all that is marked on it, (N, 2)."""
+    """A shape as cut and marked.
+
+    Attributes
+    ----------
+    polygon : Polygon
+        The outline that is cut.
+    features : tuple of Feature
+        All that is marked or drawn on it.
+    grain_on_paper : (2, 2) float64 array or None
+        Foot and top of its grain line in paper coordinates, as the shape itself tells.
+    """
 
     polygon: shapely.Polygon
-    marked: shapely.MultiPoint
-
-    def mirrored(self) -> Cut:
-        """Turned over the fold at y = 0."""
-        return Cut(_over_the_fold(self.polygon), _over_the_fold(self.marked))
-
-    def turned(self, angle_deg: float) -> Cut:
-        """Turned counter-clockwise about the origin."""
-        return Cut(
-            affinity.rotate(self.polygon, angle_deg, origin=(0.0, 0.0)),
-            affinity.rotate(self.marked, angle_deg, origin=(0.0, 0.0)),
-        )
-
-    def is_at_its_place(self, other: Cut, tolerance_mm: float) -> bool:
-        """Whether the two are the same when their boxes are brought together."""
-        (ax, ay, aX, aY), (bx, by, bX, bY) = self.polygon.bounds, other.polygon.bounds
-        if max(abs((aX - ax) - (bX - bx)), abs((aY - ay) - (bY - by))) > 2 * tolerance_mm:
-            return False
-        outline = affinity.translate(other.polygon.boundary, ax - bx, ay - by)
-        if self.polygon.boundary.hausdorff_distance(outline) > tolerance_mm:
-            return False
-        marked = affinity.translate(other.marked, ax - bx, ay - by)
-        if self.marked.is_empty or marked.is_empty:
-            return bool(self.marked.is_empty and marked.is_empty)
-        return bool(self.marked.hausdorff_distance(marked) <= tolerance_mm)
+    features: tuple[Feature, ...]
+    grain_on_paper: FloatArray | None
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class CutPiece:
     """One piece of cloth as it comes off the table, flat coordinates."""
 
@@ -100,20 +86,8 @@ def blocked_areas(cloth: Cloth) -> list[tuple[str, shapely.Polygon]]:
 
 
 def cut_of(shape: CutShape) -> Cut:
-    """The outline that is cut and all that is marked, as the shape lies."""
-    kinds = {
-        FeatureKind.NOTCH,
-        FeatureKind.DART,
-        FeatureKind.MARK,
-        FeatureKind.MATCH,
-        FeatureKind.FOLD,
-    }
-    points = [point for feature in shape.features if feature.kind in kinds for point in feature.vertices]
-    return Cut(shapely.Polygon(shape.cut_line), shapely.MultiPoint(points))
-
-
-def _over_the_fold(geometry: _Geometry) -> _Geometry:
-    return affinity.scale(geometry, yfact=-1.0, origin=(0.0, 0.0))
+    """A shape as it lies."""
+    return Cut(shapely.Polygon(shape.cut_line), shape.features, shape.grain_on_paper)
 
 
 def cut_pieces(placed: PlacedPiece, layers: Sequence[Layer], cloth: Cloth) -> list[CutPiece]:
@@ -131,16 +105,23 @@ def cut_pieces(placed: PlacedPiece, layers: Sequence[Layer], cloth: Cloth) -> li
 
 
 def _opened(cut: Cut, layer: Layer) -> Cut:
-    matrix = [layer.along, 0, 0, layer.across, layer.x_mm, layer.u_mm]
-    return Cut(affinity.affine_transform(cut.polygon, matrix), affinity.affine_transform(cut.marked, matrix))
+    def move(points: FloatArray) -> FloatArray:
+        return np.asarray(points * [layer.along, layer.across] + [layer.x_mm, layer.u_mm])
+
+    features = tuple(Feature(one.kind, one.name, move(one.vertices)) for one in cut.features)
+    return Cut(shapely.transform(cut.polygon, move), features, cut.grain_on_paper)
 
 
 def _joined_at_fold(halves: Sequence[Cut], fold_mm: float) -> Cut:
-    """One shape of the two halves; halves that do not meet stay apart and are found out later."""
+    """One shape of the two halves; halves that do not meet stay apart and are found out later.
+
+    The grain line is that of the first half, on which the paper lies.
+    """
     # Seen from the fold, so that the grid to which the halves are joined has a line there.
     seen = [affinity.translate(half.polygon, 0.0, -fold_mm) for half in halves]
     joined = shapely.union_all(seen, grid_size=JOIN_GRID_MM)
+    first, *others = halves
     if not isinstance(joined, shapely.Polygon):
-        return halves[0]
-    marked = shapely.MultiPoint([point for half in halves for point in half.marked.geoms])
-    return Cut(affinity.translate(joined, 0.0, fold_mm), marked)
+        return first
+    marked = (one for half in others for one in half.features if one.kind is not FeatureKind.GRAIN)
+    return Cut(affinity.translate(joined, 0.0, fold_mm), (*first.features, *marked), first.grain_on_paper)

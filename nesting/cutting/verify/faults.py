@@ -1,10 +1,10 @@
 """Judges a lay by itself: what would really come off the table, against what was asked for.
 
-Nothing here uses the search, its no-fit polygons or the plan it was given. Every piece of cloth that cutting
-would give is rebuilt from the placed outlines (`nesting.cutting.flat.rebuilding`), laid out flat on the
-cloth, and compared with the paper (`nesting.cutting.verify.pieces`) and with the lines of the repeat
-(`nesting.cutting.verify.lines`). What the lay says in words and numbers (face, turn, copies, layers, bound)
-must be true of its outlines.
+Nothing here uses the search, its no-fit polygons or the plan it was given, nor what makes a cut line of a
+paper. Every piece of cloth that cutting would give is rebuilt from the placed outlines
+(`nesting.cutting.flat.rebuilding`), laid out flat on the cloth, and compared with the paper
+(`nesting.cutting.verify.pieces`, `paper`) and with the lines of the repeat (`nesting.cutting.verify.lines`).
+What the lay says in words and numbers (face, turn, copies, layers, bound) must be true of its outlines.
 
 Every spread is told here once more, from the cloth's point of view (see `nesting.cutting.flat.opening`):
 where on the flat cloth, right side up, each layer of each section comes from.
@@ -25,14 +25,37 @@ from nesting.cutting.verify.lines import line_faults, section_line_faults
 from nesting.cutting.verify.pieces import label, one_way_faults, piece_faults, word_faults
 from nesting.cutting.verify.wishes import wish_faults
 from nesting.errors import LayRefused
+from nesting.fault import Fault, FaultKind
 from nesting.project import Project
 
-__all__ = ["OVERLAP_TOLERANCE_MM", "faults", "require_sound"]
+__all__ = ["ON_FOLD_MM", "OVERLAP_TOLERANCE_MM", "LayFault", "faults", "require_sound"]
 
 OVERLAP_TOLERANCE_MM = 0.01
 """Two pieces may run into each other by no more than this: a tenth of a chalk line's sharpness."""
 ON_FOLD_MM = 1e-6
 """Rounding allowed where an edge lies on the fold."""
+
+
+class LayFault(FaultKind):
+    """What can be wrong with a lay as a whole, and with where its pieces lie."""
+
+    OTHER_CLOTH = "the lay is on another cloth than the project's '{key}'"
+    NOT_WHERE_THE_LAST_ENDS = "stretch {number} starts at {start_mm:.2f} mm, not at {end_mm:.2f} mm"
+    NOT_ASKED_FOR = "'{piece}' is laid but not asked for"
+    OTHER_SPREAD = "the cloth lies '{spread}', but '{asked}' is asked for"
+    OTHER_STRETCH = "a stretch of the cloth lies '{spread}', not '{lay}'"
+    NO_TABLE = "the cloth lies in {number} lengths, with no table to go on"
+    LONGER_THAN_THE_TABLE = "stretch {number}, {end_mm:.2f} mm, is longer than the table, {table_mm:.2f} mm"
+    SHORTER_THAN_ITS_BOUND = "the lay, {length_mm:.2f} mm, is shorter than its bound, {bound_mm:.2f} mm"
+    OTHER_LENGTH = "the lay says {said_mm:.2f} mm of cloth, opened out it is {flat_mm:.2f} mm"
+    OUTSIDE = "{called} reaches outside the cloth"
+    CANNOT_GIVE = "{called} cannot give {yields} from {layers} layer(s)"
+    OFF_THE_FOLD = "{called} does not lie on the fold"
+    OFF_THE_FLAT_CLOTH = "'{piece}' {copy} is not all on the cloth, opened out"
+    OVERLAP = "'{piece}' {copy} and '{other}' {other_copy} overlap"
+    TUBE_WITH_FLAWS = "a tube with flaws, which are measured with it cut open, is not laid open"
+    OVER_A_FLAW = "'{piece}' {copy} lies over '{flaw}'"
+    TOO_NEAR = "{called} and {other} are closer than {gap_mm:g} mm"
 
 
 def require_sound(lay: Lay, project: Project) -> None:
@@ -44,7 +67,7 @@ def require_sound(lay: Lay, project: Project) -> None:
         )
 
 
-def faults(lay: Lay, project: Project) -> tuple[str, ...]:
+def faults(lay: Lay, project: Project) -> tuple[Fault, ...]:
     """Everything wrong with a lay, in words; empty when it is sound.
 
     Parameters
@@ -54,7 +77,7 @@ def faults(lay: Lay, project: Project) -> tuple[str, ...]:
         What was asked for.
     """
     if lay.cloth != project.cloths.get(lay.cloth.key):
-        return (f"the lay is on another cloth than the project's '{lay.cloth.key}'",)
+        return (LayFault.OTHER_CLOTH.of(key=lay.cloth.key),)
     found = _spread_faults(lay, project.table_mm)
     pieces = {piece.name: piece for piece in project.pieces_in(lay.cloth.key)}
     end = flat_end = 0.0
@@ -63,7 +86,7 @@ def faults(lay: Lay, project: Project) -> tuple[str, ...]:
     for number, stretch in enumerate(lay.stretches, start=1):
         start, length = stretch[0].start_mm, stretch[0].length_mm
         if abs(start - end) > OVERLAP_TOLERANCE_MM:
-            found.append(f"stretch {number} starts at {start:.2f} mm, not at {end:.2f} mm")
+            found.append(LayFault.NOT_WHERE_THE_LAST_ENDS.of(number=number, start_mm=start, end_mm=end))
         end = start + length
         wrong = stretch_faults(stretch, lay.cloth, OVERLAP_TOLERANCE_MM)
         found += wrong
@@ -78,7 +101,7 @@ def faults(lay: Lay, project: Project) -> tuple[str, ...]:
                     found += word_faults(placed, pieces[placed.piece], lay.cloth)
         flat_end += length if wrong else taken_mm(stretch, lay.cloth)
     if abs(flat_end - lay.length_mm) > OVERLAP_TOLERANCE_MM:
-        found.append(f"the lay says {lay.length_mm:.2f} mm of cloth, opened out it is {flat_end:.2f} mm")
+        found.append(LayFault.OTHER_LENGTH.of(said_mm=lay.length_mm, flat_mm=flat_end))
     found += _flat_faults(cut, flat_end, lay.cloth)
     found += _blocked_faults(lay, cut)
     found += _gap_faults(lay)
@@ -88,34 +111,36 @@ def faults(lay: Lay, project: Project) -> tuple[str, ...]:
     found += one_way_faults(cut, pieces, lay.cloth)
     found += wish_faults([(one.piece, one.copy, one.cut.polygon) for one in cut], lay, project)
     found += [
-        f"'{name}' is laid but not asked for" for name in sorted({one.piece for one in cut} - pieces.keys())
+        LayFault.NOT_ASKED_FOR.of(piece=name) for name in sorted({one.piece for one in cut} - pieces.keys())
     ]
     return tuple(found)
 
 
-def _spread_faults(lay: Lay, table_mm: float | None) -> list[str]:
+def _spread_faults(lay: Lay, table_mm: float | None) -> list[Fault]:
     """A cloth spread as it may not be, or beyond the table, and lengths that cannot be true."""
     found = []
     if lay.spread is Spread.BEST or lay.cloth.spread not in {Spread.BEST, lay.spread}:
-        found.append(f"the cloth lies '{lay.spread}', but '{lay.cloth.spread}' is asked for")
+        found.append(LayFault.OTHER_SPREAD.of(spread=lay.spread, asked=lay.cloth.spread))
     # What follows a fold lies opened out; a fold on which nothing can be cut may be left out altogether.
     spreads = [stretch[0].spread for stretch in lay.stretches]
     folded = sum(spread is lay.spread for spread in spreads)
     for number, spread in enumerate(spreads):
         if spread is not (lay.spread if number < folded else Spread.OPEN):
-            found.append(f"a stretch of the cloth lies '{spread}', not '{lay.spread}'")
+            found.append(LayFault.OTHER_STRETCH.of(spread=spread, lay=lay.spread))
     if table_mm is None and (folded > 1 or len(spreads) - folded > 1):
-        found.append(f"the cloth lies in {len(spreads)} lengths, with no table to go on")
+        found.append(LayFault.NO_TABLE.of(number=len(spreads)))
     for number, stretch in enumerate(lay.stretches if table_mm is not None else (), start=1):
         ends = [float(one.shape.cut_line[:, 0].max()) for section in stretch for one in section.placed]
         if table_mm is not None and max(ends, default=0.0) > table_mm + OVERLAP_TOLERANCE_MM:
-            found.append(f"stretch {number}, {max(ends):.2f} mm, is longer than the table, {table_mm:.2f} mm")
+            found.append(
+                LayFault.LONGER_THAN_THE_TABLE.of(number=number, end_mm=max(ends), table_mm=table_mm)
+            )
     if lay.bound_mm > lay.length_mm + OVERLAP_TOLERANCE_MM:
-        found.append(f"the lay, {lay.length_mm:.2f} mm, is shorter than its bound, {lay.bound_mm:.2f} mm")
+        found.append(LayFault.SHORTER_THAN_ITS_BOUND.of(length_mm=lay.length_mm, bound_mm=lay.bound_mm))
     return found
 
 
-def _section_faults(section: LaySection, cloth: Cloth) -> list[str]:
+def _section_faults(section: LaySection, cloth: Cloth) -> list[Fault]:
     """Pieces that cross a line where the layers change, or off the fold they belong on."""
     found = []
     tolerance = OVERLAP_TOLERANCE_MM
@@ -123,16 +148,16 @@ def _section_faults(section: LaySection, cloth: Cloth) -> list[str]:
     for placed in section.placed:
         called = label(placed)
         if not ground.covers(shapely.Polygon(placed.shape.cut_line)):
-            found.append(f"{called} reaches outside the cloth")
+            found.append(LayFault.OUTSIDE.of(called=called))
         expected = {1: {Yield.ONE}, 2: {Yield.PAIR, Yield.WHOLE_ON_FOLD}}[section.layers]
         if placed.yields not in expected:
-            found.append(f"{called} cannot give {placed.yields} from {section.layers} layer(s)")
+            found.append(LayFault.CANNOT_GIVE.of(called=called, yields=placed.yields, layers=section.layers))
         if placed.yields is Yield.WHOLE_ON_FOLD and _fold_mm(placed, section) is None:
-            found.append(f"{called} does not lie on the fold")
+            found.append(LayFault.OFF_THE_FOLD.of(called=called))
     return found
 
 
-def _flat_faults(cut: list[CutPiece], flat_mm: float, cloth: Cloth) -> list[str]:
+def _flat_faults(cut: list[CutPiece], flat_mm: float, cloth: Cloth) -> list[Fault]:
     """Pieces of cloth that would be cut out of each other, out of a selvedge, or beyond an end."""
     tolerance = OVERLAP_TOLERANCE_MM
     selvedge = cloth.washed_selvedge_mm
@@ -141,7 +166,7 @@ def _flat_faults(cut: list[CutPiece], flat_mm: float, cloth: Cloth) -> list[str]
         low, high = -high, high  # round and round: half of it, opened either way from the fold
     whole = shapely.box(-tolerance, low - tolerance, flat_mm + tolerance, high + tolerance)
     found = [
-        f"'{one.piece}' {one.copy} is not all on the cloth, opened out"
+        LayFault.OFF_THE_FLAT_CLOTH.of(piece=one.piece, copy=one.copy)
         for one in cut
         if not whole.covers(one.cut.polygon)
     ]
@@ -151,24 +176,28 @@ def _flat_faults(cut: list[CutPiece], flat_mm: float, cloth: Cloth) -> list[str]
     cores = [one.cut.polygon.buffer(-tolerance / 2, join_style="mitre") for one in cut]
     for i, j in shapely.STRtree(cores).query(cores, predicate="intersects").T:
         if i < j:
-            found.append(f"'{cut[i].piece}' {cut[i].copy} and '{cut[j].piece}' {cut[j].copy} overlap")
+            found.append(
+                LayFault.OVERLAP.of(
+                    piece=cut[i].piece, copy=cut[i].copy, other=cut[j].piece, other_copy=cut[j].copy
+                )
+            )
     return found
 
 
-def _blocked_faults(lay: Lay, cut: list[CutPiece]) -> list[str]:
+def _blocked_faults(lay: Lay, cut: list[CutPiece]) -> list[Fault]:
     """Pieces of cloth with a flaw in them, or where there is no cloth."""
     areas = blocked_areas(lay.cloth)
     if areas and any(map(in_the_round, lay.stretches)):
-        return ["a tube with flaws, which are measured with it cut open, is not laid open"]
+        return [LayFault.TUBE_WITH_FLAWS.of()]
     return [
-        f"'{one.piece}' {one.copy} lies over '{name}'"
+        LayFault.OVER_A_FLAW.of(piece=one.piece, copy=one.copy, flaw=name)
         for name, area in areas
         for one in cut
         if one.cut.polygon.buffer(-OVERLAP_TOLERANCE_MM, join_style="mitre").intersects(area)
     ]
 
 
-def _gap_faults(lay: Lay) -> list[str]:
+def _gap_faults(lay: Lay) -> list[Fault]:
     """Papers that lie too near each other, over the whole table."""
     gap = lay.cloth.gap_mm
     if gap <= 0:
@@ -182,7 +211,7 @@ def _gap_faults(lay: Lay) -> list[str]:
         polygons, predicate="dwithin", distance=max(0.0, gap - OVERLAP_TOLERANCE_MM)
     )
     return [
-        f"{label(placed[i][1])} and {label(placed[j][1])} are closer than {gap:g} mm"
+        LayFault.TOO_NEAR.of(called=label(placed[i][1]), other=label(placed[j][1]), gap_mm=gap)
         for i, j in near.T
         if i < j
     ]

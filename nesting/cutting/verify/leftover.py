@@ -17,11 +17,23 @@ from nesting.cutting.lay import Lay
 from nesting.cutting.left import LeftOver, SmallPlaced
 from nesting.cutting.verify.faults import OVERLAP_TOLERANCE_MM
 from nesting.errors import LayRefused
+from nesting.fault import Fault, FaultKind
 
-__all__ = ["leftover_faults", "require_free"]
+__all__ = ["SIZE_TOLERANCE_MM", "LeftFault", "leftover_faults", "require_free"]
 
-_SIZE_TOLERANCE_MM = 0.05
+SIZE_TOLERANCE_MM = 0.05
+"""A small piece measures what was asked for to within this, half the width of a pencil line."""
+_ANGLE_TOLERANCE_DEG = 1e-6
 _ANGLES_DEG = {Lie.ALONG: {0}, Lie.ACROSS: {90}, Lie.EITHER: {0, 90}, Lie.BIAS: {45, 135}}
+
+
+class LeftFault(FaultKind):
+    """What can be wrong with what is said to be left over."""
+
+    OFF_THE_CLOTH = "{name} is not all on the cloth"
+    LIES_OVER = "{name} lies over {other}"
+    NOT_AS_ASKED = "'{name}' is not as asked for"
+    TOO_OFTEN = "'{name}' comes out more often than asked"
 
 
 def require_free(lay: Lay, spare_mm: float, left: LeftOver) -> None:
@@ -31,7 +43,7 @@ def require_free(lay: Lay, spare_mm: float, left: LeftOver) -> None:
         raise LayRefused(f"What is left of '{lay.cloth.name}' is not shown: " + "; ".join(found))
 
 
-def leftover_faults(lay: Lay, spare_mm: float, left: LeftOver) -> tuple[str, ...]:
+def leftover_faults(lay: Lay, spare_mm: float, left: LeftOver) -> tuple[Fault, ...]:
     """Everything wrong with what is said to be left over, in words.
 
     Parameters
@@ -58,15 +70,17 @@ def leftover_faults(lay: Lay, spare_mm: float, left: LeftOver) -> tuple[str, ...
         for number, one in enumerate(left.rectangles, start=1)
     ]
     told += [(f"'{one.small.name}'", shapely.Polygon(one.outline)) for one in left.placed]
-    found = []
+    found: list[Fault] = []
     for k, (name, shape) in enumerate(told):
         if not cloth.covers(shape):
-            found.append(f"{name} is not all on the cloth")
+            found.append(LeftFault.OFF_THE_CLOTH.of(name=name))
         core = shape.buffer(-slack, join_style="mitre")
         others = [*taken, *told[:k]]
-        found += [f"{name} lies over {other}" for other, area in others if core.intersects(area)]
-    found += [f"'{one.small.name}' is not as asked for" for one in left.placed if not _as_asked(one)]
-    found += [f"'{small.name}' comes out more often than asked" for small in left.asked if _more(left, small)]
+        found += [
+            LeftFault.LIES_OVER.of(name=name, other=other) for other, area in others if core.intersects(area)
+        ]
+    found += [LeftFault.NOT_AS_ASKED.of(name=one.small.name) for one in left.placed if not _as_asked(one)]
+    found += [LeftFault.TOO_OFTEN.of(name=small.name) for small in left.asked if _more(left, small)]
     return tuple(found)
 
 
@@ -79,9 +93,7 @@ def _as_asked(one: SmallPlaced) -> bool:
     ring, small = one.outline, one.small
     if small.round:
         middle = shapely.Polygon(ring).centroid
-        return bool(
-            shapely.Polygon(ring).boundary.distance(middle) >= small.width_mm / 2 - _SIZE_TOLERANCE_MM
-        )
+        return bool(shapely.Polygon(ring).boundary.distance(middle) >= small.width_mm / 2 - SIZE_TOLERANCE_MM)
     if len(ring) != 4:
         return False
     sides = np.roll(ring, -1, axis=0) - ring
@@ -90,8 +102,8 @@ def _as_asked(one: SmallPlaced) -> bool:
     ways = _ANGLES_DEG[small.lie]
     for first in (0, 1):
         sized = np.allclose(
-            lengths[[first, 1 - first]], (small.length_mm, small.width_mm), atol=_SIZE_TOLERANCE_MM
+            lengths[[first, 1 - first]], (small.length_mm, small.width_mm), atol=SIZE_TOLERANCE_MM
         )
-        if sized and any(abs((angles[first] - way + 90) % 180 - 90) < 1e-6 for way in ways):
+        if sized and any(abs((angles[first] - way + 90) % 180 - 90) < _ANGLE_TOLERANCE_DEG for way in ways):
             return bool(np.isclose(shapely.Polygon(ring).area, small.length_mm * small.width_mm))
     return False

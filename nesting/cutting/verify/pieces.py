@@ -1,8 +1,8 @@
 """Judges the pieces that come off the table: each against the paper, and what is said of it.
 
-Shape, marks, hand (left or right), direction of the grain and number are those asked for; a placement's face,
-turn, copies and garments are what its outline shows. Like `nesting.cutting.verify.faults`, this looks at no
-plan.
+Shape, marks, hand (left or right), direction of the grain and number are those asked for
+(`nesting.cutting.verify.paper`); a placement's face, turn, copies and garments are what its outline shows.
+Like `nesting.cutting.verify.faults`, this looks at no plan.
 """
 
 from __future__ import annotations
@@ -16,18 +16,18 @@ import shapely
 from nesting.cloth.cloth import Cloth, Nap, RightSide
 from nesting.cutting.flat.rebuilding import Cut, CutPiece, cut_of
 from nesting.cutting.lay import Face, PlacedPiece, Yield
+from nesting.cutting.verify.paper import ANGLE_TOLERANCE_DEG, SheetOn, paper_of
+from nesting.fault import Fault, FaultKind
+from nesting.geometry import FloatArray
+from nesting.pattern.cut_shape import FeatureKind
 from nesting.pattern.piece import CutCount, CutKind, Piece, Turn
-from nesting.pattern.shaping import cut_shape
-from nesting.pattern.unfold import unfolded
 
-__all__ = ["SHAPE_TOLERANCE_MM", "label", "one_way_faults", "piece_faults", "word_faults"]
+__all__ = ["SYMMETRY_TOLERANCE_MM", "PieceFault", "label", "one_way_faults", "piece_faults", "word_faults"]
 
-SHAPE_TOLERANCE_MM = 0.05
-"""A rebuilt piece may differ from the paper by no more than this anywhere."""
-ANGLE_TOLERANCE_DEG = 0.02
-"""Rounding allowed where the angle of a piece is worked out from two of its corners."""
 SYMMETRY_TOLERANCE_MM = 1.0
 """Left and right that differ by no more than this are taken for the same."""
+_MARKED = {FeatureKind.NOTCH, FeatureKind.DART, FeatureKind.MARK, FeatureKind.MATCH}
+"""What makes a left differ from a right although the outline does not."""
 _TURNS_DEG = {
     Turn.NONE: (0.0,),
     Turn.HALF: (0.0, 180.0),
@@ -35,47 +35,89 @@ _TURNS_DEG = {
 }
 
 
+class PieceFault(FaultKind):
+    """What can be wrong with a piece of cloth, or with what is said of it."""
+
+    OTHER_TOTAL = "{called} is called one of {of}, but {asked} are asked for"
+    OTHER_GARMENT = (
+        "{called} is said to be for garments {said} in size '{said_size}', but is for {garments} in size "
+        "'{size}'"
+    )
+    SAID_OFF_GRAIN = "{called} is said to lie {tilt_deg:g} degrees off the grain"
+    NOT_AS_SAID = "{called} does not lie {face}, turned by {turned_deg:g} degrees"
+    OTHER_NUMBER = "'{piece}': {asked} asked, copies {copies} placed"
+    NOT_THE_PIECE = "'{piece}' {copy} is not the piece asked for"
+    OFF_GRAIN = "'{piece}' {copy} lies off its grain, turned by {turned_deg:.2f} degrees"
+    NO_PAIRS = "'{piece}': {lefts} lefts and {rights} rights do not make pairs"
+    OTHER_HAND = "'{piece}': {number} of the singles are cut the wrong way round"
+    NOT_ONE_WAY = "the pieces of garment {garment} do not all lie the same way up"
+
+
 def label(placed: PlacedPiece) -> str:
     """What a placement is called in a fault."""
     return f"'{placed.piece}' {placed.copies}"
 
 
-def word_faults(placed: PlacedPiece, piece: Piece, cloth: Cloth) -> list[str]:
+def word_faults(placed: PlacedPiece, piece: Piece, cloth: Cloth) -> list[Fault]:
     """What the person is told of a placement, against where its outline, notches and marks really lie."""
-    found = []
+    found: list[Fault] = []
+    called = label(placed)
     asked = piece.cuts[cloth.key].pieces
     if placed.of != asked:
-        found.append(f"{label(placed)} is called one of {placed.of}, but {asked} are asked for")
+        found.append(PieceFault.OTHER_TOTAL.of(called=called, of=placed.of, asked=asked))
     garments = {_garment(piece.cuts[cloth.key], copy) for copy in placed.copies} - {0}
     if placed.size != piece.size or set(placed.garments) != garments:
         found.append(
-            f"{label(placed)} is said to be for garments {placed.garments} in size '{placed.size}', "
-            f"but is for {tuple(sorted(garments))} in size '{piece.size}'"
+            PieceFault.OTHER_GARMENT.of(
+                called=called,
+                said=placed.garments,
+                said_size=placed.size,
+                garments=tuple(sorted(garments)),
+                size=piece.size,
+            )
         )
     free = _allowed_turn(piece, cloth) is Turn.ANY
     straight = free or _off(placed.turned_deg - placed.tilt_deg, _TURNS_DEG[Turn.QUARTER]) <= 0
     if abs(placed.tilt_deg) > _allowed_tilt_deg(piece, cloth) or not straight:
-        found.append(f"{label(placed)} is said to lie {placed.tilt_deg:g} degrees off the grain")
-    paper = cut_shape(piece)
-    if piece.on_fold is not None and placed.yields is Yield.ONE:
-        paper = unfolded(paper)
-    told = cut_of(paper)
-    if placed.face is Face.DOWN:
-        told = told.mirrored()
-    if not cut_of(placed.shape).is_at_its_place(told.turned(placed.turned_deg), SHAPE_TOLERANCE_MM):
-        found.append(f"{label(placed)} does not lie {placed.face}, turned by {placed.turned_deg:g} degrees")
+        found.append(PieceFault.SAID_OFF_GRAIN.of(called=called, tilt_deg=placed.tilt_deg))
+    paper = paper_of(piece, whole=piece.on_fold is not None and placed.yields is Yield.ONE)
+    sheet = paper.lies(cut_of(placed.shape), mirrored=placed.face is Face.DOWN)
+    if sheet is None or _off(sheet.turned_deg(paper.top_deg), (placed.turned_deg,)) > 0:
+        found.append(PieceFault.NOT_AS_SAID.of(called=called, face=placed.face, turned_deg=placed.turned_deg))
     return found
 
 
-def piece_faults(piece: Piece, cloth: Cloth, cut: list[CutPiece]) -> list[str]:
+def piece_faults(piece: Piece, cloth: Cloth, cut: list[CutPiece]) -> list[Fault]:
     """The cut pieces of one name against the paper: numbers; for each garment shape, hand and direction."""
     count = piece.cuts[cloth.key]
     copies = sorted(one.copy for one in cut)
     if copies != list(range(1, count.pieces + 1)):
-        return [f"'{piece.name}': {count.pieces} asked, copies {copies} placed"]
+        return [PieceFault.OTHER_NUMBER.of(piece=piece.name, asked=count.pieces, copies=copies)]
     garments = [[one for one in cut if _garment(count, one.copy) == g] for g in count.garments or (0,)]
     number = count.number // len(garments)
     return [fault for mine in garments for fault in _garment_faults(piece, cloth, mine, count, number)]
+
+
+def one_way_faults(cut: list[CutPiece], pieces: Mapping[str, Piece], cloth: Cloth) -> list[Fault]:
+    """Garments whose pieces do not all lie the same way up, where they must."""
+    if cloth.nap is not Nap.EACH_GARMENT:
+        return []
+    common: dict[int, set[float]] = {}
+    for one in cut:
+        if one.piece not in pieces:
+            continue
+        piece = pieces[one.piece]
+        tilt = _allowed_tilt_deg(piece, cloth)
+        top = paper_of(piece, whole=_is_whole(piece, cloth)).top_deg
+        turned = [sheet.turned_deg(top) for sheet in _sheets(piece, cloth, one.cut)]
+        ways = {way for way in (0.0, 180.0) if any(_off(angle, (way,)) <= tilt for angle in turned)}
+        garment = _garment(piece.cuts[cloth.key], one.copy)
+        common[garment] = common.get(garment, {0.0, 180.0}) & ways
+    return [
+        PieceFault.NOT_ONE_WAY.of(garment=garment or 1)
+        for garment, ways in sorted(common.items())
+        if not ways
+    ]
 
 
 def _garment(count: CutCount, copy: int) -> int:
@@ -84,10 +126,16 @@ def _garment(count: CutCount, copy: int) -> int:
     return count.garments[math.ceil(copy / each) - 1] if count.garments else 0
 
 
-def _asked(piece: Piece, cloth: Cloth) -> Cut:
-    """The whole piece as the paper has it, its top towards the far end."""
-    on_fold = piece.cuts[cloth.key].kind is CutKind.ON_FOLD
-    return cut_of(unfolded(cut_shape(piece)) if on_fold else cut_shape(piece))
+def _is_whole(piece: Piece, cloth: Cloth) -> bool:
+    """Whether what is asked for is the paper opened out."""
+    return piece.cuts[cloth.key].kind is CutKind.ON_FOLD
+
+
+def _sheets(piece: Piece, cloth: Cloth, cut: Cut) -> list[SheetOn]:
+    """How the paper lies on what is cut, as drawn or as its mirror image; empty if it is not the piece."""
+    paper = paper_of(piece, whole=_is_whole(piece, cloth))
+    both = (paper.lies(cut, mirrored=mirrored) for mirrored in (False, True))
+    return [sheet for sheet in both if sheet is not None]
 
 
 def _allowed_turn(piece: Piece, cloth: Cloth) -> Turn:
@@ -98,65 +146,31 @@ def _allowed_turn(piece: Piece, cloth: Cloth) -> Turn:
     return Turn.HALF if cloth.nap is Nap.EACH_GARMENT else turn
 
 
-def one_way_faults(cut: list[CutPiece], pieces: Mapping[str, Piece], cloth: Cloth) -> list[str]:
-    """Garments whose pieces do not all lie the same way up, where they must."""
-    if cloth.nap is not Nap.EACH_GARMENT:
-        return []
-    asked = {name: _asked(piece, cloth) for name, piece in pieces.items()}
-    common: dict[int, set[float]] = {}
-    for one in cut:
-        if one.piece in pieces:
-            hands = (asked[one.piece], asked[one.piece].mirrored())
-            tilt = _allowed_tilt_deg(pieces[one.piece], cloth)
-            fits = {
-                angle for angle in (0.0, 180.0) if any(_lies_at(one.cut, hand, angle, tilt) for hand in hands)
-            }
-            garment = _garment(pieces[one.piece].cuts[cloth.key], one.copy)
-            common[garment] = common.get(garment, {0.0, 180.0}) & fits
-    return [
-        f"the pieces of garment {garment or 1} do not all lie the same way up"
-        for garment, ways in sorted(common.items())
-        if not ways
-    ]
-
-
 def _garment_faults(
     piece: Piece, cloth: Cloth, cut: list[CutPiece], count: CutCount, number: int
-) -> list[str]:
-    found = []
-    asked = _asked(piece, cloth)
-    mirrored = asked.mirrored()
-    turn, tilt = _allowed_turn(piece, cloth), _allowed_tilt_deg(piece, cloth)
-    as_asked = as_mirrored = 0
+) -> list[Fault]:
+    found: list[Fault] = []
+    top = paper_of(piece, whole=_is_whole(piece, cloth)).top_deg
+    allowed = _TURNS_DEG.get(_allowed_turn(piece, cloth))
+    tilt = _allowed_tilt_deg(piece, cloth)
+    hands: list[set[bool]] = []
     for one in cut:
-        fits = _matches(one.cut, asked, turn, tilt)
-        fits_mirrored = _matches(one.cut, mirrored, turn, tilt)
-        if not (fits or fits_mirrored):
-            found.append(f"'{piece.name}' {one.copy} is not the piece asked for, or lies off its grain")
-        # One that fits both ways serves as either hand.
-        as_asked += fits and not fits_mirrored
-        as_mirrored += fits_mirrored and not fits
-    if cloth.right_side is RightSide.ONE and not asked.is_at_its_place(mirrored, SYMMETRY_TOLERANCE_MM):
-        if count.kind is CutKind.PAIR and max(as_asked, as_mirrored) > number:
-            found.append(f"'{piece.name}': {as_asked} lefts and {as_mirrored} rights do not make pairs")
-        wrong = as_asked if count.mirrored else as_mirrored
-        if count.kind is CutKind.SINGLE and wrong:
-            found.append(f"'{piece.name}': {wrong} of the singles are cut the wrong way round")
+        sheets = _sheets(piece, cloth, one.cut)
+        hands.append({sheet.mirrored for sheet in sheets})
+        turned = [sheet.turned_deg(top) for sheet in sheets]
+        if not sheets:
+            found.append(PieceFault.NOT_THE_PIECE.of(piece=piece.name, copy=one.copy))
+        elif allowed is not None and all(_off(angle, allowed) > tilt for angle in turned):
+            found.append(PieceFault.OFF_GRAIN.of(piece=piece.name, copy=one.copy, turned_deg=turned[0]))
+    # One that fits both ways serves as either hand.
+    lefts, rights = hands.count({False}), hands.count({True})
+    if cloth.right_side is RightSide.ONE:
+        wrong = lefts if count.mirrored else rights
+        if count.kind is CutKind.PAIR and max(lefts, rights) > number and not _is_symmetric(cut[0].cut):
+            found.append(PieceFault.NO_PAIRS.of(piece=piece.name, lefts=lefts, rights=rights))
+        if count.kind is CutKind.SINGLE and wrong and not _is_symmetric(cut[0].cut):
+            found.append(PieceFault.OTHER_HAND.of(piece=piece.name, number=wrong))
     return found
-
-
-def _matches(one: Cut, asked: Cut, turn: Turn, tilt_deg: float) -> bool:
-    """Whether the one is the asked one, turned and tilted as allowed, and moved."""
-    angles = _TURNS_DEG.get(turn)
-    if angles is None or tilt_deg:
-        fitting = _turns_that_fit(one.polygon, asked.polygon)
-        angles = tuple(angle for angle in fitting if angles is None or _off(angle, angles) <= tilt_deg)
-    return any(one.is_at_its_place(asked.turned(angle), SHAPE_TOLERANCE_MM) for angle in angles)
-
-
-def _lies_at(one: Cut, asked: Cut, angle_deg: float, tilt_deg: float) -> bool:
-    """Whether the one is the asked one, turned by that angle but for an allowed tilt."""
-    return _matches(one, asked.turned(angle_deg), Turn.NONE, tilt_deg)
 
 
 def _off(angle_deg: float, angles_deg: Sequence[float]) -> float:
@@ -169,17 +183,20 @@ def _allowed_tilt_deg(piece: Piece, cloth: Cloth) -> float:
     return cloth.grain_tolerance_deg if own is None else own
 
 
-def _turns_that_fit(polygon: shapely.Polygon, asked: shapely.Polygon) -> tuple[float, ...]:
-    """Turns, in degrees, that bring the corner of `asked` farthest from its middle onto one as far."""
-    distance, direction = max(_corners(asked))
-    return tuple(
-        (angle - direction) % 360
-        for away, angle in _corners(polygon)
-        if abs(away - distance) < 2 * SHAPE_TOLERANCE_MM
-    )
+def _is_symmetric(cut: Cut) -> bool:
+    """Whether what is cut and marked is as good as its own mirror image across its grain line."""
+    (grain,) = (one.vertices for one in cut.features if one.kind is FeatureKind.GRAIN)
+    along = (grain[1] - grain[0]) / np.linalg.norm(grain[1] - grain[0])
+    turn = np.array([along, [-along[1], along[0]]]).T
 
+    def over(points: FloatArray) -> FloatArray:
+        return np.asarray(points * [1.0, -1.0] + [0.0, middle])
 
-def _corners(polygon: shapely.Polygon) -> list[tuple[float, float]]:
-    """(distance, direction in degrees) of each corner from the centre of area."""
-    away = np.asarray(polygon.exterior.coords[:-1]) - np.asarray(polygon.centroid.coords[0])
-    return [(float(np.hypot(dx, dy)), float(np.degrees(np.arctan2(dy, dx)))) for dx, dy in away]
+    ring = np.asarray(cut.polygon.exterior.coords) @ turn
+    middle = float(ring[:, 1].min() + ring[:, 1].max())
+    if shapely.LinearRing(ring).hausdorff_distance(shapely.LinearRing(over(ring))) > SYMMETRY_TOLERANCE_MM:
+        return False
+    marks = [one.vertices @ turn for one in cut.features if one.kind in _MARKED]
+    points = np.concatenate([np.empty((0, 2)), *marks])
+    apart = np.linalg.norm(points[:, None] - over(points), axis=2)
+    return not len(points) or bool(apart.min(axis=1).max() <= SYMMETRY_TOLERANCE_MM)

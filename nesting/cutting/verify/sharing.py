@@ -9,10 +9,19 @@ from collections import Counter
 
 from nesting.cloth.cloth import Cloth
 from nesting.errors import LayRefused
+from nesting.fault import Fault, FaultKind
 from nesting.pattern.piece import CutKind, Piece
 from nesting.project import Project
 
-__all__ = ["require_shared", "sharing_faults"]
+__all__ = ["SharingFault", "require_shared", "sharing_faults"]
+
+
+class SharingFault(FaultKind):
+    """What can be wrong with how pieces are shared out among remnants."""
+
+    NO_SUCH_REMNANT = "there is no remnant '{name}' as it is laid"
+    OTHER_NUMBER = "'{piece}': {asked} asked for, {given} given"
+    PARTED = "a pair of '{piece}' is parted"
 
 
 def require_shared(asked: Project, cloth: Cloth, parts: Project) -> None:
@@ -22,7 +31,7 @@ def require_shared(asked: Project, cloth: Cloth, parts: Project) -> None:
         raise LayRefused(f"The sharing-out of '{cloth.name}' is not shown: " + "; ".join(found))
 
 
-def sharing_faults(asked: Project, cloth: Cloth, parts: Project) -> tuple[str, ...]:
+def sharing_faults(asked: Project, cloth: Cloth, parts: Project) -> tuple[Fault, ...]:
     """Everything wrong with a sharing-out, in words.
 
     Parameters
@@ -36,7 +45,7 @@ def sharing_faults(asked: Project, cloth: Cloth, parts: Project) -> tuple[str, .
     """
     if len(cloth.remnants) < 2:
         return ()
-    found = []
+    found: list[Fault] = []
     given = {piece.name: piece for piece in parts.pieces}
     keys = set(parts.cloths) - set(asked.cloths)
     for key in sorted(keys):
@@ -47,13 +56,13 @@ def sharing_faults(asked: Project, cloth: Cloth, parts: Project) -> tuple[str, .
             if (one.name, one.length_mm, one.blocked) == (remnant.name, remnant.length_mm, remnant.blocked)
         ]
         if not known or parts.cloths[key].width_mm != (known[0].width_mm or cloth.width_mm):
-            found.append(f"there is no remnant '{remnant.name}' as it is laid")
+            found.append(SharingFault.NO_SUCH_REMNANT.of(name=remnant.name))
     for piece in asked.pieces:
         if cloth.key not in piece.cuts:
             continue
         wanted, got = _hands(piece, {cloth.key}), _hands(given[piece.name], keys)
         if wanted != got:
-            found.append(f"'{piece.name}': {dict(wanted)} asked for, {dict(got)} given")
+            found.append(SharingFault.OTHER_NUMBER.of(piece=piece.name, asked=dict(wanted), given=dict(got)))
         parted = len([key for key in keys if given[piece.name].cuts.get(key)]) > 1
         single = any(
             given[piece.name].cuts[key].kind is CutKind.SINGLE
@@ -61,7 +70,7 @@ def sharing_faults(asked: Project, cloth: Cloth, parts: Project) -> tuple[str, .
             if key in given[piece.name].cuts
         )
         if piece.cuts[cloth.key].kind is CutKind.PAIR and parted and single and not cloth.part_pairs:
-            found.append(f"a pair of '{piece.name}' is parted")
+            found.append(SharingFault.PARTED.of(piece=piece.name))
     return tuple(found)
 
 

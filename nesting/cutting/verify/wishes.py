@@ -9,20 +9,36 @@ import shapely
 
 from nesting.cloth.cloth import Spread
 from nesting.cutting.lay import Lay, PlacedPiece
+from nesting.fault import Fault, FaultKind
+from nesting.geometry import FloatArray
 from nesting.pattern.piece import CutCount
 from nesting.pattern.wish import FromEnd, Pin, Wish
 from nesting.project import Project
 
-__all__ = ["CutOut", "wish_faults"]
+__all__ = ["PINNED_MM", "TOLERANCE_MM", "CutOut", "WishFault", "wish_faults"]
 
 CutOut = tuple[str, int, shapely.Polygon]
 """Piece, copy, and where it is cut on the cloth opened out flat."""
 
 TOLERANCE_MM = 0.01
-_PINNED_MM = 0.05
+"""Rounding allowed in how far pieces lie from the cut end, or over how much of the cloth."""
+PINNED_MM = 0.05
+"""A pinned piece lies where it was pinned to within this, half the width of a pencil line."""
+_PINNED_TO_THE_FOLD_MM = 1.0
+"""A piece on the fold lies there, though where it was pinned was measured so far off it."""
 
 
-def wish_faults(cut: Sequence[CutOut], lay: Lay, project: Project) -> list[str]:
+class WishFault(FaultKind):
+    """What can be wrong with how a lay keeps to a wish."""
+
+    NEAR_THE_END = "'{piece}' {copy} lies {from_end_mm:.2f} mm from the cut end, not {wished_mm:.2f} mm"
+    FAR_APART = "{pieces} lie over {over_mm:.2f} mm of the cloth, not {within_mm:.2f} mm"
+    OFF_ITS_PIN = "'{piece}' lies {off_mm:.2f} mm from where it is pinned"
+    TURNED_ON_ITS_PIN = "'{piece}' is pinned with its top the other way"
+    PINNED_AND_NOT_LAID = "{piece} is pinned and not laid"
+
+
+def wish_faults(cut: Sequence[CutOut], lay: Lay, project: Project) -> list[Fault]:
     """Every wish that the lay does not keep to."""
     found = []
     counts = {piece.name: piece.cuts[lay.cloth.key] for piece in project.pieces_in(lay.cloth.key)}
@@ -32,14 +48,16 @@ def wish_faults(cut: Sequence[CutOut], lay: Lay, project: Project) -> list[str]:
     return found
 
 
-def _faults(wish: Wish, cut: Sequence[CutOut], lay: Lay, counts: dict[str, CutCount]) -> list[str]:
+def _faults(wish: Wish, cut: Sequence[CutOut], lay: Lay, counts: dict[str, CutCount]) -> list[Fault]:
     if isinstance(wish, Pin):
         return _pin_faults(wish, lay)
     found = []
     mine = [(name, copy, polygon.bounds) for name, copy, polygon in cut if name in wish.pieces]
     if isinstance(wish, FromEnd):
         return [
-            f"'{name}' {copy} lies {bounds[0]:.2f} mm from the cut end, not {wish.distance_mm:.2f} mm"
+            WishFault.NEAR_THE_END.of(
+                piece=name, copy=copy, from_end_mm=bounds[0], wished_mm=wish.distance_mm
+            )
             for name, copy, bounds in mine
             if bounds[0] < wish.distance_mm - TOLERANCE_MM
         ]
@@ -53,11 +71,11 @@ def _faults(wish: Wish, cut: Sequence[CutOut], lay: Lay, counts: dict[str, CutCo
         span = max(most for _, most in extents) - min(least for least, _ in extents)
         if span > wish.within_mm + TOLERANCE_MM:
             of = f"{', '.join(wish.pieces)} of garment {garment}" if garment else ", ".join(wish.pieces)
-            found.append(f"{of} lie over {span:.2f} mm of the cloth, not {wish.within_mm:.2f} mm")
+            found.append(WishFault.FAR_APART.of(pieces=of, over_mm=span, within_mm=wish.within_mm))
     return found
 
 
-def _pin_faults(wish: Pin, lay: Lay) -> list[str]:
+def _pin_faults(wish: Pin, lay: Lay) -> list[Fault]:
     """A pinned piece must be where it was pinned with its first copy, face up, turned as wished."""
     from_selvedge = lay.cloth.washed_selvedge_mm if lay.spread is Spread.OPEN else 0.0
     for section in lay.sections:
@@ -66,20 +84,21 @@ def _pin_faults(wish: Pin, lay: Lay) -> list[str]:
                 continue
             at = _point(placed, wish.point) + np.array([section.start_mm, section.across_mm + from_selvedge])
             off = at - np.array([wish.along_mm, wish.across_mm])
-            if float(np.abs(off).max()) > _PINNED_MM and not (
-                placed.shape.fold_edge is not None and abs(off[0]) <= _PINNED_MM and abs(off[1]) <= 1.0
+            if float(np.abs(off).max()) > PINNED_MM and not (
+                placed.shape.fold_edge is not None
+                and abs(off[0]) <= PINNED_MM
+                and abs(off[1]) <= _PINNED_TO_THE_FOLD_MM
             ):
-                return [f"'{placed.piece}' lies {np.hypot(*off):.2f} mm from where it is pinned"]
+                return [WishFault.OFF_ITS_PIN.of(piece=placed.piece, off_mm=np.hypot(*off))]
             if (placed.turned_deg % 360 == 180.0) is not wish.turned:
-                return [f"'{placed.piece}' is pinned with its top the other way"]
+                return [WishFault.TURNED_ON_ITS_PIN.of(piece=placed.piece)]
             return []
-    return [f"{wish.pieces[0]} is pinned and not laid"]
+    return [WishFault.PINNED_AND_NOT_LAID.of(piece=wish.pieces[0])]
 
 
-def _point(placed: PlacedPiece, name: str) -> np.ndarray[tuple[int, ...], np.dtype[np.float64]]:
+def _point(placed: PlacedPiece, name: str) -> FloatArray:
     for feature in placed.shape.features:
         if name and feature.name == name:
             return np.asarray(feature.vertices[0], dtype=np.float64)
     line = placed.shape.cut_line
-    middle: np.ndarray[tuple[int, ...], np.dtype[np.float64]] = (line.min(axis=0) + line.max(axis=0)) / 2
-    return middle
+    return np.asarray((line.min(axis=0) + line.max(axis=0)) / 2)

@@ -35,12 +35,47 @@ from nesting.geometry import FloatArray, counter_clockwise, signed_area
 from nesting.packing.bounds.proof import proven_length
 from nesting.packing.bounds.rows import Distances, chain_bound, row_bound
 from nesting.packing.bounds.slices import slice_bound
+from nesting.packing.bounds.treatment import Treated, Treatment
 from nesting.packing.outlines.shapes import DOUBLINGS, THIN, is_thinned, make_shape
 from nesting.packing.outlines.table_building import build
 from nesting.packing.outlines.tables import Layout, Tables
 from nesting.packing.problem import WHOLE_STRIP, EdgeRule, Item, StripProblem, variant_outline
 
-__all__ = ["lower_bound"]
+__all__ = ["AREA_TREATED", "SINGLE_TREATED", "lower_bound"]
+
+_WHEREVER = (Treatment.IGNORED, "an area is the same wherever it lies")
+AREA_TREATED: Treated = {
+    "Item.name": (Treatment.IGNORED, "a word"),
+    "Item.outline": (Treatment.OBEYED, ""),
+    "Item.demand": (Treatment.OBEYED, ""),
+    "Item.variants": (Treatment.IGNORED, "an area is the same however it is turned"),
+    "Item.edge": _WHEREVER,
+    "Item.x_lattice": _WHEREVER,
+    "Item.y_lattice": _WHEREVER,
+    "Item.x_window_mm": _WHEREVER,
+    "StripProblem.width_mm": (Treatment.OBEYED, ""),
+    "StripProblem.items": (Treatment.OBEYED, ""),
+    "StripProblem.gap_mm": (Treatment.OBEYED, ""),
+    "StripProblem.obstacles": (Treatment.OBEYED, ""),
+}
+"""How the area bound treats each field, and why it is one all the same."""
+
+_ALONE = "with others on the strip the item ends no sooner"
+SINGLE_TREATED: Treated = {
+    "Item.name": (Treatment.IGNORED, "a word"),
+    "Item.outline": (Treatment.LOOSENED, "the extent of its box"),
+    "Item.demand": (Treatment.IGNORED, _ALONE),
+    "Item.variants": (Treatment.OBEYED, ""),
+    "Item.edge": (Treatment.LOOSENED, "only turns that can't lie so are left out: its end is the same"),
+    "Item.x_lattice": (Treatment.OBEYED, ""),
+    "Item.y_lattice": (Treatment.LOOSENED, "only turns that can't lie so are left out: its end is the same"),
+    "Item.x_window_mm": (Treatment.OBEYED, ""),
+    "StripProblem.width_mm": (Treatment.LOOSENED, "only turns too wide for it are left out"),
+    "StripProblem.items": (Treatment.OBEYED, ""),
+    "StripProblem.gap_mm": (Treatment.IGNORED, _ALONE),
+    "StripProblem.obstacles": (Treatment.IGNORED, _ALONE),
+}
+"""How the bound of one item treats each field, and why it is one all the same."""
 
 CONTACT = 5
 """Tolerances of the engine's depths, by which a lay may be shorter at one contact.

@@ -42,9 +42,27 @@ import numpy as np
 
 from nesting.geometry import FloatArray
 from nesting.packing.bounds.kernel import REFUTED, inner_intervals, refute
+from nesting.packing.bounds.treatment import Treated, Treatment
 from nesting.packing.outlines.tables import Tables
 
-__all__ = ["proven_length"]
+__all__ = ["TREATED", "proven_length"]
+
+_ALONG = "only turns that can't lie so are left out; what lies so lies somewhere along the strip"
+TREATED: Treated = {
+    "Item.name": (Treatment.IGNORED, "a word"),
+    "Item.outline": (Treatment.LOOSENED, "no-fit polygons nowhere larger than the true ones, looser still"),
+    "Item.demand": (Treatment.LOOSENED, "all are left out but a few copies, which need no more strip"),
+    "Item.variants": (Treatment.OBEYED, ""),
+    "Item.edge": (Treatment.LOOSENED, "any height between the least and the greatest it allows"),
+    "Item.x_lattice": (Treatment.LOOSENED, _ALONG),
+    "Item.y_lattice": (Treatment.LOOSENED, "any height between the least and the greatest it allows"),
+    "Item.x_window_mm": (Treatment.LOOSENED, _ALONG),
+    "StripProblem.width_mm": (Treatment.OBEYED, ""),
+    "StripProblem.items": (Treatment.LOOSENED, "all are left out but a few copies, which need no more strip"),
+    "StripProblem.gap_mm": (Treatment.LOOSENED, "kept across the strip only"),
+    "StripProblem.obstacles": (Treatment.IGNORED, "without them there is more room"),
+}
+"""How each field is treated, and why the bound is one all the same."""
 
 SOME = (5,)
 """So many of the largest pieces are tried by themselves first: often enough, and quicker."""

@@ -26,10 +26,28 @@ from __future__ import annotations
 import numpy as np
 
 from nesting.geometry import FloatArray
+from nesting.packing.bounds.treatment import Treated, Treatment
 from nesting.packing.outlines.tables import Tables
 from nesting.packing.problem import EdgeRule
 
-__all__ = ["Distances", "chain_bound", "heights", "row_bound"]
+__all__ = ["TREATED", "Distances", "chain_bound", "heights", "row_bound"]
+
+_ALONG = "only turns that can't lie so are left out: the middles may then lie anywhere along the strip"
+TREATED: Treated = {
+    "Item.name": (Treatment.IGNORED, "a word"),
+    "Item.outline": (Treatment.LOOSENED, "no-fit polygons nowhere larger than the true ones, looser still"),
+    "Item.demand": (Treatment.LOOSENED, "a row is of a few copies; the others may lie anywhere"),
+    "Item.variants": (Treatment.OBEYED, ""),
+    "Item.edge": (Treatment.OBEYED, ""),
+    "Item.x_lattice": (Treatment.LOOSENED, _ALONG),
+    "Item.y_lattice": (Treatment.LOOSENED, "any height between the least and the greatest it allows"),
+    "Item.x_window_mm": (Treatment.LOOSENED, _ALONG),
+    "StripProblem.width_mm": (Treatment.OBEYED, ""),
+    "StripProblem.items": (Treatment.LOOSENED, "a row is of a few copies; the others may lie anywhere"),
+    "StripProblem.gap_mm": (Treatment.LOOSENED, "kept along the strip between those that must not meet"),
+    "StripProblem.obstacles": (Treatment.IGNORED, "without them there is more room"),
+}
+"""How each field is treated, and why the bound is one all the same."""
 
 MOST = 9
 """Items in a row gone through exactly."""

@@ -36,9 +36,27 @@ from __future__ import annotations
 import numpy as np
 
 from nesting.geometry import FloatArray
+from nesting.packing.bounds.treatment import Treated, Treatment
 from nesting.packing.problem import Item, StripProblem, Variant, variant_outline
 
-__all__ = ["Slices", "dual_feasible", "slice_bound"]
+__all__ = ["TREATED", "Slices", "dual_feasible", "slice_bound"]
+
+_ANYWHERE = (Treatment.IGNORED, "a chord has the same length wherever its item lies")
+TREATED: Treated = {
+    "Item.name": (Treatment.IGNORED, "a word"),
+    "Item.outline": (Treatment.LOOSENED, "lengths of chords are rounded down, and a rim is taken off"),
+    "Item.demand": (Treatment.OBEYED, ""),
+    "Item.variants": (Treatment.LOOSENED, "the one that needs least, of those that fit across"),
+    "Item.edge": _ANYWHERE,
+    "Item.x_lattice": _ANYWHERE,
+    "Item.y_lattice": _ANYWHERE,
+    "Item.x_window_mm": _ANYWHERE,
+    "StripProblem.width_mm": (Treatment.OBEYED, ""),
+    "StripProblem.items": (Treatment.OBEYED, ""),
+    "StripProblem.gap_mm": (Treatment.IGNORED, "items that keep apart do not overlap"),
+    "StripProblem.obstacles": (Treatment.IGNORED, "without them there is more room"),
+}
+"""How each field is treated, and why the bound is one all the same."""
 
 BINS = 600
 """Steps into which lengths are rounded down, to the longest."""

@@ -97,3 +97,33 @@ def test_what_is_not_finite_is_refused(estimate):
     broken = replace(estimate.estimates[0], waste_pct=math.nan)
     with pytest.raises(ValueError, match="JSON"):
         estimate_json(replace(estimate, estimates=(broken,)))
+
+
+def lay_with(estimate, **changes):
+    """The document's cloth, of an estimate with some lengths changed."""
+    one = replace(estimate.estimates[0], **changes)
+    return json.loads(estimate_json(replace(estimate, estimates=(one,))))["cloths"][0]
+
+
+def test_lengths_are_rounded_to_a_thousandth_of_a_millimetre(estimate):
+    """Neither more nor less: other programs compare the texts of two runs."""
+    told = lay_with(estimate, washed_mm=1234.56749, spare_mm=0.0005001, unwashed_mm=-1e-5)
+    assert told["washed_mm"] == 1234.567
+    assert told["spare_mm"] == 0.001
+    assert str(told["unwashed_mm"]) == "0.0"
+
+
+def test_outlines_and_distances_are_rounded_to_a_thousandth_of_a_millimetre(estimate):
+    (one,) = estimate.estimates
+    section = one.lay.sections[0]
+    off = np.array([0.1234567, 0.7654321])
+    placed = tuple(replace(p, shape=p.shape.transformed(np.eye(2), off)) for p in section.placed)
+    lay = replace(one.lay, sections=(replace(section, placed=placed), *one.lay.sections[1:]))
+    told = lay_with(estimate, lay=lay)["lay"]["sections"][0]["placements"][0]
+    numbers = [*np.array(told["outline_mm"]).ravel(), *told["distances"].values()]
+    for feature in told["features"]:
+        numbers += np.array(feature["points_mm"]).ravel().tolist()
+    assert all(number == round(number, 3) for number in numbers)
+    assert any(number != round(number, 2) for number in told["distances"].values())
+    assert any(number != round(number, 2) for number in np.array(told["outline_mm"]).ravel())
+    assert any(number != round(number, 2) for number in np.array(told["features"][0]["points_mm"]).ravel())
