@@ -459,11 +459,15 @@ def try_all(name: str, plan: dict[str, Any], asked: argparse.Namespace) -> str:
     why = {(left["was"], left["became"]): left["why"] for left in plan.get("left", {}).get(name, [])}
     same = [m for m in chosen if (m.was, m.became) in why]
     tried = [m for m in chosen if (m.was, m.became) not in why]
+    functions = [function_at(source, mutant.line) for mutant in tried]
+    survived = []
     with ThreadPoolExecutor(asked.jobs) as pool:
-        lives = list(pool.map(lambda m: survives(module, path, m, tests, function_at(source, m.line)), tried))
-    survived = [mutant for mutant, lived in zip(tried, lives, strict=True) if lived]
-    for mutant in survived:
-        print(f"{name}:{mutant.line}\n  - {mutant.was}\n  + {mutant.became}", flush=True)
+        lives = pool.map(lambda m, f: survives(module, path, m, tests, f), tried, functions)
+        for done, (mutant, lived) in enumerate(zip(tried, lives, strict=True), start=1):
+            print(f"\r{done} of {len(tried)}", end="", file=sys.stderr, flush=True)
+            if lived:
+                survived.append(mutant)
+                print(f"{name}:{mutant.line}\n  - {mutant.was}\n  + {mutant.became}", flush=True)
     found = {
         "module": name,
         "spots": len(spots),
@@ -471,9 +475,8 @@ def try_all(name: str, plan: dict[str, Any], asked: argparse.Namespace) -> str:
         "the same": len(same),
         "killed": len(tried) - len(survived),
         "survived": len(survived),
-        "killed, of those that differ, pct": round(100 * (1 - len(survived) / len(tried)), 1)
-        if tried
-        else None,
+        "killed, pct of all": round(100 * (1 - (len(same) + len(survived)) / len(chosen)), 1),
+        "killed, pct of those that differ": round(100 * (1 - len(survived) / len(tried)), 1),
         "tests": len(tests.seconds),
         "seconds": round(time.perf_counter() - began),
     }
