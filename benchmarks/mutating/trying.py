@@ -173,8 +173,7 @@ def _pytest(paths: Sequence[str], plugin: object) -> int:
 def watched(module: str, path: Path, tests: Sequence[str]) -> Tests:
     """Run the tests that concern a module once on the module as it is, and keep loaded what they loaded.
 
-    Not the tests, nor the modules that reach the one in question through their imports: those each fork
-    loads for itself, so that all of them see the mutant.
+    Not what could have seen the module: that each fork loads for itself.
     """
     import hypothesis
 
@@ -204,16 +203,27 @@ def watched(module: str, path: Path, tests: Sequence[str]) -> Tests:
 
 
 def _forget(module: str) -> None:
-    """Unload the tests, and all of our modules that reach this one through their imports."""
+    """Unload the tests and our own modules, so that each fork loads them anew with the mutant.
+
+    For a module of the engine only those that reach it through their imports: kernels are slow to load.
+    """
     files = {name: Path(getattr(loaded, "__file__", None) or "/") for name, loaded in sys.modules.items()}
-    ours = {name: file for name, file in files.items() if file.is_relative_to(ROOT) and name != "__main__"}
-    imports = {name: _imported(file) for name, file in ours.items()}
-    reaching = {module}
-    while more := {name for name, others in imports.items() if others & reaching} - reaching:
-        reaching |= more
-    for name, file in ours.items():
-        if name in reaching or file.is_relative_to(ROOT / "tests"):
-            del sys.modules[name]
+    ours = {
+        name: file
+        for name, file in files.items()
+        if any(file.is_relative_to(ROOT / folder) for folder in ("nesting", "cli", "tests", "benchmarks"))
+        and not name.startswith("benchmarks.mutat")
+        and name != "__main__"
+    }
+    forgotten = {name for name, file in ours.items() if file.is_relative_to(ROOT / "tests")} | {module}
+    if module.startswith("nesting.packing."):
+        imports = {name: _imported(file) for name, file in ours.items()}
+        while more := {name for name, others in imports.items() if others & forgotten} - forgotten:
+            forgotten |= more
+    else:
+        forgotten |= ours.keys()
+    for name in forgotten:
+        sys.modules.pop(name, None)
 
 
 def _imported(file: Path) -> set[str]:
