@@ -7,7 +7,7 @@ of processor time where a test takes a hundredth; here the tests are run once, w
 each mutant is tried in a fork of that process. No file is changed.
 
 Which tests concern a module, and the mutants that no test can tell from the module, each with why, stand in
-``mutating/plan.toml``. Only tests that run the mutated function are run, the quick ones first. A mutant is
+``mutating/plan.py``. Only tests that run the mutated function are run, the quick ones first. A mutant is
 killed when a test fails, when the module cannot be imported, and when it takes three times the processor time
 of the module as it is, ten seconds at least.
 """
@@ -20,40 +20,37 @@ import os
 import random
 import sys
 import time
-import tomllib
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
-from typing import Any
 
 from benchmarks.mutating.making import Mutant, function_at, mutant_at, spots_in
+from benchmarks.mutating.plan import PLAN
 from benchmarks.mutating.trying import forked, survives, watched
 
 ROOT = Path(__file__).parent.parent
-PLAN = Path(__file__).parent / "mutating" / "plan.toml"
 
 
 def main() -> None:
     """Read the command line, try the mutants of each module, tell."""
-    plan = tomllib.loads(PLAN.read_text(encoding="utf-8"))
     parser = argparse.ArgumentParser(description="Put small faults into a module; does a test notice?")
-    parser.add_argument("modules", nargs="*", help=f"paths; all of {PLAN.name} if none is given")
+    parser.add_argument("modules", nargs="*", help="paths; all that are planned if none is given")
     parser.add_argument("--jobs", type=int, default=1)
     parser.add_argument("--lines", default="", help="only mutants of these lines: 10-40")
     parser.add_argument("--sample", type=int, default=0, help="only so many spots, drawn by chance (seed 0)")
     asked = parser.parse_args()
     os.chdir(ROOT)
-    for name in asked.modules or plan["tests"]:
-        line = forked(lambda name=name: (0, try_all(name, plan, asked)))[1]
+    for name in asked.modules or PLAN:
+        line = forked(lambda name=name: (0, try_all(name, asked)))[1]
         print(line, flush=True)
 
 
-def try_all(name: str, plan: dict[str, Any], asked: argparse.Namespace) -> str:
+def try_all(name: str, asked: argparse.Namespace) -> str:
     """Try the mutants of one module; a JSON object of what came of it."""
     path, module = ROOT / name, name.removesuffix(".py").replace("/", ".")
-    settings = plan["tests"][name]
-    os.environ.update(settings.get("environment", {}))
+    plan = PLAN[name]
+    os.environ.update(plan.environment)
     began = time.perf_counter()
-    tests = watched(module, path, settings["run"])
+    tests = watched(module, path, plan.run)
     source = path.read_text(encoding="utf-8")
     if not survives(module, path, Mutant(0, "", "", source), tests, None):
         raise SystemExit(f"The tests of {path} do not pass in a fork.")
@@ -63,12 +60,10 @@ def try_all(name: str, plan: dict[str, Any], asked: argparse.Namespace) -> str:
     if asked.lines:
         first, last = map(int, asked.lines.split("-"))
         chosen = [mutant for mutant in chosen if first <= mutant.line <= last]
-    why = {(left["was"], left["became"]): left["why"] for left in plan.get("left", {}).get(name, [])}
-    same = [m for m in chosen if (m.was, m.became) in why]
-    tried = [m for m in chosen if (m.was, m.became) not in why]
+    same = [m for m in chosen if (m.was, m.became) in plan.same]
+    tried = [m for m in chosen if (m.was, m.became) not in plan.same]
     # Where results are kept from one test to the next, the first alone is seen to run what made them.
-    kept = settings.get("keeps_results", False)
-    functions = [None if kept else function_at(source, mutant.line) for mutant in tried]
+    functions = [None if plan.keeps_results else function_at(source, mutant.line) for mutant in tried]
     survived = []
     with ThreadPoolExecutor(asked.jobs) as pool:
         lives = pool.map(lambda m, f: survives(module, path, m, tests, f), tried, functions)
