@@ -6,10 +6,10 @@ out a statement is added. Cosmic Ray's own command starts Python anew for each o
 of processor time where a test takes a hundredth; here the tests are run once, what they loaded is kept, and
 each mutant is tried in a fork of that process. No file is changed.
 
-Which tests concern a module, and the mutants that no test can tell from the module, each with why, stand in
-``mutating/plan.py``. Only tests that run the mutated function are run, the quick ones first. A mutant is
-killed when a test fails, when the module cannot be imported, and when it takes three times the processor time
-of the module as it is, ten seconds at least.
+Which tests concern a module stands in ``mutating/plan.py``; the mutants that no test can tell from the
+module, each with why, in ``mutating/judged.py``. Only tests that run the mutated function are run, the quick
+ones first. A mutant is killed when a test fails, when the module cannot be imported, and when it takes three
+times the processor time of the module as it is, ten seconds at least.
 """
 
 from __future__ import annotations
@@ -23,6 +23,7 @@ import time
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
+from benchmarks.mutating.judged import EFFORT, SAME
 from benchmarks.mutating.making import Mutant, function_at, mutant_at, spots_in
 from benchmarks.mutating.plan import PLAN
 from benchmarks.mutating.trying import forked, survives, watched
@@ -60,8 +61,9 @@ def try_all(name: str, asked: argparse.Namespace) -> str:
     if asked.lines:
         first, last = map(int, asked.lines.split("-"))
         chosen = [mutant for mutant in chosen if first <= mutant.line <= last]
-    same = [m for m in chosen if (m.was, m.became) in plan.same]
-    tried = [m for m in chosen if (m.was, m.became) not in plan.same]
+    same = [m for m in chosen if (m.was, m.became) in SAME.get(name, {})]
+    effort = [m for m in chosen if m.was in EFFORT.get(name, ())]
+    tried = [m for m in chosen if m not in same and m not in effort]
     # Where results are kept from one test to the next, the first alone is seen to run what made them.
     functions = [None if plan.keeps_results else function_at(source, mutant.line) for mutant in tried]
     survived = []
@@ -75,11 +77,12 @@ def try_all(name: str, asked: argparse.Namespace) -> str:
     found = {
         "module": name,
         "spots": len(spots),
-        "tried": len(chosen),
+        "mutants": len(chosen),
         "the same": len(same),
+        "mere effort": len(effort),
         "killed": len(tried) - len(survived),
         "survived": len(survived),
-        "killed, pct of all": round(100 * (1 - (len(same) + len(survived)) / len(chosen)), 1),
+        "killed, pct of all": round(100 * (len(tried) - len(survived)) / len(chosen), 1),
         "killed, pct of those that differ": round(100 * (1 - len(survived) / len(tried)), 1),
         "tests": len(tests.seconds),
         "seconds": round(time.perf_counter() - began),

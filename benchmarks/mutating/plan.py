@@ -1,4 +1,4 @@
-"""Which tests concern a module, and which mutants no test can tell from it, each with why."""
+"""Which tests concern a module."""
 
 from __future__ import annotations
 
@@ -16,8 +16,6 @@ class Plan:
     ----------
     run : tuple of str
         Paths of tests, and the module's own where it has examples.
-    same : mapping of (line as it is, line as it would be) to str
-        Why that mutant does the same; both lines without the blanks around them.
     environment : mapping
         Set before anything is loaded.
     keeps_results : bool
@@ -25,7 +23,6 @@ class Plan:
     """
 
     run: tuple[str, ...]
-    same: Mapping[tuple[str, str], str] = field(default_factory=dict)
     environment: Mapping[str, str] = field(default_factory=dict)
     keeps_results: bool = False
 
