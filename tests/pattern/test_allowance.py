@@ -347,6 +347,42 @@ def test_a_corner_that_hardly_turns_is_a_step(turn_deg, before_mm, after_mm):
     assert differs_mm2(found, shapely.union_all([first, turned, corner])) < 0.2
 
 
+@pytest.mark.parametrize(("before_mm", "after_mm"), [(40, 10), (10, 40)])
+def test_from_fifteen_degrees_on_two_cut_lines_meet(before_mm, after_mm):
+    for turn_deg in (15.1, -15.1):
+        lines = side(0, before_mm), side(turn_deg, after_mm)
+        both = lines[0].intersection(lines[1]) if turn_deg > 0 else lines[0].union(lines[1])
+        assert differs_mm2(about_a_corner(turn_deg, before_mm, after_mm), both) < 0.5
+        assert differs_mm2(about_a_corner(turn_deg * 14.9 / 15.1, before_mm, after_mm), both) > 100
+
+
+@pytest.mark.parametrize(("before_mm", "after_mm"), [(40, 0), (0, 40)])
+@pytest.mark.parametrize("turn_deg", [16, -16])
+def test_a_cut_line_that_would_run_on_for_three_allowances_ends_in_a_step(turn_deg, before_mm, after_mm):
+    """At 16 degrees 40 mm meet the line of an edge cut as drawn 140 mm away, more than 3 times 40."""
+    assert_step(turn_deg, before_mm, after_mm)
+    assert 40 / np.tan(np.radians(16)) > 3 * 40 > 40 / np.tan(np.radians(20))
+
+
+def assert_step(turn_deg, before_mm, after_mm):
+    first, second = shapely.box(-400, -before_mm, 0, 400), shapely.box(0, -after_mm, 400, 400)
+    turned = shapely.affinity.rotate(second, turn_deg, origin=(0, 0))
+    inner = side(0, 0), side(turn_deg, 0)
+    corner = inner[0].intersection(inner[1]) if turn_deg > 0 else inner[0].union(inner[1])
+    found = about_a_corner(turn_deg, before_mm, after_mm)
+    assert differs_mm2(found, shapely.union_all([first, turned, corner])) < 0.2
+
+
+def test_a_wide_band_is_not_trimmed_for_longer_than_an_edge_is():
+    """A hem of 40 mm, 70 mm long, beside a side that turns by 20 degrees: their lines meet 81 mm back."""
+    turn = np.radians(20)
+    far = np.array([np.cos(turn), np.sin(turn)]) * 400
+    ring = cut_outline(edges_of([(-70, 0), (0, 0), far, (-70, 400)], [40, 10, 10, 10]))
+    assert np.abs(ring - [0, -40]).sum(axis=1).min() < 5e-3, "the hem ends square at its corner"
+    longer = cut_outline(edges_of([(-100, 0), (0, 0), far, (-100, 400)], [40, 10, 10, 10]))
+    assert np.abs(longer - [0, -40]).sum(axis=1).min() > 5
+
+
 @pytest.mark.parametrize("turn_deg", [145, 160, 170])
 def test_a_point_under_39_degrees_is_cut_square_across_at_three_allowances(turn_deg):
     """39 degrees: where a mitre is three allowances long, 2 asin(1/3) = 38.9."""
