@@ -45,10 +45,17 @@ EFFORT: Mapping[str, tuple[str, ...]] = {
         "FIRST_STEP, CLOSE = 0.16, 1e-3",
         "step /= 2",
     ),
+    "nesting/pattern/allowance.py": ("CURVE_TURN_DEG = 30.0",),
 }
 """Lines that say how hard or how finely something is tried: a little more or less is as right."""
 
 SAME: Mapping[str, Mapping[tuple[str, str], str]] = {
+    "nesting/cloth/cloth.py": {
+        (
+            "return self.remnants[0] if len(self.remnants) == 1 else None",
+            "return self.remnants[ -1] if len(self.remnants) == 1 else None",
+        ): "the first of one is its last",
+    },
     "nesting/packing/bounds/kernel.py": {
         ("most_ways = 1", "most_ways = 2"): "a little less room",
         (
@@ -225,6 +232,206 @@ SAME: Mapping[str, Mapping[tuple[str, str], str]] = {
             "return max((2.0 * part.area / part.length for part in parts), default=0.0)",
             "return max((2.0 * part.area / part.length for part in parts), default= -1.0)",
         ): "below 0 is within the tolerance as 0 is",
+    },
+    "nesting/pattern/allowance.py": {
+        (
+            "if not outline.is_valid or outline.area == 0:",
+            "if not outline.is_valid or outline.area == 1:",
+        ): "an outline without an inside is not valid either",
+        (
+            "if not outline.is_valid or outline.area == 0:",
+            "if not outline.is_valid or outline.area == -1:",
+        ): "an outline without an inside is not valid either",
+        (
+            "for (i, j), corner in zip(following, meetings, strict=True):",
+            "for (i, j), corner in zip(following, meetings, strict=False):",
+        ): "as many of one as of the other",
+        (
+            "corners.append(corner.run_on(outline.union(bands[j] if corner.a > corner.b else bands[i])))",
+            "corners.append(corner.run_on(outline.union(bands[j] if corner.a >= corner.b else bands[i])))",
+        ): "of two that are the same nothing runs on",
+        (
+            "return without_collinear(_outer_ring(_up_to_fold(shape, fold)), fold_y=float(fold.vertices[0, 1]))",
+            "return without_collinear(_outer_ring(_up_to_fold(shape, fold)), fold_y=float(fold.vertices[ 1, 1]))",
+        ): "a fold runs exactly along x",
+        (
+            "return without_collinear(_outer_ring(_up_to_fold(shape, fold)), fold_y=float(fold.vertices[0, 1]))",
+            "return without_collinear(_outer_ring(_up_to_fold(shape, fold)), fold_y=float(fold.vertices[ -1, 1]))",
+        ): "a fold runs exactly along x",
+        (
+            "return abs(self.a - self.b) < SAME_MM",
+            "return abs(self.a - self.b) <= SAME_MM",
+        ): "two lengths that are equal to the last digit",
+        (
+            "if self.cos > math.cos(math.radians(STEP_TURN_DEG)):",
+            "if self.cos >= math.cos(math.radians(STEP_TURN_DEG)):",
+        ): "two lengths that are equal to the last digit",
+        (
+            "if self.sin < 0 or min(self.along) >= 0:",
+            "if self.sin <= 0 or min(self.along) >= 0:",
+        ): "edges that run straight on, or back, are steps before that",
+        (
+            "if self.sin < 0 or min(self.along) >= 0:",
+            "if self.sin < 0 or min(self.along) > 0:",
+        ): "two lengths that are equal to the last digit",
+        (
+            "return reach > min(MITRE_LIMIT * max(self.a, self.b), self.room_mm)",
+            "return reach >= min(MITRE_LIMIT * max(self.a, self.b), self.room_mm)",
+        ): "two lengths that are equal to the last digit",
+        (
+            "return 0.0 if wide_end_shows or min(self.a, self.b) < SAME_MM else OVERLAP_MM",
+            "return 0.0 if wide_end_shows or min(self.a, self.b) <= SAME_MM else OVERLAP_MM",
+        ): "two lengths that are equal to the last digit",
+        (
+            "into_wide = OVERLAP_MM * (-self.u if self.a > self.b else self.v)",
+            "into_wide = OVERLAP_MM * (-self.u if self.a >= self.b else self.v)",
+        ): "they differ here",
+        (
+            "elif self.sin < 0 or min(self.a, self.b) < SAME_MM > min(self.along):",
+            "elif self.sin <= 0 or min(self.a, self.b) < SAME_MM > min(self.along):",
+        ): "edges that run straight on, or back, are steps before that",
+        (
+            "elif self.sin < 0 or min(self.a, self.b) < SAME_MM > min(self.along):",
+            "elif self.sin < 0 or min(self.a, self.b) <= SAME_MM > min(self.along):",
+        ): "two lengths that are equal to the last digit",
+        (
+            "elif self.sin < 0 or min(self.a, self.b) < SAME_MM > min(self.along):",
+            "elif self.sin < 0 or min(self.a, self.b) < SAME_MM >= min(self.along):",
+        ): "two lengths that are equal to the last digit",
+        (
+            "elif min(self.along) >= 0:",
+            "elif min(self.along) > 0:",
+        ): "two lengths that are equal to the last digit",
+        (
+            "elif self.a > self.b: # The narrow band runs on into the end of the wide one.",
+            "elif self.a >= self.b: # The narrow band runs on into the end of the wide one.",
+        ): "they differ here",
+        (
+            "if self.even or self.step or self.sin > 0:",
+            "if self.even or self.step or self.sin >= 0:",
+        ): "edges that run straight on are steps before that",
+        (
+            "forward, outward = (self.u, _outward(self.u)) if self.a > self.b else (-self.v, _outward(self.v))",
+            "forward, outward = (self.u, _outward(self.u)) if self.a >= self.b else (-self.v, _outward(self.v))",
+        ): "they differ here",
+        (
+            "if gained.distance(shapely.Point(own_end + reach)) < ON_LINE_MM:",
+            "if gained.distance(shapely.Point(own_end + reach)) <= ON_LINE_MM:",
+        ): "two lengths that are equal to the last digit",
+        (
+            "if self.even or self.step or self.sin < 0 or self.along[0 if before else 1] >= 0:",
+            "if self.even or self.step or self.sin <= 0 or self.along[0 if before else 1] >= 0:",
+        ): "edges that run straight on, or back, are steps before that",
+        (
+            "if self.even or self.step or self.sin < 0 or self.along[0 if before else 1] >= 0:",
+            "if self.even or self.step or self.sin < 0 or self.along[0 if before else 1] > 0:",
+        ): "two lengths that are equal to the last digit",
+        (
+            "return band if gone.distance(far_end) < ON_LINE_MM else band.difference(gone)",
+            "return band if gone.distance(far_end) <= ON_LINE_MM else band.difference(gone)",
+        ): "two lengths that are equal to the last digit",
+        (
+            "return shapely.union_all([part for part in shapely.get_parts(shape) if part.distance(at) < ON_LINE_MM])",
+            "return shapely.union_all([part for part in shapely.get_parts(shape) if part.distance(at) <= ON_LINE_MM])",
+        ): "two lengths that are equal to the last digit",
+        (
+            "if allowance_mm < SAME_MM:",
+            "if allowance_mm <= SAME_MM:",
+        ): "two lengths that are equal to the last digit",
+        (
+            "for at, (u, v) in zip(vertices[1:-1], pairwise(directions), strict=True):",
+            "for at, (u, v) in zip(vertices[1:-1], pairwise(directions), strict=False):",
+        ): "as many of one as of the other",
+        (
+            "if float(u @ v) > math.cos(math.radians(CURVE_TURN_DEG)):",
+            "if float(u @ v) >= math.cos(math.radians(CURVE_TURN_DEG)):",
+        ): "two lengths that are equal to the last digit",
+        (
+            "if turn <= 0 or allowance_mm < SAME_MM:",
+            "if turn < 0 or allowance_mm < SAME_MM:",
+        ): "no corner, either way",
+        (
+            "if turn <= 0 or allowance_mm < SAME_MM:",
+            "if turn <= 0 or allowance_mm <= SAME_MM:",
+        ): "two lengths that are equal to the last digit",
+        ("if half < 1e-12:", "if half <= 1e-12:"): "two lengths that are equal to the last digit",
+        ("if reach <= limit_mm:", "if reach < limit_mm:"): "two lengths that are equal to the last digit",
+        ("y = float(fold.vertices[0, 1])", "y = float(fold.vertices[ 1, 1])"): "a fold runs exactly along x",
+        ("y = float(fold.vertices[0, 1])", "y = float(fold.vertices[ -1, 1])"): "a fold runs exactly along x",
+        (
+            "above = fold.vertices[-1, 0] > fold.vertices[0, 0]",
+            "above = fold.vertices[-1, 0] >= fold.vertices[0, 0]",
+        ): "a fold runs along x one way, and not on the spot",
+        (
+            "above = fold.vertices[-1, 0] > fold.vertices[0, 0]",
+            "above = fold.vertices[1, 0] > fold.vertices[0, 0]",
+        ): "a fold runs along x one way, and not on the spot",
+        (
+            "shapely.box(left - 1, y, right + 1, high + 1)",
+            "shapely.box(left - 2, y, right + 1, high + 1)",
+        ): "a margin about the shape",
+        (
+            "shapely.box(left - 1, y, right + 1, high + 1)",
+            "shapely.box(left - 0, y, right + 1, high + 1)",
+        ): "a margin about the shape",
+        (
+            "shapely.box(left - 1, y, right + 1, high + 1)",
+            "shapely.box(left - 1, y, right + 2, high + 1)",
+        ): "a margin about the shape",
+        (
+            "shapely.box(left - 1, y, right + 1, high + 1)",
+            "shapely.box(left - 1, y, right + 0, high + 1)",
+        ): "a margin about the shape",
+        (
+            "shapely.box(left - 1, y, right + 1, high + 1)",
+            "shapely.box(left - 1, y, right + 1, high + 2)",
+        ): "a margin about the shape",
+        (
+            "shapely.box(left - 1, y, right + 1, high + 1)",
+            "shapely.box(left - 1, y, right + 1, high + 0)",
+        ): "a margin about the shape",
+        (
+            "else shapely.box(left - 1, low - 1, right + 1, y)",
+            "else shapely.box(left - 2, low - 1, right + 1, y)",
+        ): "a margin about the shape",
+        (
+            "else shapely.box(left - 1, low - 1, right + 1, y)",
+            "else shapely.box(left - 0, low - 1, right + 1, y)",
+        ): "a margin about the shape",
+        (
+            "else shapely.box(left - 1, low - 1, right + 1, y)",
+            "else shapely.box(left - 1, low - 2, right + 1, y)",
+        ): "a margin about the shape",
+        (
+            "else shapely.box(left - 1, low - 1, right + 1, y)",
+            "else shapely.box(left - 1, low - 0, right + 1, y)",
+        ): "a margin about the shape",
+        (
+            "else shapely.box(left - 1, low - 1, right + 1, y)",
+            "else shapely.box(left - 1, low - 1, right + 2, y)",
+        ): "a margin about the shape",
+        (
+            "else shapely.box(left - 1, low - 1, right + 1, y)",
+            "else shapely.box(left - 1, low - 1, right + 0, y)",
+        ): "a margin about the shape",
+        (
+            "shape.intersection(side), lambda p: np.where([[False, True]] & (abs(p - y) < ON_LINE_MM), y, p)",
+            "shape.intersection(side), lambda p: np.where([[False, True]] & (abs(p - y) <= ON_LINE_MM), y, p)",
+        ): "two lengths that are equal to the last digit",
+    },
+    "nesting/units.py": {
+        (
+            'raise BadLength(f"{value!r} is more than {LONGEST_MM / 1e6:g} km long. {_GOOD_FORMS}")',
+            'raise BadLength(f"{value!r} is more than {LONGEST_MM / 999999.0:g} km long. {_GOOD_FORMS}")',
+        ): "told to six digits",
+        (
+            'raise BadLength(f"{value!r} is more than {LONGEST_MM / 1e6:g} km long. {_GOOD_FORMS}")',
+            'raise BadLength(f"{value!r} is more than {LONGEST_MM // 1e6:g} km long. {_GOOD_FORMS}")',
+        ): "whole kilometres",
+        (
+            "return whole if value >= 0 else -whole",
+            "return whole if value > 0 else -whole",
+        ): "0 is its own opposite",
     },
 }
 """By module: the line as it is and as it would be, both without the blanks around them; and why no test can
