@@ -36,6 +36,8 @@ EFFORT: Mapping[str, tuple[str, ...]] = {
         "STATES = 40",
         "states += int(tables.shapes[p, 1] - tables.shapes[p, 0])",
         "if states > STATES:",
+        "states = 0",
+        "break",
     ),
     "nesting/packing/bounds/slices.py": (
         "BINS = 600",
@@ -148,6 +150,123 @@ SAME: Mapping[str, Mapping[tuple[str, str], str]] = {
             "block = table[at_one : at_one + v + 2, at_other : at_other + w + 1]",
         ): "the part beyond is not written to",
     },
+    "nesting/packing/bounds/rows.py": {
+        (
+            "return np.column_stack([low, np.where(rule[:, 2] > 0, low + rule[:, 1] * (rule[:, 2] - 1), free)])",
+            "return np.column_stack([low, np.where(rule[:, 1] > 0, low + rule[:, 1] * (rule[:, 2] - 1), free)])",
+        ): "a lattice has a step and a count, or neither",
+        (
+            "low, high = (low, high) if across > 0 else (-high, -low)",
+            "low, high = (low, high) if across >= 0 else (-high, -low)",
+        ): "a sign is 1 or -1",
+        (
+            "low, high = (low, high) if across > 0 else (-high, -low)",
+            "low, high = (low, high) if across > -1 else (-high, -low)",
+        ): "a sign is 1 or -1",
+        (
+            "if low <= tables.box[k, 1] or high >= tables.box[k, 3]:",
+            "if low < tables.box[k, 1] or high >= tables.box[k, 3]:",
+        ): "two lengths that are equal to the last digit",
+        (
+            "if low <= tables.box[k, 1] or high >= tables.box[k, 3]:",
+            "if low <= tables.box[k, 1] and high >= tables.box[k, 3]:",
+        ): "a quick answer: a segment that reaches out of the box crosses its side",
+        (
+            "if low <= tables.box[k, 1] or high >= tables.box[k, 3]:",
+            "if low <= tables.box[k, 1] or high > tables.box[k, 3]:",
+        ): "two lengths that are equal to the last digit",
+        (
+            "distance = self._known[name][0 if along > 0 else 1] - self.loose",
+            "distance = self._known[name][0 if along >= 0 else 1] - self.loose",
+        ): "a sign is 1 or -1",
+        (
+            "distance = self._known[name][0 if along > 0 else 1] - self.loose",
+            "distance = self._known[name][0 if along > -1 else 1] - self.loose",
+        ): "a sign is 1 or -1",
+        (
+            "meets = (np.minimum(ay, by) <= high) & (np.maximum(ay, by) >= low)",
+            "meets = (np.minimum(ay, by) < high) & (np.maximum(ay, by) >= low)",
+        ): "two lengths that are equal to the last digit",
+        (
+            "meets = (np.minimum(ay, by) <= high) & (np.maximum(ay, by) >= low)",
+            "meets = (np.minimum(ay, by) <= high) & (np.maximum(ay, by) > low)",
+        ): "two lengths that are equal to the last digit",
+        (
+            "rise = np.where(by == ay, 1.0, by - ay)",
+            "rise = np.where(by == ay, 2.0, by - ay)",
+        ): "not read where the edge is level",
+        (
+            "if ((left <= 0) & (right >= 0)).any():",
+            "if ((left < 0) & (right >= 0)).any():",
+        ): "two lengths that are equal to the last digit",
+        (
+            "if ((left <= 0) & (right >= 0)).any():",
+            "if ((left <= 0) & (right > 0)).any():",
+        ): "two lengths that are equal to the last digit",
+        (
+            "if (ax + (bx - ax) * (y - ay) / (by - ay) > 0).sum() % 2 == 0:",
+            "if (ax + (bx - ax) * (y - ay) / (by - ay) <= 0).sum() % 2 == 0:",
+        ): "an edge crosses an even number of times: as many odd on the left as on the right",
+        (
+            "if (ax + (bx - ax) * (y - ay) / (by - ay) > 0).sum() % 2 == 0:",
+            "if (ax + (bx - ax) * (y - ay) / (by - ay) >= 0).sum() % 2 == 0:",
+        ): "none crosses at 0, which was looked for before",
+        (
+            "return float(left[left > 0].min()), float(-right[right < 0].max())",
+            "return float(left[left >= 0].min()), float(-right[right < 0].max())",
+        ): "none is 0, which was looked for before",
+        (
+            "return float(left[left > 0].min()), float(-right[right < 0].max())",
+            "return float(left[left > 0].min()), float(-right[right <= 0].max())",
+        ): "none is 0, which was looked for before",
+        (
+            "low = _row(tables, distances, by_length[tied[by_length]], y[:, :1], y[:, :1])",
+            "low = _row(tables, distances, by_length[tied[by_length]], y[:, : 2], y[:, :1])",
+        ): "of the lower ends only the first column is read",
+        ("if len(low) > 1:", "if len(low) >= 1:"): "a row of nothing has no length",
+        ("if len(low) > 1:", "if len(low) > 0:"): "a row of nothing has no length",
+        (
+            "high = _row(tables, distances, by_length[tied[by_length]], y[:, 1:], y[:, 1:])",
+            "high = _row(tables, distances, by_length[tied[by_length]], y[:, 1:], y[:, 0:])",
+        ): "of the upper ends only the last column is read",
+        (
+            "reached = np.full((2**n, len(shape)), np.inf) # least x of the last middle",
+            "reached = np.full(( 3**n, len(shape)), np.inf) # least x of the last middle",
+        ): "more room than is used",
+        (
+            "if not subset >> i & 1:",
+            "if not subset << i & 1:",
+        ): "what is done twice is done to a row that is told already",
+        (
+            "if not subset >> i & 1:",
+            "if not subset >> i & 0:",
+        ): "what is done twice is done to a row that is told already",
+        (
+            "kinds, first, counts = np.unique(tables.shapes[: tables.moving, 0], return_index=True, return_counts=True)",
+            "kinds, first, counts = np.unique(tables.shapes[: tables.moving, 1], return_index=True, return_counts=True)",
+        ): "a kind is known by its last variant as by its first",
+        (
+            "kinds, first, counts = np.unique(tables.shapes[: tables.moving, 0], return_index=True, return_counts=True)",
+            "kinds, first, counts = np.unique(tables.shapes[: tables.moving, -1], return_index=True, return_counts=True)",
+        ): "a kind is known by its last variant as by its first",
+        (
+            "for j, others in enumerate(ranges[: i + 1]):",
+            "for j, others in enumerate(ranges[: i + 2]):",
+        ): "a pair is looked at twice",
+        ("best = 0.0", "best = -1.0"): "a chain is never below 0",
+        (
+            "if other != start and all(apart[other, k] > 0 for k in chain):",
+            "if other != start and all(apart[other, k] >= 0 for k in chain):",
+        ): "one at no distance adds nothing to a chain",
+        (
+            "if other != start and all(apart[other, k] > 0 for k in chain):",
+            "if other != start and all(apart[other, k] > -1 for k in chain):",
+        ): "one at no distance adds nothing to a chain",
+        ("if longer > length:", "if longer >= length:"): "two lengths that are equal to the last digit",
+        ("if least == 0.0:", "if least == 1.0:"): "two lengths that are equal to the last digit",
+        ("if least == 0.0:", "if least == -1.0:"): "a quick answer",
+        ("return 0.0", "return -1.0"): "below 0 is taken as 0 is",
+    },
     "nesting/packing/bounds/slices.py": {
         (
             "found = [_step(e, a), np.where(a > 0.5 + GRAIN, above, np.where(a > e + GRAIN, 1.0 / parts, 0.0))]",
@@ -209,6 +328,66 @@ SAME: Mapping[str, Mapping[tuple[str, str], str]] = {
             "real = np.isfinite(chord) & (chord > 0)",
             "real = np.isfinite(chord) & (chord >= 0)",
         ): "a chord of no length counts for nothing",
+        (
+            "above = np.maximum(0.0, 1.0 - np.floor((1.0 - a) / e + GRAIN) / parts)",
+            "above = np.maximum( -1.0, 1.0 - np.floor((1.0 - a) / e + GRAIN) / parts)",
+        ): "no value is below 0 here",
+        (
+            "found = [_step(e, a), np.where(a > 0.5 + GRAIN, above, np.where(a > e + GRAIN, 1.0 / parts, 0.0))]",
+            "found = [_step(e, a), np.where(a >= 0.5 + GRAIN, above, np.where(a > e + GRAIN, 1.0 / parts, 0.0))]",
+        ): "two lengths that are equal to the last digit",
+        (
+            "multiple = np.maximum(0.0, np.floor((k + 1) * a - GRAIN)) / k",
+            "multiple = np.maximum( -1.0, np.floor((k + 1) * a - GRAIN)) / k",
+        ): "no value is below 0 here",
+        (
+            "return np.where(a > 1.0 - e + GRAIN, 1.0, np.where(a < e + GRAIN, 0.0, a))",
+            "return np.where(a >= 1.0 - e + GRAIN, 1.0, np.where(a < e + GRAIN, 0.0, a))",
+        ): "two lengths that are equal to the last digit",
+        (
+            "return np.where(a > 1.0 - e + GRAIN, 1.0, np.where(a < e + GRAIN, 0.0, a))",
+            "return np.where(a > 1.0 - e + GRAIN, 1.0, np.where(a <= e + GRAIN, 0.0, a))",
+        ): "two lengths that are equal to the last digit",
+        (
+            "if best <= 0: # nothing to begin with: items as thin as what is allowed for",
+            "if best < 0: # nothing to begin with: items as thin as what is allowed for",
+        ): "from 0 a longer length is 0 too",
+        (
+            "widest = problem.width_mm * (1 + 1e-8) + loose_mm",
+            "widest = problem.width_mm ** (1 + 1e-8) + loose_mm",
+        ): "a power so near to 1 is the product to six digits",
+        (
+            "lines = lines[np.concatenate([[True], np.diff(lines) > 1e-9 * np.ptp(x)])]",
+            "lines = lines[np.concatenate([[True], np.diff(lines) >= 1e-9 * np.ptp(x)])]",
+        ): "two lengths that are equal to the last digit",
+        (
+            "lines = lines[np.concatenate([[True], np.diff(lines) > 1e-9 * np.ptp(x)])]",
+            "lines = lines[np.concatenate([[True], np.diff(lines) > 1e-9 / np.ptp(x)])]",
+        ): "a length that is next to nothing, either way",
+        (
+            "lines = lines[np.concatenate([[True], np.diff(lines) > 1e-9 * np.ptp(x)])]",
+            "lines = lines[np.concatenate([[True], np.diff(lines) > 1e-9 % np.ptp(x)])]",
+        ): "a length that is next to nothing, either way",
+        (
+            "meets = (np.minimum(ax, bx) < middle) & (middle < np.maximum(ax, bx))",
+            "meets = (np.minimum(ax, bx) <= middle) & (middle < np.maximum(ax, bx))",
+        ): "two lengths that are equal to the last digit",
+        (
+            "meets = (np.minimum(ax, bx) < middle) & (middle < np.maximum(ax, bx))",
+            "meets = (np.minimum(ax, bx) < middle) & (middle <= np.maximum(ax, bx))",
+        ): "two lengths that are equal to the last digit",
+        (
+            "slope = (by - ay) / np.where(meets.any(axis=0), bx - ax, 1.0)",
+            "slope = (by - ay) / np.where(meets.any(axis=0), bx - ax, 2.0)",
+        ): "not read where the edge meets no line",
+        (
+            "near, corners = 1e-8 * np.ptp(x), np.sort(x)",
+            "near, corners = 1e-8 / np.ptp(x), np.sort(x)",
+        ): "a length that is next to nothing, either way",
+        (
+            "longest = max(float(lengths.max(initial=0.0)) for lengths, _ in slices)",
+            "longest = max(float(lengths.max(initial= -1.0)) for lengths, _ in slices)",
+        ): "some outline has a length, or the next line says so",
     },
     "nesting/packing/verify.py": {
         (

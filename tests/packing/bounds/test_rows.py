@@ -80,6 +80,7 @@ def test_how_far_a_segment_stays_inside_a_box_with_a_notch():
 def test_a_segment_stays_inside_up_to_the_tip_of_a_dart():
     dart = edges((-5, -4), (6, -4), (3, 0), (6, 4), (-5, 4))
     assert _first_free(dart, -1.0, 1.0) == (3.0, 5.0)
+    assert _first_free(dart[:, [2, 3, 0, 1, 4, 5, 6, 7]], -1.0, 1.0) == (3.0, 5.0)
     assert _first_free(dart * [-1, 1, -1, 1, 1, 1, 1, 1], -1.0, 1.0) == (5.0, 3.0)
     from_above = edges((-5, -4), (9, -4), (9, 4), (0.5, 4), (0, 2), (-0.5, 4), (-5, 4))
     assert _first_free(from_above, 1.0, 3.0) == (0.0, 0.0)
@@ -210,6 +211,19 @@ def test_of_ten_boards_on_a_side_the_nine_longest_stand_in_the_row():
 def test_pieces_shorter_than_a_millimetre_are_a_chain_too():
     assert chain_of(Item("short", board(0.5, 6))) == near(0.5)
     assert chain_of(Item("four tenths", board(0.4, 6)), Item("six tenths", board(0.6, 6))) == near(1.0)
+    assert chain_of(Item("four tenths", board(0.4, 6), 3)) == near(1.2)
+
+
+def test_a_chain_is_of_all_kinds_that_cannot_pass_one_another():
+    six = [Item(f"{n} by 6", board(n, 6)) for n in (4, 3, 2)]
+    assert chain_of(*six) == near(9.0)
+    # two of 5 across pass each other: one of them counts
+    assert chain_of(six[0], Item("3 by 5", board(3, 5)), Item("2 by 5", board(2, 5))) == near(7.0)
+
+
+def test_the_tallest_stand_in_a_row_with_what_cannot_pass_them():
+    """Between two that fill the strip, or beside them, laths lie over one another."""
+    assert row_of(Item("lath", board(20, 1), 9), Item("tall", board(3, 10), 2)) == near(26.0)
 
 
 @pytest.mark.parametrize("edge", [EdgeRule.LOW, EdgeRule.HIGH])
