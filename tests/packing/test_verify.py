@@ -291,3 +291,21 @@ def test_every_length_is_held_from_both_sides(problem, places):
     """A millionth of the strip's width may be rounding, and no more."""
     assert violations(problem, places(0.9 * TOLERANCE)) == ()
     assert len(violations(problem, places(1.2 * TOLERANCE))) == 1
+
+
+def test_what_is_off_by_the_tolerance_itself_is_right():
+    """On a strip where that is a power of two, so that every sum is exact."""
+    off = 2.0**-10
+    width = 976.5625
+    for place in ((-off, 0.0), (0.0, -off), (0.0, width - 10.0 + off)):
+        assert violations(StripProblem(width, (Item("square", SQUARE),)), at(place)) == ()
+    for changes, place in (
+        ({"edge": EdgeRule.LOW}, (0.0, off)),
+        ({"edge": EdgeRule.HIGH}, (0.0, width - 10.0 - off)),
+        ({"x_lattice": Lattice(3.0)}, (off, 0.0)),
+        ({"x_window_mm": (16.0, 32.0)}, (16.0 - off, 0.0)),
+        ({"x_window_mm": (16.0, 32.0)}, (22.0 + off, 0.0)),
+    ):
+        assert violations(StripProblem(width, (Item("square", SQUARE, **changes),)), at(place)) == ()
+    two = StripProblem(width, (Item("square", SQUARE, 2),), gap_mm=2.0)
+    assert violations(two, at((0.0, 0.0), (12.0 - off, 0.0))) == ()

@@ -1,6 +1,7 @@
 import numpy as np
 import pytest
 import shapely
+import shapely.affinity
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
@@ -280,3 +281,138 @@ def test_a_curved_edge_keeps_its_allowance_beside_one_that_it_turns_away_from():
     shape = shapely.Polygon(cut_outline((Edge("curve", curve, 40.0), Edge("rest", rest, 0.0))))
     middle = shapely.LineString(curve).interpolate(0.5, normalized=True)
     assert shape.exterior.distance(middle) == pytest.approx(40.0, abs=0.5)
+
+
+FAR = 600.0
+"""Length of the two edges at a corner: nothing else is near it."""
+
+
+def about_a_corner(turn_deg, before_mm, after_mm, near=100.0):
+    """The cut shape near a corner at the origin, as travel along +x turns by that angle; left is inside."""
+    v = np.array([np.cos(np.radians(turn_deg)), np.sin(np.radians(turn_deg))])
+    start, end = np.array([-FAR, 0.0]), FAR * v
+    if turn_deg > 0:
+        rest = [(start + end) / 2 + FAR * np.array([-v[1], 1 + v[0]]) / np.hypot(v[1], 1 + v[0])]
+    else:
+        rest = [end + FAR * np.array([-v[1], v[0]]), np.array([2 * FAR, 2 * FAR]), np.array([-FAR, 2 * FAR])]
+    corners = [start, np.zeros(2), end, *rest]
+    ring = cut_outline(edges_of(corners, [before_mm, after_mm, 5.0, *(5.0 for _ in rest)]))
+    return shapely.Polygon(ring).intersection(shapely.Point(0, 0).buffer(near))
+
+
+def side(direction_deg, out_mm, near=400.0):
+    """All that is left of a line in that direction, moved so far out to its right."""
+    half = shapely.box(-near, -out_mm, near, near)
+    return shapely.affinity.rotate(half, direction_deg, origin=(0, 0))
+
+
+def differs_mm2(shape, expected, near=100.0):
+    disc = shapely.Point(0, 0).buffer(near)
+    return shape.symmetric_difference(expected.intersection(disc)).area
+
+
+BOTH = [(10, 10), (40, 10), (10, 40), (15, 6), (6, 15), (0, 10), (10, 0), (0, 0)]
+
+
+@pytest.mark.parametrize("turn_deg", [20, 45, 80, 90, 110, 135])
+@pytest.mark.parametrize(("before_mm", "after_mm"), BOTH)
+def test_an_outer_corner_is_what_both_cut_lines_leave(turn_deg, before_mm, after_mm):
+    """Left of both lines, each moved out by its own allowance: filled where they meet further out, trimmed
+    where they meet before the wider band ends."""
+    found = about_a_corner(turn_deg, before_mm, after_mm)
+    assert differs_mm2(found, side(0, before_mm).intersection(side(turn_deg, after_mm))) < 0.2
+
+
+@pytest.mark.parametrize("turn_deg", [-20, -45, -80, -90, -110])
+@pytest.mark.parametrize(("before_mm", "after_mm"), BOTH)
+def test_an_inner_corner_is_what_either_cut_line_leaves(turn_deg, before_mm, after_mm):
+    """Left of one line or the other: the wider band runs on until it meets the other's line."""
+    found = about_a_corner(turn_deg, before_mm, after_mm)
+    assert differs_mm2(found, side(0, before_mm).union(side(turn_deg, after_mm))) < 0.2
+
+
+@pytest.mark.parametrize("turn_deg", [-14, -5, 0.5, 5, 14])
+@pytest.mark.parametrize(("before_mm", "after_mm"), [(40, 10), (10, 40), (15, 6), (10, 0)])
+def test_a_corner_that_hardly_turns_is_a_step(turn_deg, before_mm, after_mm):
+    """Each cut line ends square out from the corner, where the wider is cut straight in to the narrower.
+
+    Up to the narrower allowance it is a corner as any other.
+    """
+    found = about_a_corner(turn_deg, before_mm, after_mm)
+    first, second = shapely.box(-400, -before_mm, 0, 400), shapely.box(0, -after_mm, 400, 400)
+    narrow = min(before_mm, after_mm)
+    lines = side(0, narrow), side(turn_deg, narrow)
+    corner = lines[0].intersection(lines[1]) if turn_deg > 0 else lines[0].union(lines[1])
+    turned = shapely.affinity.rotate(second, turn_deg, origin=(0, 0))
+    assert differs_mm2(found, shapely.union_all([first, turned, corner])) < 0.2
+
+
+@pytest.mark.parametrize(("before_mm", "after_mm"), [(40, 10), (10, 40)])
+def test_from_fifteen_degrees_on_two_cut_lines_meet(before_mm, after_mm):
+    for turn_deg in (15.1, -15.1):
+        lines = side(0, before_mm), side(turn_deg, after_mm)
+        both = lines[0].intersection(lines[1]) if turn_deg > 0 else lines[0].union(lines[1])
+        assert differs_mm2(about_a_corner(turn_deg, before_mm, after_mm), both) < 0.5
+        assert differs_mm2(about_a_corner(turn_deg * 14.9 / 15.1, before_mm, after_mm), both) > 100
+
+
+@pytest.mark.parametrize(("before_mm", "after_mm"), [(40, 0), (0, 40)])
+@pytest.mark.parametrize("turn_deg", [16, -16])
+def test_a_cut_line_that_would_run_on_for_three_allowances_ends_in_a_step(turn_deg, before_mm, after_mm):
+    """At 16 degrees 40 mm meet the line of an edge cut as drawn 140 mm away, more than 3 times 40."""
+    assert_step(turn_deg, before_mm, after_mm)
+    assert 40 / np.tan(np.radians(16)) > 3 * 40 > 40 / np.tan(np.radians(20))
+
+
+def assert_step(turn_deg, before_mm, after_mm):
+    first, second = shapely.box(-400, -before_mm, 0, 400), shapely.box(0, -after_mm, 400, 400)
+    turned = shapely.affinity.rotate(second, turn_deg, origin=(0, 0))
+    inner = side(0, 0), side(turn_deg, 0)
+    corner = inner[0].intersection(inner[1]) if turn_deg > 0 else inner[0].union(inner[1])
+    found = about_a_corner(turn_deg, before_mm, after_mm)
+    assert differs_mm2(found, shapely.union_all([first, turned, corner])) < 0.2
+
+
+def test_a_wide_band_is_not_trimmed_for_longer_than_an_edge_is():
+    """A hem of 40 mm, 70 mm long, beside a side that turns by 20 degrees: their lines meet 81 mm back."""
+    turn = np.radians(20)
+    far = np.array([np.cos(turn), np.sin(turn)]) * 400
+    ring = cut_outline(edges_of([(-70, 0), (0, 0), far, (-70, 400)], [40, 10, 10, 10]))
+    assert np.abs(ring - [0, -40]).sum(axis=1).min() < 5e-3, "the hem ends square at its corner"
+    longer = cut_outline(edges_of([(-100, 0), (0, 0), far, (-100, 400)], [40, 10, 10, 10]))
+    assert np.abs(longer - [0, -40]).sum(axis=1).min() > 5
+
+
+@pytest.mark.parametrize("turn_deg", [145, 160, 170])
+def test_a_point_under_39_degrees_is_cut_square_across_at_three_allowances(turn_deg):
+    """39 degrees: where a mitre is three allowances long, 2 asin(1/3) = 38.9."""
+    found = about_a_corner(turn_deg, 10, 10)
+    across = shapely.affinity.rotate(shapely.box(-400, -400, 30, 400), turn_deg / 2 - 90, origin=(0, 0))
+    whole = side(0, 10).intersection(side(turn_deg, 10))
+    assert differs_mm2(found, whole.intersection(across)) < 0.2
+    assert whole.difference(across).area > 1
+
+
+@pytest.mark.parametrize("turned_over", [False, True])
+@pytest.mark.parametrize("at", [(0.0, 0.0), (-700.0, 300.0), (200.0, -450.0)])
+def test_a_box_on_the_fold_wherever_it_lies_on_the_paper(at, turned_over):
+    sign = -1.0 if turned_over else 1.0
+    edges = edges_of(np.array([(0, 0), (500, 0), (500, 200), (0, 200)]) * [1, sign] + at, [99, 6, 10, 40])
+    ring = cut_outline(edges, on_fold="edge 0" if not turned_over else edges_on_y(edges, at[1]))
+    expected = np.array([(-40, 0), (506, 0), (506, 210), (-40, 210)]) * [1, sign] + at
+    assert same_ring(ring, expected)
+    assert len(ring) == 4
+    assert (ring[:, 1] == at[1]).sum() == 2
+
+
+def edges_on_y(edges, y):
+    (name,) = (edge.name for edge in edges if (edge.vertices[:, 1] == y).all())
+    return name
+
+
+def test_a_fold_in_several_segments_is_one_edge():
+    low = np.array([(0, 0), (200, 0), (500, 0.0)])
+    rest = np.array([(500, 0), (500, 200), (0, 200), (0, 0.0)])
+    edges = counter_clockwise_edges([Edge("fold", low, 99.0), Edge("rest", rest, 10.0)])
+    ring = cut_outline(edges, on_fold="fold")
+    assert same_ring(ring, [(-10, 0), (510, 0), (510, 210), (-10, 210)])

@@ -8,7 +8,7 @@ from nesting.packing.bounds.proof import _forbidden, _largest, _partner, _rows, 
 from nesting.packing.outlines.checks import checked
 from nesting.packing.outlines.table_building import build
 
-AS_DRAWN, QUARTER, TURNED = Variant(0), Variant(90), Variant(180)
+AS_DRAWN, QUARTER = Variant(0), Variant(90)
 WEDGE = np.array([[0.0, 0.0], [10.0, 0.0], [0.0, 10.0]])
 """About its middle: all of a square of 10 with x + y <= 0."""
 
@@ -62,27 +62,41 @@ def test_boards_are_forbidden_to_each_other_wherever_they_overlap(gap, loose):
         assert (table[:, 2] == table[:, 3]).all()
 
 
-def test_a_slope_forbids_less_the_further_along():
-    """A board of 4 by 4 and a wedge: forbidden where x + y < 4 and both within 7, all across a column."""
-    tables = tables_of(30.0, Item("wedge", WEDGE, 1, (AS_DRAWN, TURNED)), Item("board", board(4, 4)))
-    wedge, square = kinds_of(tables, 0, 1)
-    low, high, column = _forbidden(tables, [wedge, square], 0.0, 0.0, 20)
+@pytest.mark.parametrize("first", range(4))
+def test_a_slope_forbids_less_the_further_along(first):
+    """A board of 4 by 4 and a wedge: forbidden where x + y < 4 and both within 7, all across a column.
+
+    So for all its flips, whichever the tables are made of.
+    """
+    flips = [Variant(0), Variant(180), Variant(0, True), Variant(180, True)]
+    order = [*flips[first:], *flips[:first]]
+    tables = tables_of(30.0, Item("wedge", WEDGE, 1, tuple(order)), Item("board", board(4, 4)))
+    low, high, column = _forbidden(tables, kinds_of(tables, 0, 1), 0.0, 0.0, 20)
     assert column == near(1.0)
     right = np.arange(20) - 9.0  # of each column
     some = (right - 1 > -7) & (right < 7)
-    as_drawn, turned, either, board_ = 0, 1, 2, 3
-    upper = np.minimum(7.0, 4.0 - right)
-    assert low[as_drawn, board_, some] == near(-7.0 * np.ones(12))
-    assert high[as_drawn, board_, some] == near(upper[some])
-    # the other way round both differences change their signs: columns from the other end
-    assert low[board_, as_drawn, ::-1][some] == near(-upper[some])
-    assert high[board_, as_drawn, ::-1][some] == near(7.0 * np.ones(12))
-    # half a turn of the wedge does the same
-    assert low[turned, board_, ::-1][some] == near(-upper[some])
-    # either: what both forbid
-    assert low[either, board_, some] == near(np.maximum(-7.0, -upper[::-1])[some])
-    assert high[either, board_, some] == near(upper[some])
-    assert not np.isfinite(low[:3, board_, ~some]).any()
+    upper, within, square = np.minimum(7.0, 4.0 - right), np.full(20, 7.0), 5
+    as_drawn, turned, upside_down, end_for_end = (order.index(flip) for flip in flips)
+    lows = {as_drawn: -within, end_for_end: -within, upside_down: -upper, turned: -upper[::-1]}
+    highs = {as_drawn: upper, end_for_end: upper[::-1], upside_down: within, turned: within}
+    for way in range(4):
+        assert low[way, square, some] == near(lows[way][some])
+        assert high[way, square, some] == near(highs[way][some])
+        # the other way round both differences change their signs: columns from the other end
+        assert low[square, way, ::-1][some] == near(-highs[way][some])
+        assert high[square, way, ::-1][some] == near(-lows[way][some])
+    # any of them: what all forbid
+    assert low[4, square, some] == near(np.max([lows[way][some] for way in range(4)], axis=0))
+    assert high[4, square, some] == near(np.min([highs[way][some] for way in range(4)], axis=0))
+    assert not np.isfinite(low[:5, square, ~some]).any()
+
+
+def test_columns_reach_as_far_as_pieces_along_and_thin_ones_forbid_too():
+    tables = tables_of(30.0, Item("tall", board(4, 9), 2))
+    assert _forbidden(tables, kinds_of(tables, 0), 0.0, 0.0, 8)[2] == near(1.0)
+    thin = tables_of(30.0, Item("thin", board(4, 0.4), 2))
+    low, high, _ = _forbidden(thin, kinds_of(thin, 0), 0.0, 0.0, 10)
+    assert high[0, 0, 5] == -low[0, 0, 5] == near(0.4)
 
 
 def test_the_largest_are_taken_equal_ones_together():
@@ -101,6 +115,8 @@ def test_no_more_kinds_are_taken_than_there_are_rows_for():
     tables = tables_of(60.0, *items)
     assert _largest(tables, 6) == [4, 5, 2, 3]
     assert _largest(tables_of(60.0, *items[:2], Item("board", board(30, 30))), 6) == [4, 2, 3, 0, 1]
+    fifty = Item("fifteen turns", items[0].outline, 2, turns[:15])
+    assert _largest(tables_of(60.0, fifty, *items[1:]), 6) == [4, 5, 2, 3, 0, 1]
 
 
 def test_the_first_piece_changes_places_with_the_one_it_becomes_when_mirrored():

@@ -41,6 +41,9 @@ def test_forbidden_heights_of_two_blocks_are_those_of_the_larger():
     inner_intervals(np.concatenate([ring(-5, 1), ring(2, 3)]), low, high, 0.5, 0.0, np.empty((8, 2)))
     assert low[1:3] == pytest.approx([2, 2])
     assert high[1:3] == pytest.approx([5, 5])
+    inner_intervals(np.concatenate([ring(-5, 3), ring(2, 1)]), low, high, 0.5, 0.0, np.empty((8, 2)))
+    assert low[1:3] == pytest.approx([-5, -5])
+    assert high[1:3] == pytest.approx([-2, -2])
 
 
 @pytest.mark.parametrize(
@@ -117,6 +120,20 @@ def test_pieces_that_may_turn_take_the_better_turn():
     assert least(
         search_for(9.0, Item("long", board(12, 3), 1, QUARTERS), laths), 3, (2, 16)
     ) == pytest.approx(12, abs=0.15)
+
+
+def test_a_piece_that_may_turn_keeps_inside_the_strip_as_it_lies():
+    #   |   |  lath 8 x 2 |   the lath above the board reaches past it; turned it would need 2 more
+    #   | 2 +-------------+
+    #   |   |  board 7 x 6
+    pieces = (Item("board", board(7, 6)), Item("full", board(2, 9)), Item("lath", board(8, 2), 1, QUARTERS))
+    assert least(search_for(9.0, *pieces), 3, (7, 19)) == pytest.approx(10, abs=0.15)
+
+
+def test_a_smaller_piece_may_lie_before_a_larger():
+    """Under the slope of a turned wedge, not behind it."""
+    pieces = (Item("wedge", WEDGE, 1, (Variant(180),)), Item("board", board(4, 4)))
+    assert least(search_for(10.0, *pieces), 2, (8, 15)) == pytest.approx(10, abs=0.1)
 
 
 def test_four_boards_about_a_hole():

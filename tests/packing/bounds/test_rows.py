@@ -49,6 +49,7 @@ def edges(*corners):
         (1.0, 2.0, 2.0, 4.0),
         (-2.0, -1.0, 2.0, 4.0),
         (-3.0, 1.0, 1.0, 2.0),
+        (3.8, 3.9, 0.1, 0.2),
         (-1.0, 4.0, 0.0, 0.0),
         (5.0, 6.0, 0.0, 0.0),
     ],
@@ -74,6 +75,16 @@ def test_how_far_a_segment_stays_inside_a_box_with_a_notch():
     assert _first_free(away, 2.5, 3.0) == (0.0, 0.0)
     assert _first_free(away, -1.0, 1.0) == (5.0, 9.0)
     assert _first_free(box - [20, 0, 20, 0, 0, 0, 0, 0], -1.0, 1.0) == (0.0, 0.0)
+
+
+def test_a_segment_stays_inside_up_to_the_tip_of_a_dart():
+    dart = edges((-5, -4), (6, -4), (3, 0), (6, 4), (-5, 4))
+    assert _first_free(dart, -1.0, 1.0) == (3.0, 5.0)
+    assert _first_free(dart[:, [2, 3, 0, 1, 4, 5, 6, 7]], -1.0, 1.0) == (3.0, 5.0)
+    assert _first_free(dart * [-1, 1, -1, 1, 1, 1, 1, 1], -1.0, 1.0) == (5.0, 3.0)
+    from_above = edges((-5, -4), (9, -4), (9, 4), (0.5, 4), (0, 2), (-0.5, 4), (-5, 4))
+    assert _first_free(from_above, 1.0, 3.0) == (0.0, 0.0)
+    assert _first_free(from_above, 0.0, 1.0) == (9.0, 5.0)
 
 
 @pytest.mark.parametrize(("gap", "loose", "apart"), [(0.0, 0.0, 5.0), (1.0, 0.0, 6.0), (0.0, 0.25, 4.75)])
@@ -114,6 +125,9 @@ def test_a_board_lies_the_nearer_to_a_slope_the_higher_it_may_lie():
     # the slopes of two of them, one turned, may lie on each other
     assert distances.after(wedge, turned, 0.0, 0.0) == distances.after(turned, wedge, 0.0, 0.0) == near(0.0)
     assert distances.after(wedge, wedge, 0.0, 0.0) == near(10.0)
+    # clear of each other, the turned one above: no distance, so no gap to be added to it
+    assert Distances(tables, 1.0, 0.0).after(wedge, turned, 1.0, 1.0) == 0.0
+    assert Distances(tables, 1.0, 0.25).after(wedge, turned, 1.0, 1.0) == 0.0
 
 
 def test_heights_are_those_that_the_strip_a_side_or_a_lattice_leaves():
@@ -186,3 +200,40 @@ def test_a_chain_takes_in_only_what_makes_it_longer():
     assert chain_of(Item("wedges", WEDGE, 3, (AS_DRAWN,)), Item("tall", board(4, 10))) == near(34.0)
     assert chain_of(Item("wedges", WEDGE, 3, (AS_DRAWN, TURNED))) == near(10.0)
     assert chain_of(Item("narrow", board(8, 3), 3), Item("broad", board(3, 6), 2)) == near(8.0)
+
+
+def test_of_ten_boards_on_a_side_the_nine_longest_stand_in_the_row():
+    """Their lengths are 1 to 10; which is the broadest does not matter."""
+    boards = [Item(f"{n}", board(n, 11 - n), edge=EdgeRule.LOW) for n in range(1, 11)]
+    assert row_of(*boards, width=200.0) == near(54.0)
+
+
+def test_pieces_shorter_than_a_millimetre_are_a_chain_too():
+    assert chain_of(Item("short", board(0.5, 6))) == near(0.5)
+    assert chain_of(Item("four tenths", board(0.4, 6)), Item("six tenths", board(0.6, 6))) == near(1.0)
+    assert chain_of(Item("four tenths", board(0.4, 6), 3)) == near(1.2)
+
+
+def test_a_chain_is_of_all_kinds_that_cannot_pass_one_another():
+    six = [Item(f"{n} by 6", board(n, 6)) for n in (4, 3, 2)]
+    assert chain_of(*six) == near(9.0)
+    # two of 5 across pass each other: one of them counts
+    assert chain_of(six[0], Item("3 by 5", board(3, 5)), Item("2 by 5", board(2, 5))) == near(7.0)
+
+
+def test_the_tallest_stand_in_a_row_with_what_cannot_pass_them():
+    """Between two that fill the strip, or beside them, laths lie over one another."""
+    assert row_of(Item("lath", board(20, 1), 9), Item("tall", board(3, 10), 2)) == near(26.0)
+
+
+@pytest.mark.parametrize("edge", [EdgeRule.LOW, EdgeRule.HIGH])
+def test_what_can_pass_on_one_side_only_is_no_chain(edge):
+    free, tied = Item("free", board(4, 3)), Item("tied", board(5, 3), edge=edge)
+    assert chain_of(free, tied) == chain_of(tied, free) == near(5.0)
+
+
+def test_two_that_lie_in_each_other_count_for_what_keeps_them_apart():
+    """Arrowheads 10 long and 4 thick: the second begins 4 behind the first."""
+    arrow = np.array([[0, 0], [4, 0], [10, 5], [4, 10], [0, 10], [6, 5]], dtype=float)
+    assert row_of(Item("arrow", arrow, 2)) == near(14.0)
+    assert chain_of(Item("arrow", arrow, 2)) == near(8.0)

@@ -212,6 +212,9 @@ def test_lines_along_refute_lengths_below_what_is_needed():
     abreast = Item("board", board(10, 4), 3)
     assert not Slices(StripProblem(12.0, (abreast,))).refutes(10.0)
     assert Slices(StripProblem(11.99, (abreast,))).refutes(10.0)
+    # 9.5 by 3.5 without a rim of a quarter: 10.5 across in all
+    assert Slices(StripProblem(10.4, (abreast,)), 0.5).refutes(9.4)
+    assert not Slices(StripProblem(10.6, (abreast,)), 0.5).refutes(9.4)
 
 
 def test_the_bound_from_lines_is_never_below_what_is_known():
@@ -227,3 +230,20 @@ def test_the_bound_from_lines_comes_within_a_thousandth():
     # three boards of 10 by 4: 12 by area, below 20 they would have to lie three abreast
     problem = StripProblem(10.0, (Item("board", board(10, 4), 3),))
     assert 20 * (1 - 2e-3) < slice_bound(problem, 0.0) <= 20.0
+
+
+def test_a_share_that_is_nearly_a_step_is_taken_for_the_lesser():
+    # (1 - 0.7) / 0.1 is 2.9999999999999996: three of ten, and seven are left
+    (values,) = dual_feasible(np.array([0.7])).T
+    assert values[40 + 7] == pytest.approx(0.7)
+
+
+def test_pieces_shorter_than_a_millimetre_have_a_bound_too():
+    boards = StripProblem(1.0, (Item("board", board(0.1, 0.4), 3),))
+    assert 0.199 < slice_bound(boards, 0.0) <= 0.2
+
+
+def test_chords_between_parallel_slopes_lose_nothing():
+    lengths, widths = _chords(np.array([[0.0, 0.0], [10.0, 5.0], [10.0, 9.0], [0.0, 4.0]]), 0.0)
+    assert lengths == pytest.approx(4.0)
+    assert widths.sum() == pytest.approx(10.0)
