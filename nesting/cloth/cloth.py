@@ -119,6 +119,11 @@ class Cloth:
         return () if self.in_hand is None else self.in_hand.blocked
 
     @property
+    def asked_double(self) -> bool:
+        """Whether the person asks for a spread in which it lies double; not where the best is looked for."""
+        return self.spread is not Spread.BEST and self.spread.facts.doubled
+
+    @property
     def kept_along(self) -> float:
         """What washing leaves of a length along it: 0.96 where it shrinks by 4 per cent."""
         return 1 - self.shrinkage_along_pct / 100

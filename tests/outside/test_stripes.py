@@ -19,6 +19,7 @@ from nesting.files.example import example_text
 from nesting.files.project.reading import parse_project
 from nesting.pattern.match import Axis, Match
 from nesting.pattern.piece import Mark
+from nesting.words.matching import rule_words
 from tests.conftest import box, hook, make_piece, make_project, pairs, singles
 
 INCH_MM = 25.4
@@ -145,6 +146,6 @@ def test_matching_costs_no_more_than_rules_of_thumb_allow(repeat, yards):
     ).estimates
     cost = estimate.matching
     assert 0.0 < cost.extra_mm <= yards * YARD_MM
-    assert cost.rules[0].words == "a quarter more"
+    assert rule_words(cost.rules[0]) == "a quarter more"
     assert cost.rules[0].to_buy_mm == pytest.approx(1.25 * cost.plain_to_buy_mm, abs=10.0)
     assert cost.rules[1].to_buy_mm == pytest.approx(cost.plain_to_buy_mm + 228.6, abs=10.0)

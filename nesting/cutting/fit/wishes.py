@@ -82,7 +82,7 @@ def _pin_faults(cloth: Cloth, wants: tuple[Wanted, ...]) -> Iterator[WishFault]:
 def _pinned_against(project: Project, cloth: Cloth, wants: tuple[Wanted, ...]) -> Iterator[WishFault]:
     """Pinned pieces against the cloth, each other, and the other wishes."""
     rings = [(want, ring) for want in wants if (ring := pinned_outline(want, cloth)) is not None]
-    folded = cloth.spread.facts.doubled
+    folded = cloth.asked_double
     width = cloth.usable_width_mm / (2 if folded else 1)
     for want, ring in rings:
         name = want.piece.name

@@ -218,7 +218,7 @@ def pinned_outline(want: Wanted, cloth: Cloth) -> FloatArray | None:
     if pin is None:
         return None
     on_fold = want.count.kind is CutKind.ON_FOLD
-    opened = on_fold and not cloth.spread.facts.doubled
+    opened = on_fold and not cloth.asked_double
     shape = unfolded(want.shape) if opened else want.shape
     edge = EdgeRule.LOW if on_fold and not opened else EdgeRule.FREE
     (batch,) = _batch(want, shape, Yield.ONE, [want.copies], (False, True), edge)

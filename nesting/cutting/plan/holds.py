@@ -103,7 +103,7 @@ def _holds(
     found = {key: Hold(window) for key, window in windows.items()}
     for name, pin in pins.items():
         if name in pieces:
-            together = cloth.spread.facts.doubled and pieces[name].cuts[cloth.key].kind is CutKind.PAIR
+            together = cloth.asked_double and pieces[name].cuts[cloth.key].kind is CutKind.PAIR
             for copy in (1, 2) if together else (1,):
                 found[name, copy] = Hold(pin=replace(pin, across_mm=strip_y_mm(pin, cloth)))
     return found
@@ -137,4 +137,4 @@ def pin_point(shape: CutShape, name: str) -> FloatArray | None:
 
 def strip_y_mm(pin: Pin, cloth: Cloth) -> float:
     """Where the point lies across the strip: it is measured from the fold, or from the selvedge's edge."""
-    return pin.across_mm - (0.0 if cloth.spread.facts.doubled else cloth.washed_selvedge_mm)
+    return pin.across_mm - (0.0 if cloth.asked_double else cloth.washed_selvedge_mm)
