@@ -58,6 +58,116 @@ SAME: Mapping[str, Mapping[tuple[str, str], str]] = {
             "return self.remnants[ -1] if len(self.remnants) == 1 else None",
         ): "the first of one is its last",
     },
+    "nesting/cutting/flat/opening.py": {
+        (
+            "return [lower, Layer(1, -1, flat_mm, folded - low)][: section.layers]",
+            "return [lower, Layer(1, -1, flat_mm, folded + low)][: section.layers]",
+        ): "on a fold low is 0",
+        (
+            "near, far = stretch[0], stretch[-1]",
+            "near, far = stretch[0], stretch[1]",
+        ): "of two zones the last is the second",
+        (
+            "return [lower, Layer(1, -1, flat_mm, folded - low)]",
+            "return [lower, Layer(1, -1, flat_mm, folded + low)]",
+        ): "on a fold low is 0",
+        (
+            "if not cloth.tube or fold_mm < cloth.usable_width_mm / 4:",
+            "if not cloth.tube or fold_mm <= cloth.usable_width_mm / 4:",
+        ): "two lengths that are equal to the last digit",
+        (
+            "length = stretch[0].length_mm",
+            "length = stretch[ -1].length_mm",
+        ): "compared with every other, either way",
+        (
+            "if any(one.spread is not spread or abs(one.length_mm - length) > tolerance_mm for one in stretch):",
+            "if any(one.spread is not spread or abs(one.length_mm - length) >= tolerance_mm for one in stretch):",
+        ): "two lengths that are equal to the last digit",
+        (
+            "for one, (least, most) in zip(stretch, _room(stretch, cloth), strict=True)",
+            "for one, (least, most) in zip(stretch, _room(stretch, cloth), strict=False)",
+        ): "as many of one as of the other",
+        (
+            "if one.across_mm < least - tolerance_mm",
+            "if one.across_mm <= least - tolerance_mm",
+        ): "two lengths that are equal to the last digit",
+        (
+            "or one.across_mm + one.width_mm > most + tolerance_mm",
+            "or one.across_mm + one.width_mm >= most + tolerance_mm",
+        ): "two lengths that are equal to the last digit",
+        (
+            "or (one.fold.low and abs(one.across_mm - least) > tolerance_mm)",
+            "or (one.fold.low and abs(one.across_mm - least) >= tolerance_mm)",
+        ): "two lengths that are equal to the last digit",
+        (
+            "or (one.fold.low and abs(one.across_mm - least) > tolerance_mm)",
+            "or (one.fold.low and abs(one.across_mm + least) > tolerance_mm)",
+        ): "on a fold the least is 0",
+        (
+            "or (one.fold.high and abs(one.across_mm + one.width_mm - most) > tolerance_mm)",
+            "or (one.fold.high and abs(one.across_mm + one.width_mm - most) >= tolerance_mm)",
+        ): "two lengths that are equal to the last digit",
+    },
+    "nesting/cutting/flat/rebuilding.py": {
+        (
+            "flat_end += stretch[0].spread.lengths * stretch[0].length_mm",
+            "flat_end += stretch[ -1].spread.lengths * stretch[0].length_mm",
+        ): "all sections of a stretch are spread alike and as long",
+        (
+            "flat_end += stretch[0].spread.lengths * stretch[0].length_mm",
+            "flat_end += stretch[0].spread.lengths * stretch[ -1].length_mm",
+        ): "all sections of a stretch are spread alike and as long",
+        (
+            "if placed.yields is Yield.WHOLE_ON_FOLD and placed.shape.fold_edge is not None:",
+            "if placed.yields is Yield.WHOLE_ON_FOLD or placed.shape.fold_edge is not None:",
+        ): "only what lies on a fold has kept its fold edge",
+        (
+            "fold = float(placed.shape.fold_edge[0, 1])",
+            "fold = float(placed.shape.fold_edge[ 1, 1])",
+        ): "a fold edge runs along the fold",
+        (
+            "fold = float(placed.shape.fold_edge[0, 1])",
+            "fold = float(placed.shape.fold_edge[ -1, 1])",
+        ): "a fold edge runs along the fold",
+        (
+            "cuts = [_joined_at_fold(halves, layers[0].across * fold + layers[0].u_mm)]",
+            "cuts = [_joined_at_fold(halves, layers[ 1].across * fold + layers[0].u_mm)]",
+        ): "where the grid begins on which halves are joined: a hair",
+        (
+            "cuts = [_joined_at_fold(halves, layers[0].across * fold + layers[0].u_mm)]",
+            "cuts = [_joined_at_fold(halves, layers[ -1].across * fold + layers[0].u_mm)]",
+        ): "where the grid begins on which halves are joined: a hair",
+        (
+            "cuts = [_joined_at_fold(halves, layers[0].across * fold + layers[0].u_mm)]",
+            "cuts = [_joined_at_fold(halves, layers[0].across ** fold + layers[0].u_mm)]",
+        ): "where the grid begins on which halves are joined: a hair",
+        (
+            "cuts = [_joined_at_fold(halves, layers[0].across * fold + layers[0].u_mm)]",
+            "cuts = [_joined_at_fold(halves, layers[0].across * fold - layers[0].u_mm)]",
+        ): "where the grid begins on which halves are joined: a hair",
+        (
+            "cuts = [_joined_at_fold(halves, layers[0].across * fold + layers[0].u_mm)]",
+            "cuts = [_joined_at_fold(halves, layers[0].across * fold + layers[ 1].u_mm)]",
+        ): "where the grid begins on which halves are joined: a hair",
+        (
+            "cuts = [_joined_at_fold(halves, layers[0].across * fold + layers[0].u_mm)]",
+            "cuts = [_joined_at_fold(halves, layers[0].across * fold + layers[ -1].u_mm)]",
+        ): "where the grid begins on which halves are joined: a hair",
+        (
+            "return [CutPiece(placed.piece, copy, one) for copy, one in zip(placed.copies, cuts, strict=True)]",
+            "return [CutPiece(placed.piece, copy, one) for copy, one in zip(placed.copies, cuts, strict=False)]",
+        ): "looked at before",
+        (
+            "return np.asarray(points * [layer.along, layer.across] + [layer.x_mm, layer.u_mm])",
+            "return np.asarray(points / [layer.along, layer.across] + [layer.x_mm, layer.u_mm])",
+        ): "a sign is 1 or -1",
+    },
+    "nesting/cutting/verify/sharing.py": {
+        (
+            "if not known or parts.cloths[key].width_mm != (known[0].width_mm or cloth.width_mm):",
+            "if not known or parts.cloths[key].width_mm != (known[ -1].width_mm or cloth.width_mm):",
+        ): "remnants have names of their own",
+    },
     "nesting/packing/bounds/kernel.py": {
         ("most_ways = 1", "most_ways = 2"): "a little less room",
         (

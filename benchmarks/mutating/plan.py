@@ -31,8 +31,7 @@ class Plan:
 
 
 VERIFIER = tuple(
-    f"tests/cutting/{name}.py"
-    for name in ("verify/test_every_fault", "verify/test_verify", "verify/test_garments", "flat/test_opening")
+    f"tests/cutting/verify/{name}.py" for name in ("test_every_fault", "test_verify", "test_garments")
 )
 
 PLAN = {
@@ -73,8 +72,8 @@ PLAN = {
             "tests/packing/bounds/test_bound.py",
         )
     ),
-    "nesting/cutting/flat/opening.py": Plan(run=VERIFIER),
-    "nesting/cutting/flat/rebuilding.py": Plan(run=VERIFIER),
+    "nesting/cutting/flat/opening.py": Plan(run=("tests/cutting/flat/test_opening.py", *VERIFIER)),
+    "nesting/cutting/flat/rebuilding.py": Plan(run=("tests/cutting/flat/test_opening.py", *VERIFIER)),
     "nesting/cutting/verify/faults.py": Plan(run=VERIFIER),
     "nesting/cutting/verify/pieces.py": Plan(run=VERIFIER),
     "nesting/cutting/verify/lines.py": Plan(run=("tests/cutting/verify/test_line_points.py", *VERIFIER)),

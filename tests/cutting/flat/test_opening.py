@@ -8,7 +8,7 @@ import shapely
 
 from nesting.cloth.cloth import Cloth, Spread
 from nesting.cloth.remnant import Blocked, Remnant
-from nesting.cutting.flat.opening import Layer, at_the_fold, layers_of
+from nesting.cutting.flat.opening import Layer, at_the_fold, layers_of, stretch_faults
 from nesting.cutting.flat.rebuilding import Cut, CutPiece, blocked_areas, cut_pieces, cut_polygons
 from nesting.cutting.lay import Face, Fold, Yield
 from nesting.pattern.cut_shape import FeatureKind
@@ -139,3 +139,33 @@ def test_a_fold_is_where_the_fold_edge_lies_not_where_the_section_begins():
 def test_two_layers_under_a_piece_called_one_are_not_guessed_at():
     front = put(FRONT, 0.0, 0.0)
     assert cut_pieces(front, [Layer(1, 1, 0, 0), Layer(1, -1, 0, 0)], PLAIN) == []
+
+
+def room_of(*sections, cloth=SHRINKING):
+    """What is told of the room that those sections leave each other."""
+    faults = stretch_faults(sections, cloth, 0.01)
+    return [fault.split(" leaves room ")[1] for fault in faults]
+
+
+def test_what_room_the_cloth_leaves_each_section():
+    def side_by_side(spread, *places):
+        return [
+            section(spread=spread, across=across, width=width, number=number)
+            for number, (across, width) in enumerate(places)
+        ]
+
+    assert room_of(*side_by_side(Spread.OPEN, (0, 901))) == ["from 0.00 to 900.90 mm"]
+    assert room_of(*side_by_side(Spread.LENGTHWISE_FOLD, (0, 451))) == ["from 0.00 to 450.45 mm"]
+    # folded over 300 mm and its selvedge; the single layer goes on behind that
+    part = side_by_side(Spread.PART_FOLD, (0, 300), (344, 200))
+    assert room_of(*part) == ["from 345.00 to 600.90 mm"]
+    deep = side_by_side(Spread.PART_FOLD, (0, 451), (496, 0))
+    assert room_of(*deep)[0] == "from 0.00 to 450.45 mm"
+    # two selvedges lie between the two zones of a double fold
+    assert room_of(*side_by_side(Spread.DOUBLE_FOLD, (0, 200), (289, 206.45))) == [
+        "from 0.00 to 199.00 mm",
+        "from 290.00 to 495.45 mm",
+    ]
+    assert room_of(*side_by_side(Spread.DOUBLE_FOLD, (0, 200), (290, 205.45))) == []
+    tube = replace(SHRINKING, width_mm=501.0, selvedge_mm=0.0, tube=True)
+    assert room_of(*side_by_side(Spread.TUBE, (0, 451)), cloth=tube) == ["from 0.00 to 450.90 mm"]

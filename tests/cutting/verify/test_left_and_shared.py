@@ -149,6 +149,15 @@ def test_the_remnants_give_what_is_asked_hand_by_hand(case, told):
         assert words in fault or fault.kind.name == words.upper()
 
 
+def test_what_is_given_is_told_beside_what_is_asked():
+    project, cloth, parts = shared(pair(2), single(2), None)
+    (front,) = parts.pieces
+    also_lined = replace(front, cuts={"lining": single(1), **front.cuts})
+    (fault,) = sharing_faults(project, cloth, replace(parts, pieces=(also_lined,)))
+    assert "{'left': 2, 'right': 2}" in fault
+    assert "{'left': 2}" in fault
+
+
 def test_one_remnant_is_not_shared_out():
     one = replace(SCRAPS, remnants=SCRAPS.remnants[:1])
     assert sharing_faults(*shared(pair(3), pair(1), cloth=one)) == ()
