@@ -67,6 +67,7 @@ def test_a_piece_alone_is_matched_to_its_own_mirror_image():
     assert told(pair("front", 0, 20, other=(0, 25)), centre, pieces=(FRONT,)) == ["MISSED"]
     # of a seam whose other piece is cut from another cloth nothing is left to meet
     assert told(pair("front", 0, 20, other=(0, 25)), SEAM, pieces=(FRONT,)) == []
+    assert told(pair("front", 0, 20, other=(25, 20)), SEAM, pieces=(FRONT,)) == []
     assert told(pair("front", 0, 20), match("welt"), pieces=(FRONT,)) == []
 
 
@@ -93,6 +94,11 @@ def test_what_lies_on_a_line_lies_on_a_main_line(along, across, faults):
     assert told(pair("front", along, across), on_line, pieces=(FRONT,)) == faults
     # its partner not cut from this cloth, it is still to lie on one
     assert told(pair("front", along, across), match("front", "side", on_line=True), pieces=(FRONT,)) == faults
+
+
+def test_one_half_on_its_line_is_not_measured_against_the_other():
+    alone = match("front", "side", on_line=True)
+    assert told(pair("front", 0, 0, other=(0, 5)), alone, pieces=(FRONT,)) == ["OFF_THE_MAIN_LINE"]
 
 
 def test_without_a_main_line_none_can_be_lain_on():
