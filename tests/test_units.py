@@ -113,6 +113,7 @@ def test_fractions_of_an_inch_are_exact(over, under):
         (12345.6, Unit.CM, "1234.6 cm"),
         (14.5, Unit.MM, "15 mm"),
         (-0.6, Unit.MM, "-1 mm"),
+        (0.6, Unit.MM, "1 mm"),
         (571.5, Unit.IN, "22 1/2 in"),
         (573.0, Unit.IN, "22 1/2 in"),
         (15.875, Unit.IN, "5/8 in"),
@@ -189,3 +190,14 @@ def test_a_number_is_read_as_the_decimal_it_was_written_as(value, unit):
 )
 def test_money_stands_after_its_sign_or_after_a_word_and_a_space(currency, told):
     assert format_money(24.5, currency) == told
+
+
+@pytest.mark.parametrize(
+    ("value", "called"), [(2**1000 - 1, "10715086"), (2**1000, "a number of hundreds of digits is more")]
+)
+def test_a_number_too_long_to_read_is_not_spelled_out(value, called):
+    with pytest.raises(BadLength) as caught:
+        parse_length(value, Unit.MM)
+    assert str(caught.value).startswith(called)
+    assert caught.value.what.startswith(called)
+    assert "1 1/4 yd" in caught.value.remedy

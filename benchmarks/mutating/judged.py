@@ -19,6 +19,8 @@ EFFORT: Mapping[str, tuple[str, ...]] = {
         "VARIANT_BELOW = 0.25",
         "tries += 1",
         "if tries > TRIES:",
+        "tries = 0",
+        "used[0] += 1",
     ),
     "nesting/packing/bounds/proof.py": (
         "SOME = (5,)",
@@ -30,6 +32,8 @@ EFFORT: Mapping[str, tuple[str, ...]] = {
         "while step > CLOSE and search.used[0] < steps:",
         "share = (steps - int(search.used[0])) // (TESTS * len(groups)) + 1",
         "np.empty((64 * n + 64, 3, n)),",
+        "step /= 2",
+        "length = best * (1 + step)",
     ),
     "nesting/packing/bounds/rows.py": (
         "MOST = 9",
@@ -57,6 +61,164 @@ SAME: Mapping[str, Mapping[tuple[str, str], str]] = {
             "return self.remnants[0] if len(self.remnants) == 1 else None",
             "return self.remnants[ -1] if len(self.remnants) == 1 else None",
         ): "the first of one is its last",
+    },
+    "nesting/cutting/flat/opening.py": {
+        (
+            "return [lower, Layer(1, -1, flat_mm, folded - low)][: section.layers]",
+            "return [lower, Layer(1, -1, flat_mm, folded + low)][: section.layers]",
+        ): "on a fold low is 0",
+        (
+            "near, far = stretch[0], stretch[-1]",
+            "near, far = stretch[0], stretch[1]",
+        ): "of two zones the last is the second",
+        (
+            "return [lower, Layer(1, -1, flat_mm, folded - low)]",
+            "return [lower, Layer(1, -1, flat_mm, folded + low)]",
+        ): "on a fold low is 0",
+        (
+            "if not cloth.tube or fold_mm < cloth.usable_width_mm / 4:",
+            "if not cloth.tube or fold_mm <= cloth.usable_width_mm / 4:",
+        ): "two lengths that are equal to the last digit",
+        (
+            "length = stretch[0].length_mm",
+            "length = stretch[ -1].length_mm",
+        ): "compared with every other, either way",
+        (
+            "if any(one.spread is not spread or abs(one.length_mm - length) > tolerance_mm for one in stretch):",
+            "if any(one.spread is not spread or abs(one.length_mm - length) >= tolerance_mm for one in stretch):",
+        ): "two lengths that are equal to the last digit",
+        (
+            "for one, (least, most) in zip(stretch, _room(stretch, cloth), strict=True)",
+            "for one, (least, most) in zip(stretch, _room(stretch, cloth), strict=False)",
+        ): "as many of one as of the other",
+        (
+            "if one.across_mm < least - tolerance_mm",
+            "if one.across_mm <= least - tolerance_mm",
+        ): "two lengths that are equal to the last digit",
+        (
+            "or one.across_mm + one.width_mm > most + tolerance_mm",
+            "or one.across_mm + one.width_mm >= most + tolerance_mm",
+        ): "two lengths that are equal to the last digit",
+        (
+            "or (one.fold.low and abs(one.across_mm - least) > tolerance_mm)",
+            "or (one.fold.low and abs(one.across_mm - least) >= tolerance_mm)",
+        ): "two lengths that are equal to the last digit",
+        (
+            "or (one.fold.low and abs(one.across_mm - least) > tolerance_mm)",
+            "or (one.fold.low and abs(one.across_mm + least) > tolerance_mm)",
+        ): "on a fold the least is 0",
+        (
+            "or (one.fold.high and abs(one.across_mm + one.width_mm - most) > tolerance_mm)",
+            "or (one.fold.high and abs(one.across_mm + one.width_mm - most) >= tolerance_mm)",
+        ): "two lengths that are equal to the last digit",
+    },
+    "nesting/cutting/flat/rebuilding.py": {
+        (
+            "flat_end += stretch[0].spread.lengths * stretch[0].length_mm",
+            "flat_end += stretch[ -1].spread.lengths * stretch[0].length_mm",
+        ): "all sections of a stretch are spread alike and as long",
+        (
+            "flat_end += stretch[0].spread.lengths * stretch[0].length_mm",
+            "flat_end += stretch[0].spread.lengths * stretch[ -1].length_mm",
+        ): "all sections of a stretch are spread alike and as long",
+        (
+            "if placed.yields is Yield.WHOLE_ON_FOLD and placed.shape.fold_edge is not None:",
+            "if placed.yields is Yield.WHOLE_ON_FOLD or placed.shape.fold_edge is not None:",
+        ): "only what lies on a fold has kept its fold edge",
+        (
+            "fold = float(placed.shape.fold_edge[0, 1])",
+            "fold = float(placed.shape.fold_edge[ 1, 1])",
+        ): "a fold edge runs along the fold",
+        (
+            "fold = float(placed.shape.fold_edge[0, 1])",
+            "fold = float(placed.shape.fold_edge[ -1, 1])",
+        ): "a fold edge runs along the fold",
+        (
+            "cuts = [_joined_at_fold(halves, layers[0].across * fold + layers[0].u_mm)]",
+            "cuts = [_joined_at_fold(halves, layers[ 1].across * fold + layers[0].u_mm)]",
+        ): "where the grid begins on which halves are joined: a hair",
+        (
+            "cuts = [_joined_at_fold(halves, layers[0].across * fold + layers[0].u_mm)]",
+            "cuts = [_joined_at_fold(halves, layers[ -1].across * fold + layers[0].u_mm)]",
+        ): "where the grid begins on which halves are joined: a hair",
+        (
+            "cuts = [_joined_at_fold(halves, layers[0].across * fold + layers[0].u_mm)]",
+            "cuts = [_joined_at_fold(halves, layers[0].across ** fold + layers[0].u_mm)]",
+        ): "where the grid begins on which halves are joined: a hair",
+        (
+            "cuts = [_joined_at_fold(halves, layers[0].across * fold + layers[0].u_mm)]",
+            "cuts = [_joined_at_fold(halves, layers[0].across * fold - layers[0].u_mm)]",
+        ): "where the grid begins on which halves are joined: a hair",
+        (
+            "cuts = [_joined_at_fold(halves, layers[0].across * fold + layers[0].u_mm)]",
+            "cuts = [_joined_at_fold(halves, layers[0].across * fold + layers[ 1].u_mm)]",
+        ): "where the grid begins on which halves are joined: a hair",
+        (
+            "cuts = [_joined_at_fold(halves, layers[0].across * fold + layers[0].u_mm)]",
+            "cuts = [_joined_at_fold(halves, layers[0].across * fold + layers[ -1].u_mm)]",
+        ): "where the grid begins on which halves are joined: a hair",
+        (
+            "return [CutPiece(placed.piece, copy, one) for copy, one in zip(placed.copies, cuts, strict=True)]",
+            "return [CutPiece(placed.piece, copy, one) for copy, one in zip(placed.copies, cuts, strict=False)]",
+        ): "looked at before",
+        (
+            "return np.asarray(points * [layer.along, layer.across] + [layer.x_mm, layer.u_mm])",
+            "return np.asarray(points / [layer.along, layer.across] + [layer.x_mm, layer.u_mm])",
+        ): "a sign is 1 or -1",
+    },
+    "nesting/cutting/verify/leftover.py": {
+        (
+            "round_and_round = opened.sections[0].spread is Spread.TUBE",
+            "round_and_round = opened.sections[ -1].spread is Spread.TUBE",
+        ): "a tube is a tube in every section",
+        (
+            "return bool(shapely.Polygon(ring).boundary.distance(middle) >= small.width_mm / 2 - SIZE_TOLERANCE_MM)",
+            "return bool(shapely.Polygon(ring).boundary.distance(middle) > small.width_mm / 2 - SIZE_TOLERANCE_MM)",
+        ): "two lengths that are equal to the last digit",
+        (
+            "sides = np.roll(ring, -1, axis=0) - ring",
+            "sides = np.roll(ring, 1, axis=0) - ring",
+        ): "each side the other way round",
+        (
+            "lengths[[first, 1 - first]], (small.length_mm, small.width_mm), atol=SIZE_TOLERANCE_MM",
+            "lengths[[first, 1 + first]], (small.length_mm, small.width_mm), atol=SIZE_TOLERANCE_MM",
+        ): "the side after the next is as long as the first of four",
+        (
+            "if sized and any(abs((angles[first] - way + 90) % 180 - 90) < _ANGLE_TOLERANCE_DEG for way in ways):",
+            "if sized and any(abs((angles[first] - way + 90) % 180 - 90) <= _ANGLE_TOLERANCE_DEG for way in ways):",
+        ): "two lengths that are equal to the last digit",
+        (
+            "if sized and any(abs((angles[first] - way + 90) % 180 - 90) < _ANGLE_TOLERANCE_DEG for way in ways):",
+            "if sized and any(abs((angles[first] - way - 90) % 180 - 90) < _ANGLE_TOLERANCE_DEG for way in ways):",
+        ): "half a turn is a whole one here",
+    },
+    "nesting/cutting/verify/lines.py": {
+        (
+            "if section.width_mm <= most + _ROOM_TOLERANCE_MM:",
+            "if section.width_mm < most + _ROOM_TOLERANCE_MM:",
+        ): "two lengths that are equal to the last digit",
+        (
+            "found += _missed(match, same, axis, repeat or 1.0)",
+            "found += _missed(match, same, axis, repeat or 2.0)",
+        ): "there is a repeat here",
+        (
+            "found += _missed(match, same, axis, repeat or 1.0)",
+            "found += _missed(match, same, axis, repeat or 0.0)",
+        ): "there is a repeat here",
+        (
+            "yield [one for one in named if one.hand is hand]",
+            "yield [one for one in named if one.hand is not hand]",
+        ): "one hand or the other, in the other order",
+        (
+            "if off > LINE_TOLERANCE_MM:",
+            "if off >= LINE_TOLERANCE_MM:",
+        ): "two lengths that are equal to the last digit",
+    },
+    "nesting/cutting/verify/sharing.py": {
+        (
+            "if not known or parts.cloths[key].width_mm != (known[0].width_mm or cloth.width_mm):",
+            "if not known or parts.cloths[key].width_mm != (known[ -1].width_mm or cloth.width_mm):",
+        ): "remnants have names of their own",
     },
     "nesting/packing/bounds/kernel.py": {
         ("most_ways = 1", "most_ways = 2"): "a little less room",
@@ -113,6 +275,67 @@ SAME: Mapping[str, Mapping[tuple[str, str], str]] = {
             "if pair[step, 5] == 0.0: # y_j - y_i <= below: lift i",
             "if pair[step, 5] != 0.0: # y_j - y_i <= below: lift i",
         ): "both orders are tried, the other one first",
+        ("@entry_kernel", ""): "without the compiler there is nothing to compile",
+        (
+            "if max(ax, bx) < left or min(ax, bx) > right:",
+            "if max(ax, bx) < left or min(ax, bx) >= right:",
+        ): "two lengths that are equal to the last digit",
+        (
+            "low[c], high[c] = 0.0, 0.0",
+            "low[c], high[c] = 1.0, 0.0",
+        ): "low above high is none, as 0 and 0 are",
+        (
+            "if end - begin > high[c] - low[c]:",
+            "if end - begin >= high[c] - low[c]:",
+        ): "of two as large either will do",
+        ("if cross > y:", "if cross <= y:"): "an even number of crossings: as many odd above as below",
+        (
+            "if kind[i] == kind[i - 1] and left[i - 1] > right[i]:",
+            "if kind[i] == kind[i - 1] and left[i - 1] >= right[i]:",
+        ): "two lengths that are equal to the last digit",
+        (
+            "widest, which, weightiest = 0.0, -1, -1.0",
+            "widest, which, weightiest = 0.0, 1, -1.0",
+        ): "decides the work, not the answer",
+        (
+            "widest, which, weightiest = 0.0, -1, -1.0",
+            "widest, which, weightiest = 0.0, - 0, -1.0",
+        ): "decides the work, not the answer",
+        (
+            "widest, which, weightiest = 0.0, -1, -1.0",
+            "widest, which, weightiest = 0.0, -1, - 2.0",
+        ): "a weight is never below 0",
+        (
+            "weight = wide * rule[slot[kind[i]] + int(way[i]), 0]",
+            "weight = wide % rule[slot[kind[i]] + int(way[i]), 0]",
+        ): "decides the work, not the answer",
+        (
+            "if wide > width and weight > weightiest:",
+            "if wide > width and weight >= weightiest:",
+        ): "decides the work, not the answer",
+        (
+            "if open_way < 0 and ways[kind[i]] > 1 and way[i] == ways[kind[i]]:",
+            "if open_way <= 0 and ways[kind[i]] > 1 and way[i] == ways[kind[i]]:",
+        ): "decides the work, not the answer",
+        (
+            "if open_way >= 0 and widest < VARIANT_BELOW * length:",
+            "if open_way >= 0 and widest <= VARIANT_BELOW * length:",
+        ): "two lengths that are equal to the last digit",
+        ("if widest <= width:", "if widest < width:"): "two lengths that are equal to the last digit",
+        ("@kernel", ""): "without the compiler there is nothing to compile",
+        ("rounds += 1", "rounds += 0"): "a circle lifts until a piece leaves the strip",
+        (
+            "if rounds > n + 1: # the choices go round in a circle that lifts without end",
+            "if rounds >= n + 1: # the choices go round in a circle that lifts without end",
+        ): "a circle found out a round earlier: no chain of n is longer",
+        (
+            "if rounds > n + 1: # the choices go round in a circle that lifts without end",
+            "if rounds > n + 0: # the choices go round in a circle that lifts without end",
+        ): "a circle found out a round earlier: no chain of n is longer",
+        (
+            "if least > rule[slot[kind[target]] + int(way[target]), 1]:",
+            "if least >= rule[slot[kind[target]] + int(way[target]), 1]:",
+        ): "two lengths that are equal to the last digit",
     },
     "nesting/packing/bounds/proof.py": {
         (
@@ -149,6 +372,25 @@ SAME: Mapping[str, Mapping[tuple[str, str], str]] = {
             "block = table[at_one : at_one + v + 1, at_other : at_other + w + 1]",
             "block = table[at_one : at_one + v + 2, at_other : at_other + w + 1]",
         ): "the part beyond is not written to",
+        (
+            "self.grain = 1e-9 * tables.width",
+            "self.grain = 1e-9 / tables.width",
+        ): "a height that is next to nothing, either way",
+        (
+            "self.grain = 1e-9 * tables.width",
+            "self.grain = 1e-9 % tables.width",
+        ): "a height that is next to nothing, either way",
+        (
+            "self.grain = 1e-9 * tables.width",
+            "self.grain = 1e-9 ** tables.width",
+        ): "a height that is next to nothing, either way",
+        (
+            "self.used = np.zeros(1, dtype=np.int64)",
+            "self.used = np.zeros( 2, dtype=np.int64)",
+        ): "the second is not read",
+        ("np.empty((n * n + 2, n)),", "np.empty((n * n + 3, n)),"): "more room than is used",
+        ("np.empty((n * n + 2, 6)),", "np.empty((n * n + 3, 6)),"): "more room than is used",
+        ("np.empty((n * n + 2, 6)),", "np.empty((n * n + 2, 7)),"): "more room than is used",
     },
     "nesting/packing/bounds/rows.py": {
         (
@@ -597,16 +839,32 @@ SAME: Mapping[str, Mapping[tuple[str, str], str]] = {
             "shape.intersection(side), lambda p: np.where([[False, True]] & (abs(p - y) < ON_LINE_MM), y, p)",
             "shape.intersection(side), lambda p: np.where([[False, True]] & (abs(p - y) <= ON_LINE_MM), y, p)",
         ): "two lengths that are equal to the last digit",
+        (
+            "ring = np.roll(ring, -int(np.lexsort((ring[:, 1], -ring[:, 0]))[0]), axis=0)",
+            "ring = np.roll(ring, -int(np.lexsort((ring[:, 0], -ring[:, 0]))[0]), axis=0)",
+        ): "any corner farthest along x stays",
+        (
+            "ring = np.roll(ring, -int(np.lexsort((ring[:, 1], -ring[:, 0]))[0]), axis=0)",
+            "ring = np.roll(ring, -int(np.lexsort((ring[:, 1], ring[:, 0]))[0]), axis=0)",
+        ): "the corner farthest back stays as well",
+        (
+            "first, last = (right, left) if ring[:, 1].mean() > fold_y else (left, right)",
+            "first, last = (right, left) if ring[:, 1].mean() >= fold_y else (left, right)",
+        ): "a ring is not all on its fold",
+        (
+            "if half < 1e-12:",
+            "if half < -0.999999999999:",
+        ): "a wedge of no width turns by half, which no outline does",
     },
     "nesting/units.py": {
         (
-            'raise BadLength(f"{value!r} is more than {LONGEST_MM / 1e6:g} km long. {_GOOD_FORMS}")',
-            'raise BadLength(f"{value!r} is more than {LONGEST_MM / 999999.0:g} km long. {_GOOD_FORMS}")',
-        ): "told to six digits",
-        (
-            'raise BadLength(f"{value!r} is more than {LONGEST_MM / 1e6:g} km long. {_GOOD_FORMS}")',
-            'raise BadLength(f"{value!r} is more than {LONGEST_MM // 1e6:g} km long. {_GOOD_FORMS}")',
+            'raise BadLength(f"{_as_written(value)} is more than {LONGEST_MM / 1e6:g} km long.", _GOOD_FORMS)',
+            'raise BadLength(f"{_as_written(value)} is more than {LONGEST_MM // 1e6:g} km long.", _GOOD_FORMS)',
         ): "whole kilometres",
+        (
+            'raise BadLength(f"{_as_written(value)} is more than {LONGEST_MM / 1e6:g} km long.", _GOOD_FORMS)',
+            'raise BadLength(f"{_as_written(value)} is more than {LONGEST_MM / 999999.0:g} km long.", _GOOD_FORMS)',
+        ): "told to six digits",
         (
             "return whole if value >= 0 else -whole",
             "return whole if value > 0 else -whole",

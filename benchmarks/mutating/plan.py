@@ -1,4 +1,4 @@
-"""Which tests concern a module."""
+"""Which tests concern a module, and which mutants no test can tell from it, each with why."""
 
 from __future__ import annotations
 
@@ -16,6 +16,8 @@ class Plan:
     ----------
     run : tuple of str
         Paths of tests, and the module's own where it has examples.
+    same : mapping of (line as it is, line as it would be) to str
+        Why that mutant does the same; both lines without the blanks around them.
     environment : mapping
         Set before anything is loaded.
     keeps_results : bool
@@ -23,11 +25,14 @@ class Plan:
     """
 
     run: tuple[str, ...]
+    same: Mapping[tuple[str, str], str] = field(default_factory=dict)
     environment: Mapping[str, str] = field(default_factory=dict)
     keeps_results: bool = False
 
 
-VERIFIER = ("tests/cutting/verify/test_every_fault.py", "tests/cutting/verify/test_verify.py")
+VERIFIER = tuple(
+    f"tests/cutting/verify/{name}.py" for name in ("test_every_fault", "test_verify", "test_garments")
+)
 
 PLAN = {
     "nesting/units.py": Plan(
@@ -67,14 +72,18 @@ PLAN = {
             "tests/packing/bounds/test_bound.py",
         )
     ),
-    "nesting/cutting/flat/opening.py": Plan(run=VERIFIER),
-    "nesting/cutting/flat/rebuilding.py": Plan(run=VERIFIER),
+    "nesting/cutting/flat/opening.py": Plan(run=("tests/cutting/flat/test_opening.py", *VERIFIER)),
+    "nesting/cutting/flat/rebuilding.py": Plan(run=("tests/cutting/flat/test_opening.py", *VERIFIER)),
     "nesting/cutting/verify/faults.py": Plan(run=VERIFIER),
     "nesting/cutting/verify/pieces.py": Plan(run=VERIFIER),
-    "nesting/cutting/verify/lines.py": Plan(run=VERIFIER),
+    "nesting/cutting/verify/lines.py": Plan(run=("tests/cutting/verify/test_line_points.py", *VERIFIER)),
     "nesting/cutting/verify/wishes.py": Plan(run=VERIFIER),
-    "nesting/cutting/verify/sharing.py": Plan(run=("tests/cutting/verify/test_every_fault.py",)),
-    "nesting/cutting/verify/leftover.py": Plan(run=("tests/cutting/verify/test_every_fault.py",)),
+    "nesting/cutting/verify/sharing.py": Plan(
+        run=("tests/cutting/verify/test_every_fault.py", "tests/cutting/verify/test_left_and_shared.py")
+    ),
+    "nesting/cutting/verify/leftover.py": Plan(
+        run=("tests/cutting/verify/test_every_fault.py", "tests/cutting/verify/test_left_and_shared.py")
+    ),
     "nesting/cutting/verify/paper.py": Plan(
         run=(
             "tests/cutting/verify/test_paper.py",

@@ -46,6 +46,15 @@ def test_forbidden_heights_of_two_blocks_are_those_of_the_larger():
     assert high[1:3] == pytest.approx([-2, -2])
 
 
+def test_forbidden_heights_far_from_where_both_middles_are():
+    corners = board(2, 3) + np.array([2.5, 7.0])
+    edge = np.column_stack([corners, np.roll(corners, -1, axis=0), np.zeros((4, 4))])
+    low, high = np.zeros(12), np.zeros(12)
+    inner_intervals(edge, low, high, 1.0, 0.0, np.empty((4, 2)))
+    assert (low[9], high[9]) == (7.0, 10.0)
+    assert (high > low).nonzero()[0].tolist() == [9]
+
+
 @pytest.mark.parametrize(
     ("loose", "first", "highs"),
     [
