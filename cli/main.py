@@ -388,6 +388,10 @@ def main() -> None:
     sys.stdout, sys.stderr = PatientStream(sys.stdout), PatientStream(sys.stderr)
     try:
         app(standalone_mode=True)
+    except SystemExit as end:
+        if end.code == 130:  # typer has taken the Ctrl-C
+            print("Stopped; nothing was written.", file=sys.stderr)
+        raise
     except EllwandError as error:
         sys.exit(_tell(error))
     except KeyboardInterrupt:

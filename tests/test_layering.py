@@ -38,7 +38,6 @@ drawing.lay files.project files.results files.example
 drawing.pages drawing.true_size
 """
 PLACE = {room: place for place, rooms in enumerate(ROAD.split("\n")) for room in rooms.split()}
-AT_THE_TOP = {path.stem for path in ROOT.glob("*.py")}
 
 JUDGES = {
     "cutting.verify": {

@@ -16,9 +16,9 @@ from nesting.units import Unit
 
 __all__ = [
     "CannotBeLaid",
-    "Fault",
     "Finding",
-    "FitFault",
+    "FitHindrance",
+    "Hindrance",
     "LongerThanTable",
     "LongerThanWithin",
     "NoLayOnTable",
@@ -36,7 +36,7 @@ __all__ = [
     "TooLargeForRemnants",
     "TooWide",
     "Undivided",
-    "WishFault",
+    "WishHindrance",
     "WishesOnRemnants",
 ]
 
@@ -239,12 +239,12 @@ class PinnedApart:
     apart_mm: float
 
 
-FitFault: TypeAlias = (
+FitHindrance: TypeAlias = (
     TooWide | LongerThanTable | TooLargeForRemnants | NotEvenOpen | SpreadBarred | NoLayOnTable
 )
 """What is wrong between pieces, cloth and table."""
 
-WishFault: TypeAlias = (
+WishHindrance: TypeAlias = (
     NoRoomForWishes
     | WishesOnRemnants
     | LongerThanWithin
@@ -259,7 +259,7 @@ WishFault: TypeAlias = (
 )
 """What is wrong with the wishes of where pieces lie."""
 
-Fault: TypeAlias = FitFault | WishFault
+Hindrance: TypeAlias = FitHindrance | WishHindrance
 
 
 @dataclass(frozen=True, slots=True)
@@ -276,14 +276,14 @@ class Finding:
         Key of the cloth.
     unit : Unit
         What the person measures in.
-    fault : Fault
+    hindrance : Hindrance
     """
 
     source: str
     version: str
     cloth: str
     unit: Unit
-    fault: Fault
+    hindrance: Hindrance
 
 
 class CannotBeLaid(EllwandError, ValueError):

@@ -10,6 +10,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from types import MappingProxyType
 
+from nesting.cloth.buying import cost_of as price_of
 from nesting.cloth.cloth import Cloth
 from nesting.cutting.lay import Run
 from nesting.estimate.estimate import Estimate, ProjectEstimate
@@ -92,7 +93,7 @@ def cost_of(figures: ClothFigures, cloth: Cloth) -> float | None:
     """What the cloth costs: nothing if it is in hand; None where it has no price."""
     if figures.in_hand:
         return 0.0
-    return None if cloth.price_per_m is None else cloth.price_per_m * figures.to_buy_mm / 1000
+    return price_of(figures.to_buy_mm, cloth)
 
 
 def figures_of(estimate: Estimate) -> ClothFigures:

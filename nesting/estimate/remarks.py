@@ -12,7 +12,7 @@ from nesting.cutting.lay import Face, Lay, LaySection, PlacedPiece, Yield
 from nesting.pattern.cut_count import CountReading
 from nesting.pattern.piece import CutKind, Piece
 
-__all__ = ["BesideFold", "CutRemark", "InOneLayer", "Remark", "remarks_on", "up_and_down"]
+__all__ = ["CutBesideFold", "CutRemark", "InOneLayer", "Remark", "remarks_on", "up_and_down"]
 
 
 class CutRemark(Enum):
@@ -32,13 +32,13 @@ class InOneLayer:
 
 
 @dataclass(frozen=True, slots=True)
-class BesideFold:
+class CutBesideFold:
     """It is cut in the single layer that lies beside what is double in this spread."""
 
     spread: Spread
 
 
-Remark: TypeAlias = CountReading | CutRemark | InOneLayer | BesideFold
+Remark: TypeAlias = CountReading | CutRemark | InOneLayer | CutBesideFold
 """How its count was read, or how it is cut."""
 
 
@@ -60,7 +60,7 @@ def remarks_on(piece: Piece, lay: Lay, mine: Sequence[tuple[LaySection, PlacedPi
     if any(section.spread is not lay.spread for section, _ in mine):
         yield InOneLayer(lay.spread)
     if any(section.spread.facts.doubled and section.layers == 1 for section, _ in mine):
-        yield BesideFold(lay.spread)
+        yield CutBesideFold(lay.spread)
     ups, downs = (sum(side) for side in zip(*(up_and_down(one) for _, one in mine), strict=True))
     if count.kind is CutKind.PAIR and ups != downs and not all(one.shape.symmetric for _, one in mine):
         # Only a cloth with two right sides allows this.

@@ -6,7 +6,7 @@ from typing import assert_never
 
 from nesting.cloth.cloth import Spread
 from nesting.cutting.findings import (
-    FitFault,
+    FitHindrance,
     LongerThanTable,
     NoLayOnTable,
     NotEvenOpen,
@@ -25,11 +25,11 @@ _HAIR_MM = 1e-6
 """Float noise in a length that is to be rounded up."""
 
 
-def fit_words(fault: FitFault, unit: Unit) -> tuple[str, str]:
+def fit_words(hindrance: FitHindrance, unit: Unit) -> tuple[str, str]:
     """What is wrong, and what to do about it, each in sentences."""
-    match fault:
+    match hindrance:
         case TooWide():
-            return _too_wide(fault, unit), f"Either {', or '.join(_too_wide_remedies(fault, unit))}."
+            return _too_wide(hindrance, unit), f"Either {', or '.join(_too_wide_remedies(hindrance, unit))}."
         case LongerThanTable(_, length, table):
             return (
                 f"It is {format_length(length, unit)} long, the table {format_length(table, unit)}.",
@@ -37,9 +37,9 @@ def fit_words(fault: FitFault, unit: Unit) -> tuple[str, str]:
                 "seam in the piece.",
             )
         case TooLargeForRemnants():
-            seam = _seam(on_fold=fault.on_fold)
+            seam = _seam(on_fold=hindrance.on_fold)
             return (
-                _too_large(fault, unit),
+                _too_large(hindrance, unit),
                 f"Either find a larger piece of cloth, or {seam}; or check the two lengths and their units.",
             )
         case NotEvenOpen(reason):
@@ -55,32 +55,32 @@ def fit_words(fault: FitFault, unit: Unit) -> tuple[str, str]:
                 f"{format_length(table, unit)}{_undivided(undivided)}.",
                 'Leave table_length out, or lay the cloth another way: spread = "open" or "lengthwise fold".',
             )
-    assert_never(fault)
+    assert_never(hindrance)
 
 
-def _too_wide(fault: TooWide, unit: Unit) -> str:
-    whole = ", opened out," if fault.on_fold and not fault.doubled else ""
-    lies = "the folded cloth" if fault.doubled else "the cloth laid open"
+def _too_wide(hindrance: TooWide, unit: Unit) -> str:
+    whole = ", opened out," if hindrance.on_fold and not hindrance.doubled else ""
+    lies = "the folded cloth" if hindrance.doubled else "the cloth laid open"
     return (
-        f"'{fault.piece}'{whole} is {format_length(fault.across_mm, unit)} across; {lies} gives "
-        f"{format_length(fault.usable_mm, unit)}"
-        f"{', for its fold has to lie on a stripe' if fault.on_stripe else ''}."
+        f"'{hindrance.piece}'{whole} is {format_length(hindrance.across_mm, unit)} across; {lies} gives "
+        f"{format_length(hindrance.usable_mm, unit)}"
+        f"{', for its fold has to lie on a stripe' if hindrance.on_stripe else ''}."
     )
 
 
-def _too_wide_remedies(fault: TooWide, unit: Unit) -> list[str]:
-    opened = ['open the cloth (spread = "open" or "best")'] if fault.open_does else []
-    wider = f"choose one at least {_up(fault.least_width_mm, unit)} wide"
-    return [*opened, wider, _seam(on_fold=fault.on_fold)]
+def _too_wide_remedies(hindrance: TooWide, unit: Unit) -> list[str]:
+    opened = ['open the cloth (spread = "open" or "best")'] if hindrance.open_does else []
+    wider = f"choose one at least {_up(hindrance.least_width_mm, unit)} wide"
+    return [*opened, wider, _seam(on_fold=hindrance.on_fold)]
 
 
-def _too_large(fault: TooLargeForRemnants, unit: Unit) -> str:
-    whole = ", opened out," if fault.on_fold else ""
-    which = f"the largest remnant, '{fault.remnant}'," if fault.remnant else "the cloth in hand"
+def _too_large(hindrance: TooLargeForRemnants, unit: Unit) -> str:
+    whole = ", opened out," if hindrance.on_fold else ""
+    which = f"the largest remnant, '{hindrance.remnant}'," if hindrance.remnant else "the cloth in hand"
     return (
-        f"'{fault.piece}'{whole} is {format_length(fault.along_mm, unit)} long and "
-        f"{format_length(fault.across_mm, unit)} wide; {which} gives {format_length(fault.room_mm, unit)} by "
-        f"{format_length(fault.width_mm, unit)} to lay on."
+        f"'{hindrance.piece}'{whole} is {format_length(hindrance.along_mm, unit)} long and "
+        f"{format_length(hindrance.across_mm, unit)} wide; {which} gives "
+        f"{format_length(hindrance.room_mm, unit)} by {format_length(hindrance.width_mm, unit)} to lay on."
     )
 
 

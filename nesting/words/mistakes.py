@@ -12,8 +12,8 @@ from typing import ParamSpec, TypeVar, assert_never
 
 from nesting.cutting.findings import (
     CannotBeLaid,
-    Fault,
     Finding,
+    Hindrance,
     LongerThanTable,
     LongerThanWithin,
     NoLayOnTable,
@@ -73,14 +73,14 @@ def in_words(function: Callable[_P, _T]) -> Callable[_P, _T]:
 
 def _said(finding: Finding) -> tuple[str, tuple[str, str]]:
     """What of the cloth a finding is about, and what is said of it."""
-    fault: Fault = finding.fault
-    match fault:
+    hindrance: Hindrance = finding.hindrance
+    match hindrance:
         case TooWide() | LongerThanTable() | TooLargeForRemnants():
-            return f"piece '{fault.piece}' in ", fit_words(fault, finding.unit)
+            return f"piece '{hindrance.piece}' in ", fit_words(hindrance, finding.unit)
         case NotEvenOpen() | SpreadBarred() | NoLayOnTable():
-            return "", fit_words(fault, finding.unit)
+            return "", fit_words(hindrance, finding.unit)
         case NoRoomForWishes():
-            return "", wish_words(fault, finding.unit)
+            return "", wish_words(hindrance, finding.unit)
         case (
             WishesOnRemnants()
             | LongerThanWithin()
@@ -93,5 +93,5 @@ def _said(finding: Finding) -> tuple[str, tuple[str, str]]:
             | PinnedOnEachOther()
             | PinnedApart()
         ):
-            return "wishes on ", wish_words(fault, finding.unit)
-    assert_never(fault)
+            return "wishes on ", wish_words(hindrance, finding.unit)
+    assert_never(hindrance)

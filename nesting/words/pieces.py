@@ -66,8 +66,22 @@ def _place(fault: PieceFault) -> str:
             return f", edge {edge!r}, notch {notch!r}"
         case PointOutside(kind, name):
             return f", {kind.value} {name!r}"
-        case _:
+        case (
+            EdgeTwice()
+            | EdgeOfNoLength()
+            | AllowanceBelowNothing()
+            | AllowanceTooWide()
+            | AllowanceOverHalf()
+            | Gap()
+            | Crossing()
+            | FoldAtAPoint()
+            | FoldBent()
+            | FoldOffGrain()
+            | OverFold()
+            | BesideFold()
+        ):
             return f", edge {fault.edge!r}"
+    assert_never(fault)
 
 
 def _said(fault: PieceFault, unit: Unit) -> tuple[str, str]:

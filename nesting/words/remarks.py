@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import assert_never
 
 from nesting.estimate.estimate import Tally
-from nesting.estimate.remarks import BesideFold, CutRemark, InOneLayer, Remark
+from nesting.estimate.remarks import CutBesideFold, CutRemark, InOneLayer, Remark
+from nesting.pattern.cut_count import JoinedByFold, PartedBySeam, ReadAsPairs, ReadAsSingles
 from nesting.words.counts import reading_words
 from nesting.words.spreads import SPREAD_WORDS
 
@@ -27,12 +28,13 @@ def remark_words(remark: Remark) -> str:
     match remark:
         case InOneLayer(spread):
             return f"cut in a single layer, on the {SPREAD_WORDS[spread].opened}"
-        case BesideFold(spread):
+        case CutBesideFold(spread):
             return SPREAD_WORDS[spread].beside
         case CutRemark():
             return _cut_words(remark)
-        case _:
+        case ReadAsPairs() | ReadAsSingles() | JoinedByFold() | PartedBySeam():
             return reading_words(remark)
+    assert_never(remark)
 
 
 def _cut_words(remark: CutRemark) -> str:

@@ -16,7 +16,7 @@ from nesting.cutting.findings import (
     PinnedTurned,
     PinnedWithoutSpread,
     WishesOnRemnants,
-    WishFault,
+    WishHindrance,
 )
 from nesting.units import Unit, format_length
 from nesting.words.names import names_text
@@ -24,13 +24,13 @@ from nesting.words.names import names_text
 __all__ = ["wish_words"]
 
 
-def wish_words(fault: WishFault, unit: Unit) -> tuple[str, str]:
+def wish_words(hindrance: WishHindrance, unit: Unit) -> tuple[str, str]:
     """What is wrong, and what to do about it, each in sentences."""
 
     def told(mm: float) -> str:
         return format_length(mm, unit)
 
-    match fault:
+    match hindrance:
         case NoRoomForWishes(pieces):
             return (
                 f"What is wished of {names_text(pieces)} cannot all be had: they were found no room so.",
@@ -84,4 +84,4 @@ def wish_words(fault: WishFault, unit: Unit) -> tuple[str, str]:
                 f"'{one}' and '{other}' are to lie within {told(within)} and are pinned over {told(apart)}.",
                 "Pin them nearer to each other, or let within be more.",
             )
-    assert_never(fault)
+    assert_never(hindrance)

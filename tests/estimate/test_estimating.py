@@ -86,7 +86,7 @@ def test_every_piece_too_wide_is_told_at_once():
     )
     with pytest.raises(CannotBeLaid) as raised:
         lay_project(project, effort=QUICK)
-    assert [finding.fault.piece for finding in raised.value.findings] == ["cape", "train"]
+    assert [finding.hindrance.piece for finding in raised.value.findings] == ["cape", "train"]
 
 
 def test_with_best_the_verdict_tells_what_the_other_spread_takes():

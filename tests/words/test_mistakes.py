@@ -27,9 +27,9 @@ from tests.conftest import box, make_piece, make_project, singles
 CAPE = TooWide("cape", 1080.0, 1000.0, False, False, False, False, 1100.0)
 
 
-def found(fault, **changes):
+def found(hindrance, **changes):
     return Finding(
-        **{"source": "", "version": PLAIN, "cloth": "main", "unit": Unit.CM, "fault": fault} | changes
+        **{"source": "", "version": PLAIN, "cloth": "main", "unit": Unit.CM, "hindrance": hindrance} | changes
     )
 
 

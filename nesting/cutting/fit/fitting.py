@@ -8,15 +8,15 @@ from nesting.cloth.buying import width_to_buy_mm
 from nesting.cloth.cloth import Cloth, Spread
 from nesting.cutting.findings import (
     CannotBeLaid,
-    Fault,
     Finding,
+    Hindrance,
     LongerThanTable,
     NotEvenOpen,
     SpreadBarred,
     TooWide,
 )
 from nesting.cutting.fit.in_hand import too_large
-from nesting.cutting.fit.wishes import wish_faults
+from nesting.cutting.fit.wishes import wish_hindrances
 from nesting.cutting.lay import Yield
 from nesting.cutting.plan.batches import FIT_TOLERANCE_MM, least_along_mm, measures
 from nesting.cutting.plan.demand import Wanted, lots_of, wanted
@@ -40,15 +40,15 @@ def fit_findings(project: Project) -> tuple[Finding, ...]:
         Empty when each cloth has a spread that takes all its pieces.
     """
     return tuple(
-        finding(project, cloth, fault)
+        finding(project, cloth, hindrance)
         for cloth in project.cloths.values()
-        for fault in dict.fromkeys(_faults(project, cloth))
+        for hindrance in dict.fromkeys(_hindrances(project, cloth))
     )
 
 
-def finding(project: Project, cloth: Cloth, fault: Fault) -> Finding:
+def finding(project: Project, cloth: Cloth, hindrance: Hindrance) -> Finding:
     """What is wrong with a cloth of that project."""
-    return Finding(project.source, project.version, cloth.key, project.unit, fault)
+    return Finding(project.source, project.version, cloth.key, project.unit, hindrance)
 
 
 def require_fit(*versions: Project) -> None:
@@ -61,17 +61,17 @@ def require_fit(*versions: Project) -> None:
     CannotBeLaid
         Listing all that is wrong.
     """
-    found: dict[tuple[str, Fault], Finding] = {}
+    found: dict[tuple[str, Hindrance], Finding] = {}
     for version in versions:
         for one in fit_findings(version):
-            found.setdefault((one.cloth, one.fault), one)
+            found.setdefault((one.cloth, one.hindrance), one)
     if found:
         raise CannotBeLaid(tuple(found.values()))
 
 
-def _faults(project: Project, cloth: Cloth) -> Iterator[Fault]:
+def _hindrances(project: Project, cloth: Cloth) -> Iterator[Hindrance]:
     yield from _beyond_the_table(project, cloth)
-    contrary = wish_faults(project, cloth)
+    contrary = wish_hindrances(project, cloth)
     yield from contrary
     if contrary:
         return
@@ -105,7 +105,7 @@ def _faults(project: Project, cloth: Cloth) -> Iterator[Fault]:
     yield SpreadBarred(cloth.spread, reasons[spread], two_lengths_do)
 
 
-def _beyond_the_table(project: Project, cloth: Cloth) -> Iterator[Fault]:
+def _beyond_the_table(project: Project, cloth: Cloth) -> Iterator[Hindrance]:
     """Every piece longer than the table, however it is turned."""
     if project.table_mm is None:
         return
@@ -115,7 +115,7 @@ def _beyond_the_table(project: Project, cloth: Cloth) -> Iterator[Fault]:
             yield LongerThanTable(want.piece.name, least, project.table_mm)
 
 
-def _too_wide(cloth: Cloth, want: Wanted, spread: Spread, kept_back_mm: float) -> Fault:
+def _too_wide(cloth: Cloth, want: Wanted, spread: Spread, kept_back_mm: float) -> Hindrance:
     on_fold = want.count.kind is CutKind.ON_FOLD
     doubled = spread.facts.strict and _lies_double(want, cloth)
     yields = Yield.ONE if not doubled else Yield.WHOLE_ON_FOLD if on_fold else Yield.PAIR

@@ -20,7 +20,7 @@ from nesting.cutting.findings import (
     PinnedTurned,
     PinnedWithoutSpread,
     WishesOnRemnants,
-    WishFault,
+    WishHindrance,
 )
 from nesting.cutting.plan.batches import least_along_mm, pinned_outline
 from nesting.cutting.plan.demand import Wanted, allowed_turn, wanted
@@ -30,7 +30,7 @@ from nesting.pattern.piece import CutKind, Turn
 from nesting.pattern.wish import FromEnd, Pin, Together
 from nesting.project import Project
 
-__all__ = ["wish_faults"]
+__all__ = ["wish_hindrances"]
 
 _TOUCHING_MM2 = 1.0
 """Pinned pieces may share no more than a pencil line."""
@@ -38,7 +38,7 @@ _ON_FOLD_MM = 1.0
 """A fold edge pinned no farther than this from the fold is meant to lie on it."""
 
 
-def wish_faults(project: Project, cloth: Cloth) -> list[WishFault]:
+def wish_hindrances(project: Project, cloth: Cloth) -> list[WishHindrance]:
     """Wishes that cannot be had on that cloth, or not together."""
     wishes = wishes_on(project, cloth)
     if not wishes:
@@ -46,14 +46,14 @@ def wish_faults(project: Project, cloth: Cloth) -> list[WishFault]:
     if len(cloth.remnants) > 1:
         return [WishesOnRemnants()]
     wants = wanted(project, cloth, (), holds(project, cloth)[0])
-    faults: list[WishFault] = list(dict.fromkeys(_too_close(project, cloth, wants)))
+    hindrances: list[WishHindrance] = list(dict.fromkeys(_too_close(project, cloth, wants)))
     if any(isinstance(wish, Pin) for wish in wishes):
-        found = list(_pin_faults(cloth, wants))
-        faults += found or _pinned_against(project, cloth, wants)
-    return faults
+        found = list(_pin_hindrances(cloth, wants))
+        hindrances += found or _pinned_against(project, cloth, wants)
+    return hindrances
 
 
-def _too_close(project: Project, cloth: Cloth, wants: tuple[Wanted, ...]) -> Iterator[WishFault]:
+def _too_close(project: Project, cloth: Cloth, wants: tuple[Wanted, ...]) -> Iterator[WishHindrance]:
     """Pieces longer than the part of the cloth that they are to share with others."""
     for wish in wishes_on(project, cloth):
         for want in wants:
@@ -64,7 +64,7 @@ def _too_close(project: Project, cloth: Cloth, wants: tuple[Wanted, ...]) -> Ite
                 yield LongerThanWithin(want.piece.name, least, wish.within_mm)
 
 
-def _pin_faults(cloth: Cloth, wants: tuple[Wanted, ...]) -> Iterator[WishFault]:
+def _pin_hindrances(cloth: Cloth, wants: tuple[Wanted, ...]) -> Iterator[WishHindrance]:
     """Pins that say too little, or forbid themselves."""
     if cloth.spread is Spread.BEST or not cloth.spread.facts.plain:
         yield PinnedWithoutSpread()
@@ -79,7 +79,7 @@ def _pin_faults(cloth: Cloth, wants: tuple[Wanted, ...]) -> Iterator[WishFault]:
             yield PinnedTurned(want.piece.name)
 
 
-def _pinned_against(project: Project, cloth: Cloth, wants: tuple[Wanted, ...]) -> Iterator[WishFault]:
+def _pinned_against(project: Project, cloth: Cloth, wants: tuple[Wanted, ...]) -> Iterator[WishHindrance]:
     """Pinned pieces against the cloth, each other, and the other wishes."""
     rings = [(want, ring) for want in wants if (ring := pinned_outline(want, cloth)) is not None]
     folded = cloth.asked_double

@@ -22,7 +22,7 @@ from nesting.pattern.cut_shape import CutShape, FeatureKind
 
 __all__ = [
     "Distances",
-    "Edge",
+    "MeasuredFrom",
     "Numbered",
     "Ruler",
     "folded_over_mm",
@@ -93,7 +93,7 @@ def numbered(lay: Lay) -> tuple[Numbered, ...]:
     return tuple(found)
 
 
-class Edge(StrEnum):
+class MeasuredFrom(StrEnum):
     """An edge along the cloth that distances across are measured from."""
 
     FOLD = "fold"
@@ -110,14 +110,14 @@ class Ruler:
 
     Attributes
     ----------
-    from_what : Edge
+    from_what : MeasuredFrom
     at_mm : float
         Where that lies across the table.
     inwards : int
         1 where distances grow with y, -1 from a fold on the far side.
     """
 
-    from_what: Edge
+    from_what: MeasuredFrom
     at_mm: float
     inwards: int = 1
 
@@ -126,15 +126,15 @@ def ruler(section: LaySection, cloth: Cloth) -> Ruler:
     """What distances across this section are measured from: an edge that lies on the table to be found."""
     match section.spread:
         case Spread.DOUBLE_FOLD if section.fold is Fold.HIGH:
-            return Ruler(Edge.FAR_FOLD, section.across_mm + section.width_mm, -1)
+            return Ruler(MeasuredFrom.FAR_FOLD, section.across_mm + section.width_mm, -1)
         case Spread.DOUBLE_FOLD | Spread.TUBE:
-            return Ruler(Edge.NEAR_FOLD, 0.0)
+            return Ruler(MeasuredFrom.NEAR_FOLD, 0.0)
         case Spread.LENGTHWISE_FOLD | Spread.PART_FOLD:
-            return Ruler(Edge.FOLD, 0.0)
+            return Ruler(MeasuredFrom.FOLD, 0.0)
         case Spread.OPEN | Spread.CROSSWISE_FOLD | Spread.TWO_LENGTHS:
             if cloth.tube:
-                return Ruler(Edge.NEAR_CUT_EDGE, 0.0)
-            return Ruler(Edge.NEAR_SELVEDGE, -cloth.washed_selvedge_mm)
+                return Ruler(MeasuredFrom.NEAR_CUT_EDGE, 0.0)
+            return Ruler(MeasuredFrom.NEAR_SELVEDGE, -cloth.washed_selvedge_mm)
         case Spread.BEST:
             no_way_to_lie(section.spread)
         case _:

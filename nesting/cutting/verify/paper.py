@@ -25,7 +25,7 @@ from shapely.geometry.base import BaseGeometry
 from nesting.cutting.flat.rebuilding import Cut
 from nesting.cutting.verify.room import SAME_POINT_MM, edges_of, ends, outward, over_line, room, side_of, unit
 from nesting.geometry import FloatArray
-from nesting.pattern.cut_shape import NOTCH_DEPTH_MM, Feature, FeatureKind
+from nesting.pattern.cut_shape import Feature, FeatureKind
 from nesting.pattern.piece import Edge, Notch, Piece
 
 __all__ = ["ANGLE_TOLERANCE_DEG", "SHAPE_TOLERANCE_MM", "Paper", "SheetOn", "paper_of"]
@@ -36,6 +36,8 @@ five times what is lost where vertices are left out that hardly turn the line.""
 ANGLE_TOLERANCE_DEG = 1e-4
 """Rounding allowed in an angle that is read off two points: over a metre a fiftieth of a hair, 0.002 mm."""
 
+_NOTCH_DEPTH_MM = 5.0
+"""How deep a notch is slit."""
 _NOTCH_ALONG_MM = 1.0
 """A notch goes out square to the paper's edge as it runs for so much to either side."""
 
@@ -106,7 +108,7 @@ class Snip:
         return [self._slit(end) for end in ends]
 
     def _slit(self, end: FloatArray) -> FloatArray:
-        return np.array([end, end - NOTCH_DEPTH_MM * self.out])
+        return np.array([end, end - _NOTCH_DEPTH_MM * self.out])
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -6,11 +6,12 @@ Looks only at what was asked for and at what each remnant is to give, not at how
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Mapping
 
 from nesting.cloth.cloth import Cloth
 from nesting.errors import LayRefused
 from nesting.fault import Fault, FaultKind
-from nesting.pattern.piece import CutKind, Piece
+from nesting.pattern.piece import CutCount, CutKind
 from nesting.project import Project
 
 __all__ = ["SharingFault", "require_shared", "sharing_faults"]
@@ -60,24 +61,21 @@ def sharing_faults(asked: Project, cloth: Cloth, parts: Project) -> tuple[Fault,
     for piece in asked.pieces:
         if cloth.key not in piece.cuts:
             continue
-        wanted, got = _hands(piece, {cloth.key}), _hands(given[piece.name], keys)
+        cuts = given[piece.name].cuts if piece.name in given else {}
+        wanted, got = _hands(piece.cuts, {cloth.key}), _hands(cuts, keys)
         if wanted != got:
             found.append(SharingFault.OTHER_NUMBER.of(piece=piece.name, asked=dict(wanted), given=dict(got)))
-        parted = len([key for key in keys if given[piece.name].cuts.get(key)]) > 1
-        single = any(
-            given[piece.name].cuts[key].kind is CutKind.SINGLE
-            for key in keys
-            if key in given[piece.name].cuts
-        )
+        parted = len([key for key in keys if key in cuts]) > 1
+        single = any(cuts[key].kind is CutKind.SINGLE for key in keys if key in cuts)
         if piece.cuts[cloth.key].kind is CutKind.PAIR and parted and single and not cloth.part_pairs:
             found.append(SharingFault.PARTED.of(piece=piece.name))
     return tuple(found)
 
 
-def _hands(piece: Piece, keys: set[str]) -> Counter[str]:
+def _hands(cuts: Mapping[str, CutCount], keys: set[str]) -> Counter[str]:
     """How many wholes, lefts and rights those cloths give."""
     hands: Counter[str] = Counter()
-    for key, count in piece.cuts.items():
+    for key, count in cuts.items():
         if key not in keys:
             continue
         kinds = {

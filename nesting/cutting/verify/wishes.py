@@ -52,7 +52,8 @@ def _faults(wish: Wish, cut: Sequence[CutOut], lay: Lay, counts: dict[str, CutCo
     if isinstance(wish, Pin):
         return _pin_faults(wish, lay)
     found = []
-    mine = [(name, copy, polygon.bounds) for name, copy, polygon in cut if name in wish.pieces]
+    asked = set(wish.pieces) & set(counts)
+    mine = [(name, copy, polygon.bounds) for name, copy, polygon in cut if name in asked]
     if isinstance(wish, FromEnd):
         return [
             WishFault.NEAR_THE_END.of(

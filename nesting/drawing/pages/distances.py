@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from nesting.cloth.cloth import Cloth
-from nesting.cutting.flat.placing import Edge, Numbered, ruler
+from nesting.cutting.flat.placing import MeasuredFrom, Numbered, ruler
 from nesting.cutting.flat.sequence import laying_order
 from nesting.drawing.ink.sheet import MM_PER_PT, Book, Column
 from nesting.drawing.ink.text import LINE_HEIGHT, wrapped
@@ -79,7 +79,7 @@ def _draw_table(
 ) -> None:
     section = group[0].section
     edge = ruler(section, cloth).from_what
-    outer = f"outer edge of the {edge}" if edge is Edge.NEAR_SELVEDGE else edge
+    outer = f"outer edge of the {edge}" if edge is MeasuredFrom.NEAR_SELVEDGE else edge
     words = section_words(section, cloth)
     begins = f"From {format_length(section.start_mm, unit)} on: {words}."
     where = f"{words.capitalize()}." if first or not section.start_mm else begins

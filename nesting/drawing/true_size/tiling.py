@@ -20,8 +20,6 @@ OVERLAP_MM = 20.0
 """What two neighbouring sheets both show: 10 mm on each side of the line where they meet."""
 _CLEAR_MM = 5.0
 """Kept free between what is drawn and the first line to cut along."""
-_CLEAR = (-_CLEAR_MM, -_CLEAR_MM, _CLEAR_MM, _CLEAR_MM)
-_LEAST_CELL_MM = 10.0
 _LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 
 

@@ -14,6 +14,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from nesting.cloth.buying import cost_of as price_of
 from nesting.cloth.buying import rounded_up_mm
 from nesting.cloth.cloth import Cloth
 from nesting.cutting.lay import Run
@@ -142,7 +143,7 @@ def _line(wanted: Sequence[tuple[Project, Cloth, ClothFigures]]) -> ShoppingLine
         cloth=cloth,
         unit=project.unit,
         ask_mm=ask,
-        cost=None if cloth.price_per_m is None else cloth.price_per_m * ask / 1000,
+        cost=price_of(ask, cloth),
         currency=project.currency,
         margin_mm=margin,
         uses=tuple(

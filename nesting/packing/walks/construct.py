@@ -30,7 +30,7 @@ LINES = 48
 BACK = 1e-6
 """Of the strip's width: how far before the last copy's place the next one looks."""
 
-SPREAD = 10
+HEIGHTS = 10
 """Heights spread evenly over the strip, both sides included."""
 
 
@@ -133,13 +133,13 @@ def lay_in_order(
             y_high = max(y_low, tables.width - y_low)
             cost, cx, cy = np.inf, tables.x_rule[s, 0], y_low
             stride = max(1, 2 * m // LINES)
-            for h in range(SPREAD + 2 * m):
-                if h < SPREAD:
-                    y = y_low + (y_high - y_low) * h / (SPREAD - 1.0)
+            for h in range(HEIGHTS + 2 * m):
+                if h < HEIGHTS:
+                    y = y_low + (y_high - y_low) * h / (HEIGHTS - 1.0)
                 elif (h + i) % stride > 0:
                     continue
                 else:
-                    y = view[(h - SPREAD) >> 1, 1 if h % 2 == 0 else 3]
+                    y = view[(h - HEIGHTS) >> 1, 1 if h % 2 == 0 else 3]
                 if y < y_low - 1e-9 or y > y_high + 1e-9:
                     continue
                 line = (max(start[s], tables.x_rule[s, 0]), snap_y(tables, s, y), 1.0, 0.0)

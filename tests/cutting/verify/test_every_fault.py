@@ -743,6 +743,14 @@ def a_piece_on_the_fold_pinned_elsewhere():
     return pinned_to_the_fold(1.05)
 
 
+@wrong(LayFault.NOT_ASKED_FOR)
+def a_piece_that_is_wished_near_another_and_not_asked_for():
+    """Told, and not come to grief over."""
+    lay, project = open_lay()
+    welt = next(one.piece for one in lay.sections[0].placed if one.piece != FRONT.name)
+    return faults(lay, replace(project, pieces=(FRONT,), wishes=(Together((FRONT.name, welt), 5000.0),)))
+
+
 @wrong(WishFault.PINNED_AND_NOT_LAID, PieceFault.OTHER_NUMBER)
 def a_pinned_piece_left_out():
     lay, project = open_lay()
@@ -990,6 +998,12 @@ def share(counts, asked=None, cloth=SCRAPS, remnants=SCRAPS.remnants):
     project = project_of(replace(FRONT, cuts={"main": asked or CutCount(CutKind.PAIR, 1)}), cloth=cloth)
     parts = replace(project, cloths=cloths, pieces=(replace(FRONT, cuts=cuts),))
     return sharing_faults(project, cloth, parts)
+
+
+@wrong(SharingFault.OTHER_NUMBER)
+def a_piece_lost_in_sharing_out():
+    project = project_of(replace(FRONT, cuts={"main": CutCount(CutKind.PAIR, 1)}), cloth=SCRAPS)
+    return sharing_faults(project, SCRAPS, replace(project, pieces=()))
 
 
 LEFT, RIGHT = (CutCount(CutKind.SINGLE, 1, mirrored=mirrored) for mirrored in (False, True))
