@@ -106,3 +106,10 @@ def test_two_spreads_lay_a_length_on_a_length():
 def test_records_of_cloth_are_neither_changed_nor_added_to(record):
     assert record.__dataclass_params__.frozen
     assert "__dict__" not in dir(record)
+
+
+@pytest.mark.parametrize(
+    ("spread", "double"), [(Spread.BEST, False), (Spread.OPEN, False), (Spread.PART_FOLD, True)]
+)
+def test_only_a_fold_that_is_asked_for_is_asked_for(spread, double):
+    assert replace(FLANNEL, spread=spread).asked_double is double

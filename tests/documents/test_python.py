@@ -8,9 +8,9 @@ import pytest
 import nesting
 from nesting.cutting.search.laying import Effort
 from nesting.estimate.estimating import lay_project
-from nesting.files.example import example_text
 from nesting.files.project.reading import read_project
 from nesting.files.results.lay_json import estimate_json
+from tests.cli.running import SMALL
 from tests.documents.pages import in_code, listings, page, rows
 
 FIRST = Effort(evaluations_per_placement=0, walks=1)
@@ -31,10 +31,11 @@ def quick():
 
 @pytest.fixture
 def folder(tmp_path, monkeypatch, quick):
-    """Where the example is in ``jacket.toml``."""
+    """Where a pattern that is quickly laid and drawn is in ``jacket.toml``."""
     monkeypatch.chdir(tmp_path)
     monkeypatch.setattr(nesting, "lay_project", quick)
-    (tmp_path / "jacket.toml").write_text(example_text(), encoding="utf-8")
+    monkeypatch.setattr(nesting, "example_text", lambda: SMALL)
+    (tmp_path / "jacket.toml").write_text(SMALL, encoding="utf-8")
     return tmp_path
 
 
@@ -43,8 +44,7 @@ def test_a_pattern_is_laid_and_its_sheets_are_written(name, folder, capsys):
     (code,) = listings(page(name), "python")
     exec(compile(code, name, "exec"), {})
     printed = capsys.readouterr().out
-    for cloth in ("grey wool hopsack", "rust viscose twill", "fusible interfacing", "calico"):
-        assert cloth in printed
+    assert "canvas" in printed
     assert (folder / "jacket.pdf").read_bytes().startswith(b"%PDF")
 
 
