@@ -6,7 +6,15 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from nesting.cloth.buying import purchase, rounded_up_mm, to_first_line_mm, width_to_buy_mm
+from nesting.cloth.buying import (
+    INCH_STEP_MM,
+    METRIC_STEP_MM,
+    cost_of,
+    purchase,
+    rounded_up_mm,
+    to_first_line_mm,
+    width_to_buy_mm,
+)
 from nesting.cloth.cloth import Cloth
 from nesting.cloth.repeat import Repeat
 
@@ -119,3 +127,19 @@ def test_nothing_is_left_over_of_an_exact_multiple():
 @pytest.mark.parametrize(("over_mm", "to_buy_mm"), [(0.9e-3, 1500.0), (1.1e-3, 1600.0)])
 def test_a_thousandth_of_a_millimetre_is_float_noise_and_no_more(over_mm, to_buy_mm):
     assert purchase(1500.0 + over_mm, PLAIN).to_buy_mm == to_buy_mm
+
+
+def test_shops_cut_tenths_of_a_metre_and_eighths_of_a_yard():
+    # common practice, no source; a yard is 0.9144 m (International Yard and Pound Agreement, 1959)
+    assert (METRIC_STEP_MM, INCH_STEP_MM) == (100.0, pytest.approx(914.4 / 8))
+
+
+def test_a_price_is_by_the_metre_to_the_penny():
+    cloth = Cloth(key="main", name="flannel", width_mm=1500, price_per_m=18.5)
+    assert cost_of(1250.0, cloth) == pytest.approx(23.125)
+    assert cost_of(1250.0, replace(cloth, price_per_m=None)) is None
+
+
+def test_of_a_tube_half_the_round_is_looked_for():
+    rib = Cloth(key="main", name="rib", width_mm=600, selvedge_mm=0.0, tube=True)
+    assert width_to_buy_mm(601.0, rib) == pytest.approx(300.5)
