@@ -31,7 +31,8 @@ class Plan:
 
 
 VERIFIER = tuple(
-    f"tests/cutting/verify/{name}.py" for name in ("test_every_fault", "test_verify", "test_garments")
+    f"tests/cutting/verify/{name}.py"
+    for name in ("test_every_fault", "test_verify", "test_garments", "test_wishes_kept")
 )
 
 PLAN = {
