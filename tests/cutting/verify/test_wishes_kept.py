@@ -89,3 +89,14 @@ def test_a_wish_is_of_its_own_cloth_and_pieces(wish):
     assert faults(lay, elsewhere) == ()
     assert len(faults(lay, replace(project, wishes=(replace(wish, cloth=PLAIN.key),)))) == 1
     assert len(faults(lay, replace(project, wishes=(replace(wish, pieces=("welt", "cape", "front")),)))) >= 1
+
+
+def test_a_piece_too_near_the_end_is_told_how_near():
+    lay, project = open_lay(welt=put(WELT, 12.0, 600.0))
+    (told,) = faults(lay, replace(project, wishes=(FromEnd(("welt",), 50.0),)))
+    assert told == "'welt' 1 lies 12.00 mm from the cut end, not 50.00 mm"
+
+
+def test_a_pin_of_what_is_not_cut_from_this_cloth_asks_nothing_of_it():
+    lay, project = open_lay()
+    assert faults(lay, replace(project, wishes=(Pin(("cape",), 75.0, 640.0),))) == ()
