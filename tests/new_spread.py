@@ -112,8 +112,8 @@ STEPS = (
         "        case Spread.DOUBLE_FOLD | Spread.TUBE:\n",
         """        case Spread.TWO_PART_FOLDS:
             if section.fold is Fold.HIGH:
-                return Ruler(Edge.FAR_FOLD, section.across_mm + section.width_mm, -1)
-            return Ruler(Edge.NEAR_FOLD, 0.0)
+                return Ruler(MeasuredFrom.FAR_FOLD, section.across_mm + section.width_mm, -1)
+            return Ruler(MeasuredFrom.NEAR_FOLD, 0.0)
 """,
     ),
     Step(

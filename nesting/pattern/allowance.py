@@ -51,6 +51,8 @@ OVERLAP_MM = 1e-3
 """Parts that would only touch overlap by this, many grid steps, so that rounding leaves no crack."""
 GRID_MM = 1e-4
 """The union is made on a grid this fine, on which slivers left by rounding vanish."""
+SLIT_MM = 4 * GRID_MM
+"""A slit no wider is one of rounding."""
 
 
 def cut_outline(edges: Sequence[Edge], *, on_fold: str | None = None) -> FloatArray:
@@ -320,4 +322,15 @@ def _outer_ring(shape: BaseGeometry) -> FloatArray:
     """Outer ring of the part that counts; gaps closed by their own allowances are cut as one with it."""
     parts = [part for part in shapely.get_parts(shape) if isinstance(part, shapely.Polygon)]
     largest = max(parts, key=lambda part: part.area)
-    return np.asarray(shapely.get_coordinates(largest.exterior)[:-1])
+    return _without_slits(np.asarray(shapely.get_coordinates(largest.exterior)[:-1]))
+
+
+def _without_slits(ring: FloatArray) -> FloatArray:
+    """Leave out hairline slits that rounding may open where a band lies along its edge: in, and out again."""
+    while len(ring) > 3:
+        wide = np.linalg.norm(np.roll(ring, 1, axis=0) - np.roll(ring, -1, axis=0), axis=1)
+        tip = int(np.argmin(wide))
+        if wide[tip] > SLIT_MM:
+            return ring
+        ring = np.delete(ring, [tip, (tip + 1) % len(ring)], axis=0)
+    return ring

@@ -416,3 +416,31 @@ def test_a_fold_in_several_segments_is_one_edge():
     edges = counter_clockwise_edges([Edge("fold", low, 99.0), Edge("rest", rest, 10.0)])
     ring = cut_outline(edges, on_fold="fold")
     assert same_ring(ring, [(-10, 0), (510, 0), (510, 210), (-10, 210)])
+
+
+def test_rounding_opens_no_slit_along_an_edge():
+    """Found at random: on the grid of the union, a band came off the last part of its curve by a hair."""
+    curve = np.array(
+        [
+            [-29.88584094, 2.61467228], [-10.94108004, -0.61113232], [6.76845074, -2.52322284],
+            [23.24275139, -3.12159927], [38.48182192, -2.40626163], [52.48566231, -0.37720989],
+            [65.25427258, 2.96555592], [76.78765272, 7.62203582], [87.08580273, 13.5922298],
+            [96.14872262, 20.87613786], [103.97641237, 29.47376001], [110.568872, 39.38509624],
+            [115.92610151, 50.61014656], [120.04810088, 63.14891095], [122.93487013, 77.00138944],
+            [124.58640925, 92.167582], [125.00271824, 108.64748865], [124.1837971, 126.44110938],
+            [122.12964584, 145.54844419],
+        ]
+    )  # fmt: skip
+    inner, tip = np.array([12.37158987, 35.92970587]), np.array([-13.778137, 98.03653881])
+    edges = (
+        Edge("hem", np.array([curve[-1], inner]), 0.0),
+        Edge("slit", np.array([inner, tip]), 0.0),
+        Edge("side", np.array([tip, curve[0]]), 0.0),
+        Edge("curve", curve, 6.0),
+    )
+    ring = cut_outline(edges)
+    turned_back = np.linalg.norm(np.roll(ring, 1, axis=0) - np.roll(ring, -1, axis=0), axis=1)
+    assert turned_back.min() > 0.01
+    assert shapely.Polygon(ring).covers(
+        shapely.Polygon(np.concatenate([e.vertices[:-1] for e in edges])).buffer(-0.001)
+    )
