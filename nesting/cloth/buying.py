@@ -21,7 +21,7 @@ __all__ = [
     "METRIC_STEP_MM",
     "ROUNDING_TOLERANCE_MM",
     "Purchase",
-    "cost_of",
+    "price_of",
     "purchase",
     "rounded_up_mm",
     "to_first_line_mm",
@@ -71,10 +71,10 @@ def purchase(lay_length_mm: float, cloth: Cloth) -> Purchase:
     return Purchase(washed, unwashed, to_buy, max(0.0, to_buy * cloth.kept_along - washed))
 
 
-def cost_of(length_mm: float, cloth: Cloth) -> float | None:
+def price_of(length_mm: float, cloth: Cloth) -> float | None:
     """What so much of it costs in the shop; None where it has no price.
 
-    >>> cost_of(1500.0, Cloth(key="main", name="flannel", width_mm=1500, price_per_m=12.0))
+    >>> price_of(1500.0, Cloth(key="main", name="flannel", width_mm=1500, price_per_m=12.0))
     18.0
     """
     return None if cloth.price_per_m is None else cloth.price_per_m * length_mm / 1000

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import Executor
 from dataclasses import replace
 
-from nesting.cloth.buying import cost_of, purchase
+from nesting.cloth.buying import price_of, purchase
 from nesting.cloth.cloth import Cloth
 from nesting.cloth.waste import SmallPiece
 from nesting.cutting.fit.fitting import require_fit
@@ -173,7 +173,7 @@ def _cost(cloth: Cloth, to_buy_mm: float) -> float | None:
     """Nothing, of a cloth in hand; None without a price."""
     if cloth.remnants:
         return 0.0
-    return cost_of(to_buy_mm, cloth)
+    return price_of(to_buy_mm, cloth)
 
 
 def _tallies(lay: Lay, project: Project) -> tuple[Tally, ...]:

@@ -10,7 +10,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from types import MappingProxyType
 
-from nesting.cloth.buying import cost_of as price_of
+from nesting.cloth.buying import price_of
 from nesting.cloth.cloth import Cloth
 from nesting.cutting.lay import Run
 from nesting.estimate.estimate import Estimate, ProjectEstimate

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from nesting.cloth.buying import (
     INCH_STEP_MM,
     METRIC_STEP_MM,
-    cost_of,
+    price_of,
     purchase,
     rounded_up_mm,
     to_first_line_mm,
@@ -136,8 +136,8 @@ def test_shops_cut_tenths_of_a_metre_and_eighths_of_a_yard():
 
 def test_a_price_is_by_the_metre_to_the_penny():
     cloth = Cloth(key="main", name="flannel", width_mm=1500, price_per_m=18.5)
-    assert cost_of(1250.0, cloth) == pytest.approx(23.125)
-    assert cost_of(1250.0, replace(cloth, price_per_m=None)) is None
+    assert price_of(1250.0, cloth) == pytest.approx(23.125)
+    assert price_of(1250.0, replace(cloth, price_per_m=None)) is None
 
 
 def test_of_a_tube_half_the_round_is_looked_for():

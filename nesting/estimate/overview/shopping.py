@@ -14,8 +14,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from nesting.cloth.buying import cost_of as price_of
-from nesting.cloth.buying import rounded_up_mm
+from nesting.cloth.buying import price_of, rounded_up_mm
 from nesting.cloth.cloth import Cloth
 from nesting.cutting.lay import Run
 from nesting.estimate.figures import ClothFigures, ProjectFigures
