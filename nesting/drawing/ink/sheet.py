@@ -10,6 +10,7 @@ from dataclasses import dataclass, replace
 from io import BytesIO
 from typing import TYPE_CHECKING, Literal
 
+from nesting.drawing.ink.embedding import shapes_alone
 from nesting.drawing.ink.look import INK
 from nesting.drawing.ink.papers import A4, LETTER, PageSize
 from nesting.drawing.ink.runs import placed_runs
@@ -216,7 +217,7 @@ class Book:
 
         target = BytesIO()
         metadata = {"Title": printable(title), "Creator": "Ellwand", "CreationDate": None}
-        with PdfPages(target, metadata=metadata) as pages:
+        with shapes_alone(), PdfPages(target, metadata=metadata) as pages:
             for sheet in self.sheets:
                 pages.savefig(sheet.figure)
         return target.getvalue()

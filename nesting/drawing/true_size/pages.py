@@ -17,6 +17,7 @@ import numpy as np
 
 from nesting.drawing.ink.canvas import Canvas
 from nesting.drawing.ink.labels import Box
+from nesting.drawing.ink.embedding import shapes_alone
 from nesting.drawing.ink.look import drawing_settings
 from nesting.drawing.ink.papers import PageSize
 from nesting.drawing.ink.sheet import MM_PER_PT
@@ -115,7 +116,7 @@ def full_size_pdf(
     numbers = count(1)
     target = BytesIO()
     metadata = {"Title": printable(title), "Creator": "Ellwand", "CreationDate": None}
-    with drawing_settings(), PdfPages(target, metadata=metadata) as pages:
+    with drawing_settings(), shapes_alone(), PdfPages(target, metadata=metadata) as pages:
         if alone and on.paper is not None:
             on_sheet(next(numbers), head.sheets)
             pages.savefig(_head_page(head, on.paper, on.margin_mm))
