@@ -2,12 +2,35 @@
 
 from __future__ import annotations
 
+from typing import TypeVar
+
 import numpy as np
 import numpy.typing as npt
 
-__all__ = ["FloatArray", "counter_clockwise", "signed_area"]
+__all__ = ["FloatArray", "counter_clockwise", "next_ones", "previous_ones", "signed_area"]
 
 FloatArray = npt.NDArray[np.float64]
+_Array = TypeVar("_Array", bound=npt.NDArray[np.generic])
+
+
+def next_ones(ring: _Array) -> _Array:
+    """For each entry the one after it, round the ring.
+
+    `numpy.roll` does the same and is several times as slow on short rings.
+
+    >>> next_ones(np.array([1, 2, 3]))
+    array([2, 3, 1])
+    """
+    return np.concatenate((ring[1:], ring[:1]))  # type: ignore[return-value]
+
+
+def previous_ones(ring: _Array) -> _Array:
+    """For each entry the one before it, round the ring.
+
+    >>> previous_ones(np.array([1, 2, 3]))
+    array([3, 1, 2])
+    """
+    return np.concatenate((ring[-1:], ring[:-1]))  # type: ignore[return-value]
 
 
 def signed_area(ring: FloatArray) -> float:
@@ -17,7 +40,7 @@ def signed_area(ring: FloatArray) -> float:
     -6.0
     """
     x, y = ring[:, 0], ring[:, 1]
-    return 0.5 * float(np.dot(x, np.roll(y, -1)) - np.dot(y, np.roll(x, -1)))
+    return 0.5 * float(np.dot(x, next_ones(y)) - np.dot(y, next_ones(x)))
 
 
 def counter_clockwise(ring: FloatArray) -> FloatArray:

@@ -20,8 +20,9 @@ from nesting.units import Unit
 from nesting.words.mistakes import mistake_of, told
 
 # No test depends on how fast a machine is, and none on CI on luck: there the examples are the same each time.
-settings.register_profile("patient", deadline=None, derandomize=bool(os.environ.get("CI")))
-settings.load_profile("patient")
+settings.register_profile("daily", deadline=None, derandomize=bool(os.environ.get("CI")))
+settings.register_profile("long", deadline=None, max_examples=400)
+settings.load_profile("daily")
 
 
 PREPARE = """
@@ -41,6 +42,11 @@ def pytest_sessionstart(session):
     is_worker = hasattr(session.config, "workerinput")
     if session.config.getoption("numprocesses", None) and not is_worker:
         subprocess.run([sys.executable, "-c", PREPARE], cwd=Path(__file__).parents[1], check=True)
+
+
+def examples(number):
+    """Settings of a property test whose cases take long: so many every day, in a long run four times."""
+    return settings(max_examples=number * settings.default.max_examples // 100, deadline=None)
 
 
 def make_piece(name, corners, cuts, *, allowance_mm=0.0, **changes):

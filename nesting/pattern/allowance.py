@@ -27,7 +27,7 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from nesting.errors import InvalidShape
-from nesting.geometry import FloatArray, counter_clockwise
+from nesting.geometry import FloatArray, counter_clockwise, next_ones, previous_ones
 from nesting.pattern.edges import edge_length_mm, outline_ring
 from nesting.pattern.piece import Edge
 
@@ -328,7 +328,7 @@ def _outer_ring(shape: BaseGeometry) -> FloatArray:
 def _without_slits(ring: FloatArray) -> FloatArray:
     """Leave out hairline slits that rounding may open where a band lies along its edge: in, and out again."""
     while len(ring) > 3:
-        wide = np.linalg.norm(np.roll(ring, 1, axis=0) - np.roll(ring, -1, axis=0), axis=1)
+        wide = np.linalg.norm(previous_ones(ring) - next_ones(ring), axis=1)
         tip = int(np.argmin(wide))
         if wide[tip] > SLIT_MM:
             return ring

@@ -13,7 +13,7 @@ from itertools import pairwise
 import numpy as np
 import shapely
 
-from nesting.geometry import FloatArray
+from nesting.geometry import FloatArray, next_ones
 from nesting.pattern.edges import distinct_points, edge_length_mm, extent_mm, outline_ring
 from nesting.pattern.faults import (
     AllowanceBelowNothing,
@@ -131,7 +131,7 @@ def _crossings(piece: Piece) -> Iterator[tuple[str, str, FloatArray]]:
     """Pairs of edges that meet where they should not, each with the places, one apiece."""
     ring = outline_ring(piece.edges)
     names = [edge.name for edge in piece.edges for _ in edge.vertices[1:]]
-    ends = np.roll(ring, -1, axis=0)
+    ends = next_ones(ring)
     count = len(ring)
     segments = np.array([shapely.LineString(pair) for pair in zip(ring, ends, strict=True)])
     first, second = np.triu_indices(count, 1)

@@ -106,9 +106,13 @@ def ellwand(*arguments, cwd, stdout=None):
 
 
 def environment(cwd):
-    """That of a process of its own: this tree's program, wherever another is installed, and its own cache."""
+    """That of a process of its own: this tree's program, wherever another is installed, and its own cache.
+
+    Python keeps what it compiled, as it does for a person, so that only the first process waits for that.
+    """
     path = os.pathsep.join(filter(None, (str(ROOT), os.environ.get("PYTHONPATH"))))
-    return {**os.environ, "PYTHONPATH": path, "XDG_CACHE_HOME": str(cwd / "cache")}
+    kept = {key: value for key, value in os.environ.items() if key != "PYTHONDONTWRITEBYTECODE"}
+    return {**kept, "PYTHONPATH": path, "XDG_CACHE_HOME": str(cwd / "cache")}
 
 
 def alone(*arguments, cwd, **changes):

@@ -208,7 +208,19 @@ def on_line(lattice, value):
     return abs(lines - round(lines)) < 1e-5
 
 
-@pytest.mark.parametrize(("number", "case"), list(enumerate(EVERY)), ids=str)
+def daily(case):
+    """Half of all: each kind of item on a strip with an obstacle and a gap, and on one with neither."""
+    return case.obstacle == case.gap
+
+
+@pytest.mark.parametrize(
+    ("number", "case"),
+    [
+        pytest.param(number, case, marks=() if daily(case) else pytest.mark.heavy)
+        for number, case in enumerate(EVERY)
+    ],
+    ids=str,
+)
 def test_every_combination_is_laid(number, case, caplog):
     problem = problem_of(case, number)
     with caplog.at_level(logging.WARNING, logger="nesting"):
@@ -221,6 +233,7 @@ def test_every_combination_is_laid(number, case, caplog):
 
 def test_there_is_every_combination():
     assert len({(kinds, *case[2:]) for case in EVERY for kinds in case[:2]}) == 4 * 4 * 2**6
+    assert {kinds for case in EVERY if daily(case) for kinds in case[:2]} == set(KINDS)
 
 
 @pytest.mark.parametrize("kinds", [k for k in KINDS if k.edge is not EdgeRule.FREE and k.y_lattice], ids=str)

@@ -15,9 +15,9 @@ _HOW_LETTERS_JOIN = ("BASE", "GDEF", "GPOS", "GSUB", "JSTF", "MATH", "kern")
 def shapes_alone() -> Iterator[None]:
     """Have fonts that are embedded meanwhile leave out how letters join and change each other.
 
-    Matplotlib sets each line itself and writes down which shapes stand where, so those tables are dead weight
-    in the file; cutting them down to the letters used took more than half of the time of making a PDF. It asks
-    fontTools for the choice of tables and has no setting for it, hence the stand-in.
+    Matplotlib sets each line itself and writes down which shapes stand where, so those tables are dead
+    weight in the file; cutting them down to the letters used took more than half of the time of making a
+    PDF. Which tables it drops is no setting of its, hence the stand-in for what it asks of fontTools.
     """
     from fontTools import subset
 

@@ -16,8 +16,8 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from nesting.drawing.ink.canvas import Canvas
-from nesting.drawing.ink.labels import Box
 from nesting.drawing.ink.embedding import shapes_alone
+from nesting.drawing.ink.labels import Box
 from nesting.drawing.ink.look import drawing_settings
 from nesting.drawing.ink.papers import PageSize
 from nesting.drawing.ink.sheet import MM_PER_PT

@@ -35,7 +35,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from nesting.geometry import FloatArray
+from nesting.geometry import FloatArray, next_ones
 from nesting.packing.bounds.treatment import Treated, Treatment
 from nesting.packing.problem import Item, StripProblem, Variant, variant_outline
 
@@ -172,7 +172,7 @@ def _chords(ring: FloatArray, rim: float) -> tuple[FloatArray, FloatArray]:
     lines = lines[np.concatenate([[True], np.diff(lines) > 1e-9 * np.ptp(x)])]
     left, right = lines[:-1, None], lines[1:, None]
     middle = (left + right) / 2
-    ax, bx, ay, by = x, np.roll(x, -1), y, np.roll(y, -1)
+    ax, bx, ay, by = x, next_ones(x), y, next_ones(y)
     meets = (np.minimum(ax, bx) < middle) & (middle < np.maximum(ax, bx))
     # An edge that meets no slice needs no slope: it is upright, or nearly so.
     slope = (by - ay) / np.where(meets.any(axis=0), bx - ax, 1.0)

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from nesting.geometry import FloatArray
+from nesting.geometry import FloatArray, next_ones
 from nesting.packing.jit import entry_kernel, inner_kernel
 from nesting.packing.outlines.shapes import IndexArray, IntArray
 
@@ -22,7 +22,7 @@ TIE = 1e-11
 
 def edge_columns(ring: FloatArray) -> FloatArray:
     """(N, 8) float64: start, end, unit direction, length, and 1 for the ring's first; none of no length."""
-    ends = np.roll(ring, -1, axis=0)
+    ends = next_ones(ring)
     ahead = ends - ring
     length = np.hypot(ahead[:, 0], ahead[:, 1])
     keep = length > 0

@@ -21,7 +21,7 @@ from functools import lru_cache
 import numpy as np
 import pyclipper
 
-from nesting.geometry import FloatArray
+from nesting.geometry import FloatArray, next_ones, previous_ones
 from nesting.packing.outlines.shapes import IntArray
 
 __all__ = ["SHRINK", "no_fit", "offset_ring", "shrunk"]
@@ -36,10 +36,10 @@ CLEAN = 4
 def shrunk(ring: IntArray) -> IntArray:
     """Every edge moved inwards by `SHRINK`, corners mitred (at most four times as far)."""
     points = ring.astype(np.float64)
-    ahead = np.roll(points, -1, axis=0) - points
+    ahead = next_ones(points) - points
     ahead /= np.hypot(ahead[:, 0], ahead[:, 1])[:, None]
     inward = np.column_stack([-ahead[:, 1], ahead[:, 0]])
-    both = inward + np.roll(inward, 1, axis=0)
+    both = inward + previous_ones(inward)
     square = np.maximum((both * both).sum(axis=1), 0.25)
     moved: IntArray = np.rint(points + 2.0 * SHRINK * both / square[:, None]).astype(np.int64)
     return moved
@@ -128,7 +128,7 @@ def _convolution(p: IntArray, q: IntArray) -> list[list[list[int]]]:
 
 
 def _directions(ring: IntArray) -> FloatArray:
-    ahead = (np.roll(ring, -1, axis=0) - ring).astype(np.float64)
+    ahead = (next_ones(ring) - ring).astype(np.float64)
     return np.arctan2(ahead[:, 1], ahead[:, 0])
 
 
@@ -136,8 +136,8 @@ def _taken_in(
     edge: IntArray, vertex_out: IntArray, direction: FloatArray, count: int
 ) -> tuple[np.ndarray[tuple[int, int], np.dtype[np.bool_]], np.ndarray[tuple[int, int], np.dtype[np.bool_]]]:
     """Which edge directions lie in the turn at which vertices: left turns, then right turns."""
-    vertex_in = np.roll(vertex_out, 1)
-    turn = (direction - np.roll(direction, 1) + np.pi) % (2 * np.pi) - np.pi
+    vertex_in = previous_ones(vertex_out)
+    turn = (direction - previous_ones(direction) + np.pi) % (2 * np.pi) - np.pi
     left = turn > 0
     along = (edge[:, None] - vertex_in[None, :]) % count < ((vertex_out - vertex_in) % count)[None, :]
     against = (vertex_in[None, :] - edge[:, None]) % count < ((vertex_in - vertex_out) % count)[None, :]

@@ -24,7 +24,7 @@ import numpy as np
 import numpy.typing as npt
 
 from nesting.errors import InvalidShape
-from nesting.geometry import FloatArray, counter_clockwise, signed_area
+from nesting.geometry import FloatArray, counter_clockwise, next_ones, previous_ones, signed_area
 
 __all__ = [
     "SCALE_BITS",
@@ -128,10 +128,10 @@ def _without_idle_points(ring: FloatArray) -> FloatArray:
     size = float(np.ptp(ring, axis=0).max()) if len(ring) else 0.0
     tolerance = 1e-9 * size
     while len(ring) >= 3:
-        step = np.roll(ring, -1, axis=0) - ring
+        step = next_ones(ring) - ring
         keep = np.hypot(step[:, 0], step[:, 1]) > tolerance
         if keep.all():
-            back = ring - np.roll(ring, 1, axis=0)
+            back = ring - previous_ones(ring)
             chord = step + back
             across = np.abs(back[:, 0] * step[:, 1] - back[:, 1] * step[:, 0])
             ahead = (back * step).sum(axis=1) > 0
@@ -152,9 +152,9 @@ def roughness(ring: FloatArray) -> float:
     of its directions that the turn takes in. 4 for a box, at most 36 on seven open instances, up to half the
     square of the vertices for teeth like needles.
     """
-    ahead = np.roll(ring, -1, axis=0) - ring
+    ahead = next_ones(ring) - ring
     towards = np.arctan2(ahead[:, 1], ahead[:, 0])
-    turns = (towards - np.roll(towards, 1) + np.pi) % (2 * np.pi) - np.pi
+    turns = (towards - previous_ones(towards) + np.pi) % (2 * np.pi) - np.pi
     return float(len(ring) * np.abs(turns).sum() / (2 * np.pi))
 
 
@@ -223,7 +223,7 @@ def make_shape(
     low, high = _even(ring.min(axis=0) * scale), _even(ring.max(axis=0) * scale)
     centre = (low + high) / 2
     whole = (_even((ring if outer is None else outer) * scale) - centre).astype(np.int64)
-    whole = whole[(whole != np.roll(whole, 1, axis=0)).any(axis=1)]  # corners on one grid point are one
+    whole = whole[(whole != previous_ones(whole)).any(axis=1)]  # corners on one grid point are one
     if len(whole) < 3 or not signed_area((whole - whole[0]).astype(np.float64)):
         raise InvalidShape(
             f"'{name}' is thinner than {2 / scale:.1g} mm, the finest that is told apart beside the rest. "

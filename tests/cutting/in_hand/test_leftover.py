@@ -5,7 +5,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 import shapely
-from hypothesis import assume, given, settings
+from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from nesting.cloth.cloth import Cloth, Spread
@@ -16,7 +16,7 @@ from nesting.cutting.in_hand.rectangles import largest_rectangle
 from nesting.cutting.left import Rectangle
 from nesting.cutting.search.laying import lay_cloth
 from nesting.cutting.verify.leftover import leftover_faults
-from tests.conftest import box, fit_mistakes, make_piece, make_project, pairs, singles
+from tests.conftest import box, examples, fit_mistakes, make_piece, make_project, pairs, singles
 from tests.cutting.plan.test_flaws import QUICK, demands, flawed_cloths
 
 EVERY = [spread for spread in Spread if spread is not Spread.BEST]
@@ -149,7 +149,7 @@ def test_a_flaw_is_not_left_over():
     assert leftover_faults(lay, 600.0, whole) == ("rectangle 1 lies over 'hole'",)
 
 
-@settings(max_examples=25, deadline=None)
+@examples(10)
 @given(demands(), flawed_cloths(), st.floats(0, 500))
 def test_what_is_left_of_random_lays_is_free(project, cloth, spare):
     project = replace(project, cloths={"main": cloth})

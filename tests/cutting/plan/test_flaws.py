@@ -5,7 +5,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 import shapely
-from hypothesis import assume, given, settings
+from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from nesting.cloth.cloth import Cloth, Nap, Spread
@@ -15,7 +15,17 @@ from nesting.cutting.reasons import Barred, NeverDouble
 from nesting.cutting.search.laying import Effort, lay_cloth
 from nesting.cutting.verify.faults import faults
 from nesting.pattern.piece import Turn
-from tests.conftest import box, fit_mistakes, hook, make_piece, make_project, on_fold, pairs, singles
+from tests.conftest import (
+    box,
+    examples,
+    fit_mistakes,
+    hook,
+    make_piece,
+    make_project,
+    on_fold,
+    pairs,
+    singles,
+)
 
 QUICK = Effort(evaluations_per_placement=0, walks=1)
 SOME = Effort(evaluations_per_placement=3000, walks=1)
@@ -216,7 +226,7 @@ def demands(draw):
     return make_project(*pieces)
 
 
-@settings(max_examples=60, deadline=None)
+@examples(20)
 @given(demands(), flawed_cloths())
 def test_random_flaws_in_every_spread(project, cloth):
     project = replace(project, cloths={"main": cloth})

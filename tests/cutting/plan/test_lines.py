@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from nesting.cloth.cloth import Cloth, Nap, Spread
@@ -16,7 +16,17 @@ from nesting.cutting.verify.faults import faults
 from nesting.pattern.match import Axis, Match
 from nesting.pattern.phases import groups
 from nesting.pattern.piece import CutCount, CutKind, Mark, Turn
-from tests.conftest import box, fit_mistakes, hook, make_piece, make_project, on_fold, pairs, singles
+from tests.conftest import (
+    box,
+    examples,
+    fit_mistakes,
+    hook,
+    make_piece,
+    make_project,
+    on_fold,
+    pairs,
+    singles,
+)
 
 QUICK = Effort(evaluations_per_placement=2_000, walks=1)
 CHECK = Repeat(along_mm=80.0, across_mm=60.0)
@@ -393,7 +403,7 @@ def clashes(project):
     )
 
 
-@settings(max_examples=60, deadline=None)
+@examples(20)
 @given(matched_projects())
 def test_every_lay_keeps_its_lines(project):
     """`faults` finds every matching point on the cut pieces, opened out, and compares their phases."""

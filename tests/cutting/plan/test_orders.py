@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from nesting.cloth.cloth import Cloth, Nap, Spread
@@ -13,7 +13,7 @@ from nesting.cutting.search.laying import Effort, lay_cloth
 from nesting.cutting.verify.faults import faults
 from nesting.pattern.piece import CutCount, CutKind, Turn
 from nesting.words.placing import copies_text
-from tests.conftest import box, hook, make_piece, make_project
+from tests.conftest import box, examples, hook, make_piece, make_project
 from tests.cutting.verify.test_verify import spoil, turned_half
 
 QUICK = Effort(evaluations_per_placement=0, walks=1)
@@ -134,7 +134,7 @@ def test_a_single_garment_lies_one_way():
     assert faults(lay, project) == ()
 
 
-@settings(max_examples=12, deadline=None)
+@examples(6)
 @given(
     garments=st.integers(1, 4),
     nap=st.sampled_from(Nap),

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from nesting.cloth.cloth import Cloth, Nap, RightSide, Spread
@@ -17,7 +17,17 @@ from nesting.cutting.search.laying import Effort, lay_cloth
 from nesting.cutting.verify.faults import faults
 from nesting.pattern.piece import CutCount, CutKind, Turn
 from nesting.words.lying import lies_words
-from tests.conftest import box, fit_mistakes, hook, make_piece, make_project, on_fold, pairs, singles
+from tests.conftest import (
+    box,
+    examples,
+    fit_mistakes,
+    hook,
+    make_piece,
+    make_project,
+    on_fold,
+    pairs,
+    singles,
+)
 
 QUICK = Effort(evaluations_per_placement=0, walks=1)
 FLAT = [spread for spread in Spread if spread not in (Spread.BEST, Spread.TUBE)]
@@ -358,7 +368,7 @@ def demands(draw):
     return make_project(*pieces, cloth=cloth)
 
 
-@settings(max_examples=80, deadline=None)
+@examples(25)
 @given(demands())
 def test_every_lay_in_every_spread_gives_the_pieces_asked_for(project):
     """`faults` rebuilds each piece of cloth, opened out flat, and compares it with the paper."""

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from nesting.cloth.cloth import Cloth, Nap, Spread
@@ -13,7 +13,18 @@ from nesting.cutting.search.laying import Effort, lay_cloth
 from nesting.cutting.verify.faults import faults
 from nesting.pattern.piece import Mark
 from nesting.pattern.wish import FromEnd, Pin, Together
-from tests.conftest import box, fit_mistakes, hook, make_piece, make_project, on_fold, pairs, refusal, singles
+from tests.conftest import (
+    box,
+    examples,
+    fit_mistakes,
+    hook,
+    make_piece,
+    make_project,
+    on_fold,
+    pairs,
+    refusal,
+    singles,
+)
 from tests.cutting.plan.test_orders import order_of
 from tests.cutting.verify.test_verify import moved, spoil
 
@@ -179,7 +190,7 @@ def test_wishes_with_no_room_are_told_and_no_lay_is_shown():
     assert "cannot all be had" in problem.what
 
 
-@settings(max_examples=10, deadline=None)
+@examples(5)
 @given(
     within=st.floats(710.0, 1500.0),
     away=st.floats(1.0, 900.0),

@@ -1,7 +1,7 @@
 from dataclasses import replace
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from nesting.cloth.buying import purchase
@@ -12,7 +12,18 @@ from nesting.cutting.search.laying import Effort, lay_cloth
 from nesting.cutting.verify.faults import faults
 from nesting.packing.result import StopReason
 from nesting.pattern.piece import CutCount, CutKind, Turn
-from tests.conftest import box, fit_mistakes, hook, make_piece, make_project, on_fold, pairs, refusal, singles
+from tests.conftest import (
+    box,
+    examples,
+    fit_mistakes,
+    hook,
+    make_piece,
+    make_project,
+    on_fold,
+    pairs,
+    refusal,
+    singles,
+)
 
 QUICK = Effort(evaluations_per_placement=2000, walks=1)
 
@@ -118,7 +129,7 @@ def demands(draw):
     return make_project(*pieces, cloth=cloth)
 
 
-@settings(max_examples=40, deadline=None)
+@examples(15)
 @given(demands())
 def test_every_lay_of_every_demand_is_sound_and_no_shorter_than_its_bound(project):
     cloth = project.cloths["main"]

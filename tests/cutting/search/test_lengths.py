@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from nesting.cloth.cloth import Spread
@@ -13,7 +13,7 @@ from nesting.cutting.search.laying import lay_cloth
 from nesting.cutting.verify.faults import faults
 from nesting.drawing.pages.work_order import work_steps
 from nesting.units import Unit
-from tests.conftest import fit_mistakes, refusal
+from tests.conftest import examples, fit_mistakes, refusal
 from tests.cutting.plan.test_orders import QUICK, SPREADS, order_of
 
 
@@ -104,7 +104,7 @@ def test_the_order_of_work_goes_length_by_length():
     assert sum("Draw the cloth on" in step for step in steps) == 1
 
 
-@settings(max_examples=10, deadline=None)
+@examples(5)
 @given(
     table=st.floats(505.0, 2500.0),
     garments=st.integers(1, 4),

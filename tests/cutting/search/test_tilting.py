@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from nesting.cloth.cloth import Cloth, Spread
@@ -14,7 +14,7 @@ from nesting.cutting.search.laying import Effort, lay_cloth
 from nesting.cutting.search.tilting import WORTH_MM, area_bound_mm
 from nesting.cutting.verify.faults import faults
 from nesting.words.placing import how_text
-from tests.conftest import box, make_piece, make_project, on_fold, pairs, singles
+from tests.conftest import box, examples, make_piece, make_project, on_fold, pairs, singles
 
 QUICK = Effort(evaluations_per_placement=3000, walks=1)
 
@@ -110,7 +110,7 @@ def test_what_is_claimed_of_the_least_length_holds_for_every_tilt():
     assert lay.bound_mm == pytest.approx(500_000 / 501) == area_bound_mm(wanted(project, cloth), 501.0)
 
 
-@settings(max_examples=8, deadline=None)
+@examples(4)
 @given(
     tolerance=st.floats(0.5, 5.0),
     off=st.floats(-5.0, 5.0),

@@ -12,7 +12,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 import shapely
-from hypothesis import assume, given, settings
+from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from nesting.cutting.flat.rebuilding import cut_of
@@ -25,6 +25,7 @@ from nesting.pattern.outline import piece_faults
 from nesting.pattern.piece import Dart, Edge, Mark, Notch, Piece
 from nesting.pattern.shaping import cut_shape
 from nesting.pattern.unfold import unfolded
+from tests.conftest import examples
 
 ROOT = Path(__file__).parents[3]
 
@@ -97,7 +98,7 @@ def papers(draw):
     return piece
 
 
-@settings(max_examples=100)
+@examples(40)
 @given(papers())
 def test_no_right_cut_line_is_refused(piece):
     assert right_as_made(piece)

@@ -3,12 +3,13 @@
 import copy
 import tomllib
 
-from hypothesis import example, given, settings
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from nesting.errors import BadInput
 from nesting.files.project.reading import project_from_table
 from nesting.project import Project
+from tests.conftest import examples
 from tests.files.conftest import DATA
 
 GOOD = tomllib.loads((DATA / "waistcoat.toml").read_text(encoding="utf-8"))
@@ -44,7 +45,7 @@ values = st.recursive(
 )
 
 
-@settings(max_examples=120, deadline=None)
+@examples(40)
 @given(path=st.sampled_from(list(paths(GOOD))), value=values)
 @example(path=("piece", "stay", "points", "C", 0), value=1.6911491483890915e-274)
 def test_one_spoilt_value(path, value):

@@ -2,13 +2,14 @@
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from nesting.packing import EdgeRule, Evaluations, Item, StripProblem, Variant, pack
 from nesting.packing.bounds.bound import lower_bound
 from nesting.packing.outlines.checks import checked
 from nesting.packing.outlines.table_building import build
+from tests.conftest import examples
 
 
 def board(length, width):
@@ -96,7 +97,7 @@ def test_a_gap_does_not_lift_the_bound_of_one_item_by_a_rounding():
     assert packing.bound_mm <= packing.length_mm
 
 
-@settings(max_examples=80, deadline=None)
+@examples(25)
 @given(st.data())
 def test_no_lay_is_shorter_than_the_bound(data):
     edges = st.sampled_from([EdgeRule.FREE, EdgeRule.LOW, EdgeRule.EITHER])

@@ -14,7 +14,7 @@ from nesting.packing.problem import variant_outline
 NOTCHED = np.array([[0.0, 0.0], [30.0, 0.0], [30.0, 20.0], [14.0, 20.0], [14.0, 14.0], [0.0, 14.0]])
 
 
-@pytest.mark.parametrize("cases", [25, pytest.param(300, marks=pytest.mark.heavy)])
+@pytest.mark.parametrize("cases", [10, pytest.param(300, marks=pytest.mark.heavy)])
 @pytest.mark.parametrize("make", [cut_lay, laid_pairs])
 def test_no_bound_is_above_a_known_lay(make, cases):
     @settings(max_examples=cases, deadline=None)

@@ -4,7 +4,7 @@ import math
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from nesting.errors import DoesNotFit
@@ -12,6 +12,7 @@ from nesting.packing import pack
 from nesting.packing.problem import Item, Lattice, Placement, StripProblem
 from nesting.packing.stop import Evaluations
 from nesting.packing.verify import violations
+from tests.conftest import examples
 
 
 def box(width, height):
@@ -92,7 +93,7 @@ def assert_kept(problem, packing):
     assert packing.bound_mm <= packing.length_mm
 
 
-@settings(max_examples=25, deadline=None)
+@examples(10)
 @given(
     windows=st.lists(st.tuples(st.floats(0, 200), st.floats(0, 150)), min_size=1, max_size=4),
     seed=st.integers(0, 5),
@@ -104,7 +105,7 @@ def test_every_window_is_kept(windows, seed):
     assert_kept(problem, pack(problem, stop=Evaluations(20_000), seed=seed))
 
 
-@settings(max_examples=25, deadline=None)
+@examples(10)
 @given(
     windows=st.lists(st.tuples(st.floats(0, 60), st.floats(0, 10)), min_size=1, max_size=2),
     seed=st.integers(0, 5),
