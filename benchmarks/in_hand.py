@@ -75,8 +75,16 @@ def no(project: Project, estimate: Estimate, effort: Effort = USUAL) -> list[str
     ]
 
 
-def main() -> None:
-    """Write the parts of the page that the program makes."""
+def pictures(project: Project, estimate: Estimate) -> dict[str, bytes]:
+    """The lay and what is left over, by file name."""
+    return {
+        "in-hand-lay.png": png_bytes(estimate, project.unit, dpi=DPI),
+        "in-hand-left.png": left_png_bytes(estimate, project.unit, dpi=DPI),
+    }
+
+
+def main(docs: Path = DOCS) -> None:
+    """Write the parts of the page that the program makes, and its pictures."""
     project = read_project(FILE)
     (shorter,) = project.alternatives
     estimate = laid(project)
@@ -85,9 +93,9 @@ def main() -> None:
         "yes": yes(project, estimate),
         "no": no(shorter, laid(shorter)),
     }
-    write_parts(DOCS / "in-hand.md", parts)
-    (DOCS / "pictures" / "in-hand-lay.png").write_bytes(png_bytes(estimate, project.unit, dpi=DPI))
-    (DOCS / "pictures" / "in-hand-left.png").write_bytes(left_png_bytes(estimate, project.unit, dpi=DPI))
+    write_parts(docs / "in-hand.md", parts)
+    for name, picture in pictures(project, estimate).items():
+        (docs / "pictures" / name).write_bytes(picture)
 
 
 if __name__ == "__main__":

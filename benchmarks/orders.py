@@ -8,6 +8,7 @@ Run from the folder of the project, ``python -m benchmarks.orders``: it writes t
 from __future__ import annotations
 
 from dataclasses import replace
+from pathlib import Path
 
 from benchmarks.parts import DOCS, write_parts
 from nesting.cloth.cloth import Nap, Spread
@@ -42,19 +43,19 @@ def laid(project: Project, nap: Nap, spread: Spread = Spread.LENGTHWISE_FOLD) ->
     return estimate_lay(lay_cloth(project, cloth, effort=EFFORT), project)
 
 
-def draw(estimate: Estimate, name: str) -> None:
+def draw(estimate: Estimate, name: str, docs: Path) -> None:
     """Write a picture for the documents."""
-    (DOCS / "pictures" / name).write_bytes(png_bytes(estimate, Unit.CM, dpi=DPI))
+    (docs / "pictures" / name).write_bytes(png_bytes(estimate, Unit.CM, dpi=DPI))
 
 
-def rows() -> list[str]:
+def rows(docs: Path) -> list[str]:
     """What each nap takes, one jacket after another and all together."""
     found = []
     for nap in NAPS:
         alone = [laid(order({size: 1}), nap) for size in ORDER]
         together = laid(order(ORDER), nap)
         if nap is Nap.EACH_GARMENT:
-            draw(together, "order-of-three.png")
+            draw(together, "order-of-three.png", docs)
         each = " + ".join(f"{one.to_buy_mm / 1000:.2f}" for one in alone)
         bought = sum(one.to_buy_mm for one in alone) / 1000
         found.append(
@@ -65,12 +66,12 @@ def rows() -> list[str]:
     return found
 
 
-def main() -> None:
+def main(docs: Path = DOCS) -> None:
     """Write it all."""
     table = order({"88": 2, "92": 1, "96": 1}, 'table_length = "2.4 m"\n')
-    draw(laid(table, Nap.EITHER_WAY), "order-on-a-table.png")
+    draw(laid(table, Nap.EITHER_WAY), "order-on-a-table.png", docs)
     heading = ["| nap | one after another | together | saved |", "|---|---|---|---|"]
-    write_parts(DOCS / "orders.md", {"together": [*heading, *rows()]})
+    write_parts(docs / "orders.md", {"together": [*heading, *rows(docs)]})
 
 
 if __name__ == "__main__":

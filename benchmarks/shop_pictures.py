@@ -22,8 +22,6 @@ from nesting.files.project.reading import read_project
 from nesting.files.results.kept import KeptResults
 
 HERE = Path(__file__).parent
-PICTURES = DOCS / "pictures"
-PAGE = DOCS / "before-the-shop.md"
 
 
 def said(folder: Path, *command: str) -> str:
@@ -33,7 +31,7 @@ def said(folder: Path, *command: str) -> str:
     return done.stdout
 
 
-def phone(html: Path) -> None:
+def phone(html: Path, pictures: Path) -> None:
     """The page in a browser of the size of a phone, light and dark."""
     try:
         from playwright.sync_api import sync_playwright
@@ -53,12 +51,13 @@ def phone(html: Path) -> None:
             page = context.new_page()
             page.goto(html.as_uri())
             page.locator("input").first.check()
-            page.screenshot(path=PICTURES / f"shopping-phone-{scheme}.png")
+            page.screenshot(path=pictures / f"shopping-phone-{scheme}.png")
         browser.close()
 
 
-def main() -> None:
+def main(docs: Path = DOCS) -> None:
     """Write pictures and tables."""
+    pictures = docs / "pictures"
     blocks: dict[str, str] = {}
     with tempfile.TemporaryDirectory() as name:
         folder = Path(name)
@@ -66,21 +65,21 @@ def main() -> None:
         said(folder, "new", "chorus.toml", "--example", "jacket-sizes")
         shutil.copy(HERE / "tunic.toml", folder)
         blocks["shopping"] = said(folder, "shopping", "jacket.toml", "tunic.toml")
-        phone(folder / "shopping" / "shopping.html")
+        phone(folder / "shopping" / "shopping.html", pictures)
         figures = [
             lay_figures(read_project(folder / file), store=KeptResults())
             for file in ("jacket.toml", "tunic.toml")
         ]
         with drawing_settings():
             sheet = shopping_book(shopping_list(figures)).sheet
-            sheet.figure.savefig(PICTURES / "shopping-page.png", dpi=75, metadata={"Software": None})
+            sheet.figure.savefig(pictures / "shopping-page.png", dpi=75, metadata={"Software": None})
         blocks["compare"] = said(folder, "compare", "jacket.toml", "--width", "115", "--nap", "one way")
         said(folder, "widths", "jacket.toml", "--cloth", "lining")
-        shutil.copy(folder / "jacket-widths" / "jacket-lining-widths.png", PICTURES / "widths.png")
+        shutil.copy(folder / "jacket-widths" / "jacket-lining-widths.png", pictures / "widths.png")
         blocks["chart"] = said(folder, "chart", "chorus.toml", "--cloth", "main")
-        shutil.copy(folder / "chorus-chart" / "chorus-chart.png", PICTURES / "chart.png")
+        shutil.copy(folder / "chorus-chart" / "chorus-chart.png", pictures / "chart.png")
     printed = {key: re.sub(r"\n(?:On paper|Plotted).*", "", block) for key, block in blocks.items()}
-    write_parts(PAGE, {key: listing(block) for key, block in printed.items()})
+    write_parts(docs / "before-the-shop.md", {key: listing(block) for key, block in printed.items()})
 
 
 if __name__ == "__main__":

@@ -44,7 +44,7 @@ def laid(project: Project, cloth: Cloth, spread: Spread) -> Estimate | None:
     return estimate_lay(lay, project)
 
 
-def pictures() -> list[str]:
+def pictures(docs: Path) -> list[str]:
     """Rows of the table of the example, one picture written for each."""
     project = parse_project(example_text(), source="jacket.toml")
     rows = []
@@ -54,7 +54,7 @@ def pictures() -> list[str]:
             raise RuntimeError(f"the example cannot be laid on a {spread}")
         lies = lies_words(estimate.lay)
         name = f"spread-{re.sub(r'[^a-z]+', '-', lies)}.png"
-        (DOCS / "pictures" / name).write_bytes(png_bytes(estimate, Unit.CM, dpi=DPI))
+        (docs / "pictures" / name).write_bytes(png_bytes(estimate, Unit.CM, dpi=DPI))
         length, buy = estimate.lay.length_mm / 10, estimate.to_buy_mm / 1000
         rows.append(
             f"| [{lies}](pictures/{name}) | {estimate.lay.cloth.name} | {length:.0f} cm | {buy:.2f} m "
@@ -92,9 +92,9 @@ def _cell(estimate: Estimate | None, least_mm: float) -> str:
     return f"**{words}**" if estimate.to_buy_mm == least_mm else words
 
 
-def main() -> None:
+def main(docs: Path = DOCS) -> None:
     """Write pictures and tables."""
-    write_parts(DOCS / "spreads.md", {"one pattern": pictures(), "three garments": costs()})
+    write_parts(docs / "spreads.md", {"one pattern": pictures(docs), "three garments": costs()})
 
 
 if __name__ == "__main__":

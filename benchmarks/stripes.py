@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import time
 from dataclasses import dataclass
+from pathlib import Path
 
 from benchmarks.parts import DOCS, write_parts
 from nesting.cutting.verify.faults import require_sound
@@ -107,7 +108,7 @@ def laid(pattern: Pattern) -> tuple[Estimate, float]:
     return estimate, seconds
 
 
-def rows() -> list[str]:
+def rows(docs: Path) -> list[str]:
     """Of the table, one for each pattern."""
     lines = [
         "| cloth | repeat | laid | plain | matched | costs | a quarter more | a repeat each, end to end |",
@@ -116,10 +117,15 @@ def rows() -> list[str]:
     for pattern in PATTERNS:
         estimate, seconds = laid(pattern)
         if pattern.picture:
-            (DOCS / "pictures" / pattern.picture).write_bytes(png_bytes(estimate, Unit.CM, dpi=DPI))
+            (docs / "pictures" / pattern.picture).write_bytes(picture(estimate))
         lines.append(row(pattern, estimate))
         print(f"{lines[-1]} {seconds:.1f} s", flush=True)
     return lines
+
+
+def picture(estimate: Estimate) -> bytes:
+    """Of one lay, as the page shows it."""
+    return png_bytes(estimate, Unit.CM, dpi=DPI)
 
 
 def row(pattern: Pattern, estimate: Estimate) -> str:
@@ -145,9 +151,9 @@ def _metres(mm: float) -> str:
     return f"{mm / 1000:.2f} m"
 
 
-def main() -> None:
+def main(docs: Path = DOCS) -> None:
     """Write pictures and table."""
-    write_parts(DOCS / "stripes.md", {"costs": rows()})
+    write_parts(docs / "stripes.md", {"costs": rows(docs)})
 
 
 if __name__ == "__main__":

@@ -14,6 +14,7 @@ from pathlib import Path
 
 from pypdf import PdfReader
 
+from benchmarks.parts import DOCS
 from nesting.cloth.cloth import Spread
 from nesting.cutting.search.laying import Effort
 from nesting.drawing.ink.papers import A4
@@ -26,17 +27,16 @@ from nesting.files.example import example_text
 from nesting.files.project.reading import read_project
 from nesting.project import Project
 
-PICTURES = Path(__file__).parents[1] / "docs" / "pictures"
 CHORUS = 9
 
 
-def picture(pdf: bytes, page: int, name: str, dpi: int = 75) -> None:
-    """One page of a PDF as a PNG."""
+def picture(pdf: bytes, page: int, target: Path, dpi: int = 75) -> None:
+    """One page of a PDF as a PNG, whose name is given without its ending."""
     with tempfile.TemporaryDirectory() as folder:
         file = Path(folder, "sheets.pdf")
         file.write_bytes(pdf)
         which = ["-r", str(dpi), "-f", str(page), "-l", str(page), "-singlefile", "-png"]
-        subprocess.run(["pdftoppm", *which, file, PICTURES / name], check=True)
+        subprocess.run(["pdftoppm", *which, file, target], check=True)
 
 
 def page_with(pdf: bytes, words: str) -> int:
@@ -59,28 +59,29 @@ def chorus(project: Project) -> Project:
     return replace(project, cloths={"lining": cloth}, pieces=pieces)
 
 
-def main() -> None:
+def main(docs: Path = DOCS) -> None:
     """Lay, draw, write the pictures."""
+    pictures = docs / "pictures"
     with tempfile.TemporaryDirectory() as folder:
         file = Path(folder, "jacket.toml")
         file.write_text(example_text(), encoding="utf-8")
         project = read_project(file)
     result = lay_project(project)
-    (PICTURES / "jacket-main.png").write_bytes(png_bytes(result.estimates[0], project.unit))
+    (pictures / "jacket-main.png").write_bytes(png_bytes(result.estimates[0], project.unit))
     sheets = pdf_bytes(result, page=A4)
-    picture(sheets, page_with(sheets, "grey wool hopsack: the lay"), "sheet-lay")
-    picture(sheets, page_with(sheets, "Distances that place each piece"), "sheet-distances")
+    picture(sheets, page_with(sheets, "grey wool hopsack: the lay"), pictures / "sheet-lay")
+    picture(sheets, page_with(sheets, "Distances that place each piece"), pictures / "sheet-distances")
     tiles = full_size_pdf(
         [lay_full_size(result.estimates[0])],
         project.title,
         f"{project.cloths['main'].name}: the lay",
         PrintOn(A4),
     )
-    picture(tiles, 1, "true-size-first-sheet", 60)
-    picture(tiles, page_with(tiles, "sleeve"), "true-size-sheet", 60)
+    picture(tiles, 1, pictures / "true-size-first-sheet", 60)
+    picture(tiles, page_with(tiles, "sleeve"), pictures / "true-size-sheet", 60)
     long = lay_project(chorus(project), effort=Effort(evaluations_per_placement=20_000, walks=1))
     long_sheets = pdf_bytes(long, page=A4)
-    picture(long_sheets, page_with(long_sheets, r"page 2 of \d+ along"), "sheet-long-lay")
+    picture(long_sheets, page_with(long_sheets, r"page 2 of \d+ along"), pictures / "sheet-long-lay")
 
 
 if __name__ == "__main__":

@@ -4,16 +4,24 @@ import re
 import tomllib
 from pathlib import Path
 
+from benchmarks.documents import looks_the_same
 from nesting.files.project.reading import project_from_table
 from nesting.files.tables.overlay import overlaid
 
 ROOT = Path(__file__).parents[2]
 DOCS = ROOT / "docs"
+PICTURES = DOCS / "pictures"
+ANEW = "it is older than what it shows: run python -m benchmarks.documents"
 PAGES = sorted(("README.md", "DEVELOPERS.md", *(f"docs/{path.name}" for path in DOCS.glob("*.md"))))
 
 
 def page(name):
     return (ROOT / name).read_text(encoding="utf-8")
+
+
+def is_as_drawn(name, made):
+    """Whether a picture of the documents shows what was drawn now."""
+    return looks_the_same(made, (PICTURES / name).read_bytes())
 
 
 def listings(text, language=""):

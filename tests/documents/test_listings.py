@@ -20,7 +20,7 @@ from nesting.cloth.cloth import Nap, Spread
 from nesting.cutting.search.laying import Effort
 from nesting.files.example import example_text
 from nesting.files.project.reading import read_project
-from tests.documents.pages import ROOT, listings, marked, page, rows
+from tests.documents.pages import ANEW, ROOT, is_as_drawn, listings, marked, page, rows
 
 SHOP = "docs/before-the-shop.md"
 FIRST = Effort(evaluations_per_placement=0, walks=1)
@@ -97,7 +97,10 @@ def test_the_cloth_in_hand_is_the_one_of_the_example():
 
 def test_what_goes_on_the_cloth_in_hand(curtain):
     told = marked("docs/in-hand.md", "yes").splitlines()
-    assert told == in_hand.yes(curtain, in_hand.laid(curtain))
+    estimate = in_hand.laid(curtain)
+    assert told == in_hand.yes(curtain, estimate)
+    for name, made in in_hand.pictures(curtain, estimate).items():
+        assert is_as_drawn(name, made), f"{name}: {ANEW}"
 
 
 def test_what_would_make_it_go(curtain):
@@ -148,10 +151,11 @@ def test_the_costs_of_stripes_add_up_and_their_cloths_are_those_laid():
 
 
 def test_what_stripes_cost():
-    """One row of the table, the one that is laid quickest."""
+    """One row of the table, the one that is laid quickest, and its picture."""
     (pattern,) = (one for one in stripes.PATTERNS if one.spread == "lengthwise fold")
     estimate, _ = stripes.laid(pattern)
     assert stripes.row(pattern, estimate) in marked("docs/stripes.md", "costs").splitlines()
+    assert is_as_drawn(pattern.picture, stripes.picture(estimate)), ANEW
 
 
 def test_an_order_is_told_as_it_is_laid():
