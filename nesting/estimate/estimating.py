@@ -11,7 +11,8 @@ from nesting.cloth.cloth import Cloth
 from nesting.cloth.waste import SmallPiece
 from nesting.cutting.fit.fitting import require_fit
 from nesting.cutting.flat.meeting import meetings
-from nesting.cutting.in_hand.lay_in_hand import lacking_mm, lay_in_hand
+from nesting.cutting.in_hand.lacking import lacking_mm
+from nesting.cutting.in_hand.lay_in_hand import lay_in_hand
 from nesting.cutting.in_hand.leftover import left_over
 from nesting.cutting.lay import Lay, Yield
 from nesting.cutting.search.laying import Effort, LayEvent, lay_cloth

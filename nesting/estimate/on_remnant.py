@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from nesting.cloth.cloth import Cloth
-from nesting.cutting.in_hand.lay_in_hand import lacking_mm
+from nesting.cutting.in_hand.lacking import lacking_mm
 from nesting.cutting.lay import Lay
 
 __all__ = ["OnRemnant", "as_measured_mm", "on_remnant"]

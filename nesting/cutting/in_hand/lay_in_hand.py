@@ -12,6 +12,7 @@ from concurrent.futures import Executor
 from dataclasses import dataclass, replace
 
 from nesting.cloth.cloth import Cloth
+from nesting.cutting.in_hand.lacking import NOISE_MM, lacking_mm
 from nesting.cutting.lay import Lay
 from nesting.cutting.plan.remnants import Share, remnant_cloths, share_out, shared
 from nesting.cutting.search.laying import Effort, LayEvent, lay_cloth
@@ -20,12 +21,10 @@ from nesting.packing.result import StopReason
 from nesting.packing.stop import StopRule
 from nesting.project import Project
 
-__all__ = ["InHand", "lacking_mm", "lay_in_hand"]
+__all__ = ["InHand", "lay_in_hand"]
 
 _SHARING_EFFORT = 0.25
 """Of the whole effort, for laying a remnant while the pieces are still being shared out."""
-_NOISE_MM = 1e-3
-"""Less than this is lacking only in the arithmetic."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -56,15 +55,7 @@ class InHand:
         """Lacking in every lay, by the bounds; 0 of several remnants: they speak for one sharing-out only."""
         if self.shared:
             return 0.0
-        return sum(max(0.0, lay.bound_mm - (lay.cloth.room_mm or 0.0) - _NOISE_MM) for lay in self.lays)
-
-
-def lacking_mm(lay: Lay) -> float:
-    """How much longer a cloth in hand would have to be for this lay, washed; 0 if it goes on or is bought."""
-    room = lay.cloth.room_mm
-    if room is None or lay.length_mm <= room + _NOISE_MM:
-        return 0.0
-    return lay.length_mm - room
+        return sum(max(0.0, lay.bound_mm - (lay.cloth.room_mm or 0.0) - NOISE_MM) for lay in self.lays)
 
 
 def lay_in_hand(

@@ -24,7 +24,6 @@ from nesting.cutting.lay import Yield
 from nesting.cutting.plan.batches import Seat, measures
 from nesting.cutting.plan.demand import Lot
 from nesting.cutting.plan.spreading import Zone
-from nesting.packing.kernels.skyline import ANYWHERE, skyline_length
 from nesting.packing.problem import EdgeRule
 
 __all__ = ["Seating"]
@@ -124,6 +123,8 @@ class Seating:
 
 def _estimate_mm(boxes: Sequence[tuple[float, float, float, EdgeRule]], width_mm: float) -> float:
     """Length that a zone is estimated to need for boxes of (along, across, area, which fold)."""
+    from nesting.packing.kernels.skyline import ANYWHERE, skyline_length
+
     if not boxes:
         return 0.0
     cells = max(1, int(width_mm / _CELL_MM))
