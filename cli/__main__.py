@@ -1,5 +1,6 @@
 """``python -m nesting.cli``: the same as the command ``ellwand``."""
 
-from .main import main
+from .start import main
 
-main()
+if __name__ == "__main__":
+    main()

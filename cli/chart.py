@@ -9,16 +9,18 @@ from nesting.cloth.cloth import Nap
 from nesting.estimate.many.jobs import LayJob
 from nesting.estimate.overview.chart import filled, plan_chart
 from nesting.files.project.reading import read_project
-from nesting.files.results.writing import keep_earlier, require_writable, write_together
+from nesting.files.results.writing import require_writable
 from nesting.project import PLAIN
 from nesting.units import Unit, format_length
 
+from . import ctrl_c
 from .crew import lay_many
 from .kept import say_trouble, store_of
 from .lay import effort_of
 from .paper import Paper, page_of
 from .terminal import show
 from .values import lengths_of
+from .written import put_down
 
 __all__ = ["run"]
 
@@ -59,7 +61,8 @@ def run(
     )
     stem = f"{file.stem}-chart"
     folder = to or file.with_name(stem)
-    require_writable(folder, [f"{stem}-earlier-1.png"])
+    pdf, png, txt, csv = (folder / f"{stem}.{ending}" for ending in ("pdf", "png", "txt", "csv"))
+    require_writable(folder, [f"{stem}-earlier-1.png", pdf.name, png.name, txt.name, csv.name])
     store = store_of(afresh=afresh)
     found = lay_many(
         plan.jobs,
@@ -69,6 +72,7 @@ def run(
         name_of=lambda job: _name(job, project.unit),
         unit=project.unit,
     )
+    ctrl_c.reach(ctrl_c.DRAWING.with_last(ctrl_c.TAKEN_UP_AGAIN))
     chart = filled(plan, found)
 
     from nesting.drawing.pages.chart import chart_pdf, chart_png  # takes longest to load and is needed last
@@ -76,13 +80,12 @@ def run(
 
     text = chart_text(chart)
     sheets = {
-        folder / f"{stem}.pdf": chart_pdf(chart, page=page_of(paper, project.unit)),
-        folder / f"{stem}.png": chart_png(chart),
-        folder / f"{stem}.txt": text.encode(),
-        folder / f"{stem}.csv": chart_csv(chart).encode(),
+        pdf: chart_pdf(chart, page=page_of(paper, project.unit)),
+        png: chart_png(chart),
+        txt: text.encode(),
+        csv: chart_csv(chart).encode(),
     }
-    keep_earlier(sheets)
-    write_together(sheets)
+    put_down(sheets)
     print(text)
     show(f"On paper, as a picture, as text and as a table: {folder / stem}.pdf, .png, .txt, .csv")
     if chart.missing:

@@ -13,6 +13,7 @@ from nesting.files.project.asked import ClothChange, read_project_with
 from nesting.packing.walks.preparing import beside_the_first_lay
 from nesting.words.comparing import what_decides
 
+from . import ctrl_c
 from .kept import say_trouble, store_of
 from .lay import effort_of, version_of
 from .progress import LayProgress
@@ -50,7 +51,7 @@ def run(
     require_fit(project, *chosen)
     store = store_of(afresh=afresh)
     results = []
-    with beside_the_first_lay(), LayProgress(project.unit) as progress:
+    with beside_the_first_lay(), LayProgress(project.unit, ctrl_c.TAKEN_UP_AGAIN) as progress:
         for version in (project, *chosen):
             progress.version = version.version
             results.append(
@@ -65,6 +66,7 @@ def run(
             )
     if progress.until.pressed:
         show("Stopped early: not every version was searched equally long, so small differences mean little.")
+    ctrl_c.reach(ctrl_c.PRINTING)
     comparison = compare(results)
     show(*comparison_tables(comparison, project), *what_decides(comparison))
     say_trouble(store)

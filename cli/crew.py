@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-import signal
 from collections.abc import Callable, Sequence
 from dataclasses import replace
-from types import FrameType, TracebackType
+from types import TracebackType
 
 from rich.console import Console
 from rich.markup import escape
@@ -18,6 +17,7 @@ from nesting.estimate.many.jobs import LayJob, Store, work
 from nesting.estimate.many.side_by_side import Watcher, lay_side_by_side, still_to_do
 from nesting.units import Unit, format_length
 
+from . import ctrl_c
 from .progress import first_run
 
 __all__ = ["lay_many"]
@@ -76,6 +76,7 @@ class _Bar:
 
     def __init__(self, jobs: Sequence[LayJob], name_of: Callable[[LayJob], str], unit: Unit) -> None:
         self._pressed = False
+        self._watched = ctrl_c.watched()
         self._name_of, self._unit = name_of, unit
         self._console = Console(stderr=True)
         self._bar = Progress(
@@ -91,14 +92,15 @@ class _Bar:
         self._task = self._bar.add_task("", total=len(jobs))
 
     def __enter__(self) -> _Bar:
-        self._before = signal.signal(signal.SIGINT, self._stop)
+        self._watched.__enter__()
+        ctrl_c.reach(ctrl_c.SIDE_BY_SIDE, self._stop)
         self._bar.start()
         return self
 
     def __exit__(
         self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
     ) -> None:
-        signal.signal(signal.SIGINT, self._before)
+        self._watched.__exit__(None, None, None)
         self._bar.stop()
 
     def better(self, job: LayJob, length_mm: float) -> None:
@@ -120,9 +122,5 @@ class _Bar:
         """Whether Ctrl-C was pressed."""
         return self._pressed
 
-    def _stop(self, number: int, frame: FrameType | None) -> None:
-        """Ctrl-C: once to keep what there is, twice to give up."""
-        if self._pressed:
-            raise KeyboardInterrupt
+    def _stop(self) -> None:
         self._pressed = True
-        self.say("Enough: what is worked out is kept; the same command goes on from here.")

@@ -13,8 +13,6 @@ from nesting.cutting.in_hand.asking import Answer, TriedChange, what_would_do
 from nesting.cutting.plan.remnants import remnant_cloths
 from nesting.cutting.search.laying import Effort
 from nesting.estimate.estimate import ProjectEstimate
-from nesting.files.results.answer_json import answer_json
-from nesting.files.results.writing import keep_earlier, write_together
 from nesting.project import Project
 from nesting.units import Unit
 from nesting.words.answers import answer_words, figure_words
@@ -60,16 +58,13 @@ def ask(
     return answers
 
 
-def show_answers(project: Project, result: ProjectEstimate, answers: Mapping[str, Answer], to: Path) -> None:
-    """Tell what would make it go, and write that down."""
+def show_answers(project: Project, answers: Mapping[str, Answer], written: Path) -> None:
+    """Tell what would make it go, and where that is written."""
     for key, answer in answers.items():
         cloth = project.cloths[key]
         show(_table(answer, cloth, project.unit))
         show(*(f"{cloth.name}: {words}" for words in answer_words(answer, cloth, project.unit)))
-    files = {to: answer_json(result, answers).encode()}
-    keep_earlier(files)
-    write_together(files)
-    show(f"There is no lay to cut by, so no sheets were written. This answer, for other programs: {to}")
+    show(f"There is no lay to cut by, so no sheets were written. This answer, for other programs: {written}")
 
 
 def _table(answer: Answer, cloth: Cloth, unit: Unit) -> Table:

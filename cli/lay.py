@@ -10,17 +10,21 @@ from nesting.cutting.search.laying import Effort
 from nesting.errors import BadInput
 from nesting.estimate.estimating import lay_project
 from nesting.files.project.reading import read_project
+from nesting.files.results.answer_json import answer_json
+from nesting.files.results.naming import sheet_names
 from nesting.files.results.writing import require_writable
 from nesting.packing.walks.preparing import beside_the_first_lay
 from nesting.project import Project
 from nesting.words.notes import project_notes
 from nesting.words.verdict import verdict
 
+from . import ctrl_c
 from .in_hand import NOT_ENOUGH_CLOTH, ask, show_answers, show_left
 from .paper import FullPaper, Paper, page_of, print_on
 from .progress import LayProgress
 from .tables import buy_table, tally_table
 from .terminal import show
+from .written import put_down
 
 __all__ = ["effort_of", "of_size", "run", "version_of"]
 
@@ -48,24 +52,28 @@ def run(
             remedy="Add for example --full-size a4, or leave them out.",
         )
     on = None if full_size is None else print_on(full_size, margin, roll_width, project.unit)
-    require_writable(folder, [f"{file.stem}-earlier-1-cut-list.csv"])
+    names = sheet_names(folder, file.stem, project)
+    require_writable(folder, [f"{file.stem}-cut-list-earlier-1.csv", *(path.name for path in names.all())])
     effort = effort_of(seconds)
     with beside_the_first_lay(), LayProgress(project.unit) as progress:
         result = lay_project(project, effort=effort, seed=seed, on_lay=progress.tell, until=progress.until)
         answers = ask(project, result, effort, seed, progress)
+    ctrl_c.reach(ctrl_c.DRAWING)
+    if answers:
+        put_down({names.answer: answer_json(result, answers).encode()})
+    else:
+        from .sheets import sheets_of  # drawing takes longest to load and is needed last
+
+        put_down(sheets_of(result, names, page=page_of(paper, project.unit), full_size=on))
     verdicts = [
         f"{estimate.lay.cloth.name}: {verdict(estimate, result.project)}" for estimate in result.estimates
     ]
     show(buy_table(result), tally_table(result), *verdicts, items=project_notes(result.project))
     if answers:
-        show_answers(project, result, answers, folder / f"{file.stem}-in-hand.json")
+        show_answers(project, answers, names.answer)
         raise typer.Exit(NOT_ENOUGH_CLOTH)
     show_left(result)
-
-    from .sheets import write_sheets  # drawing takes longest to load and is needed last
-
-    pdf = write_sheets(result, folder, stem=file.stem, page=page_of(paper, project.unit), full_size=on)
-    show(f"Sheets to shop and cut by: {pdf}")
+    show(f"Sheets to shop and cut by: {names.book}")
 
 
 def of_size(project: Project, size: str | None) -> Project:

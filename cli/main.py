@@ -16,6 +16,7 @@ import typer
 from nesting.cloth.cloth import Nap
 from nesting.errors import BadInput, EllwandError, LayRefused
 
+from .ctrl_c import watched
 from .paper import FullPaper, Paper
 from .streams import PatientStream
 
@@ -385,18 +386,19 @@ def widths(
 
 def main() -> None:
     """Run the command; every expected failure ends in a message and an exit code, never a traceback."""
-    sys.stdout, sys.stderr = PatientStream(sys.stdout), PatientStream(sys.stderr)
-    try:
-        app(standalone_mode=True)
-    except SystemExit as end:
-        if end.code == 130:  # typer has taken the Ctrl-C
-            print("Stopped; nothing was written.", file=sys.stderr)
-        raise
-    except EllwandError as error:
-        sys.exit(_tell(error))
-    except KeyboardInterrupt:
-        print("Stopped; nothing was written.", file=sys.stderr)
-        sys.exit(130)
+    out = PatientStream(sys.stdout)
+    sys.stdout, sys.stderr = out, PatientStream(sys.stderr)
+    with watched():
+        try:
+            app(standalone_mode=True)
+        except SystemExit as end:
+            out.flush()
+            if out.trouble and not end.code:
+                print(f"What was to be printed could not be written: {out.trouble}.", file=sys.stderr)
+                sys.exit(2)
+            raise
+        except EllwandError as error:
+            sys.exit(_tell(error))
 
 
 def _tell(error: EllwandError) -> int:

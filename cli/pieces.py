@@ -7,15 +7,17 @@ from pathlib import Path
 
 from nesting.errors import BadInput
 from nesting.files.project.reading import read_project
-from nesting.files.results.writing import keep_earlier, require_writable, write_together
+from nesting.files.results.writing import require_writable
 from nesting.pattern.piece import Piece
 from nesting.project import Project
 from nesting.units import Unit
 
+from . import ctrl_c
 from .lay import version_of
 from .paper import FullPaper, print_on
 from .progress import SheetProgress
 from .terminal import show
+from .written import put_down
 
 __all__ = ["run"]
 
@@ -42,7 +44,14 @@ def run(
     usual = FullPaper.LETTER if project.unit is Unit.IN else FullPaper.A4
     on = print_on(paper or usual, margin, roll_width, project.unit)
     folder = to or file.with_name(f"{file.stem}-pieces")
-    require_writable(folder)
+    stem = "-".join([f"{file.stem}-pieces", *(["size", *_words(size)] if size else [])])
+    pdf = folder / f"{stem}.pdf"
+    drawn = [pdf]
+    for number, piece in enumerate(pieces, start=1) if pictures else ():
+        own = _file_stem(number, piece.name)
+        drawn += [folder / f"{own}.svg", folder / f"{own}.png"]
+    require_writable(folder, [f"{stem}-earlier-1.pdf", *(path.name for path in drawn)])
+    ctrl_c.reach(ctrl_c.CHECKED)
 
     from nesting.drawing.true_size.pages import full_size_pdf, full_size_png
     from nesting.drawing.true_size.paper_pieces import pieces_full_size
@@ -58,8 +67,6 @@ def run(
     drawings = pieces_full_size(project, pieces, room)
     in_size = f"Size {project.size}. " if project.size else ""
     about = f"{in_size}Pieces with their allowances: {', '.join(piece.name for piece in pieces)}"
-    stem = "-".join([f"{file.stem}-pieces", *(["size", *_words(size)] if size else [])])
-    pdf = folder / f"{stem}.pdf"
     with SheetProgress("pieces") as progress:
         files = {pdf: full_size_pdf(drawings, project.title, about, on, on_sheet=progress.tell)}
     if pictures:
@@ -68,8 +75,7 @@ def run(
             own = _file_stem(number, piece.name)
             files[folder / f"{own}.svg"] = full_size_svg(drawing, project.title)
             files[folder / f"{own}.png"] = full_size_png(drawing)
-    keep_earlier(files)
-    write_together(files)
+    put_down(files)
     show(f"True-size pieces: {pdf}", "Measure the squares on the first sheet before you cut by it.")
 
 

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-import signal
 import threading
 import time
-from types import FrameType, TracebackType
+from types import TracebackType
 
 from rich.console import Console
 from rich.markup import escape
@@ -14,6 +13,8 @@ from rich.status import Status
 from nesting.cutting.search.laying import LayEvent
 from nesting.packing.result import Progress, StopReason
 from nesting.units import Unit, format_length
+
+from . import ctrl_c
 
 __all__ = ["FIRST_LAY_SECONDS", "CtrlC", "LayProgress", "SheetProgress", "first_run"]
 
@@ -53,6 +54,8 @@ class LayProgress:
     Parameters
     ----------
     unit : Unit
+    last : str
+        Said where Ctrl-C ends the command after a lay was found.
 
     Attributes
     ----------
@@ -62,8 +65,10 @@ class LayProgress:
         Named before each lay where there are several versions.
     """
 
-    def __init__(self, unit: Unit) -> None:
+    def __init__(self, unit: Unit, last: str = ctrl_c.LOST) -> None:
         self.until = CtrlC()
+        self._searching = ctrl_c.SEARCHING.with_last(last)
+        self._watched = ctrl_c.watched()
         self.version = ""
         self._unit = unit
         self._console = Console(stderr=True)
@@ -75,7 +80,8 @@ class LayProgress:
 
     def __enter__(self) -> LayProgress:
         self._first_run_notice.start()
-        self._before = signal.signal(signal.SIGINT, self._enough)
+        self._watched.__enter__()
+        ctrl_c.reach(ctrl_c.FIRST_LAY, self._enough)
         self._status = self._console.status("laying ...")
         self._status.start()
         return self
@@ -83,7 +89,7 @@ class LayProgress:
     def __exit__(
         self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
     ) -> None:
-        signal.signal(signal.SIGINT, self._before)
+        self._watched.__exit__(None, None, None)
         self._first_run_notice.cancel()
         if self._status is not None:
             self._status.stop()
@@ -91,6 +97,8 @@ class LayProgress:
     def tell(self, event: LayEvent) -> None:
         """Show one better lay."""
         self._first_run_notice.cancel()
+        if not self._seen:
+            ctrl_c.reach(self._searching, self._enough, pressed=self.until.pressed)
         lay = event.lay
         before = f"{self.version}: " if self.version else ""
         text = f"{before}{lay.cloth.name}, {lay.spread}: {format_length(lay.length_mm, self._unit)}"
@@ -107,14 +115,8 @@ class LayProgress:
         if self._status is not None:
             self._status.update("trying ...; Ctrl-C keeps what is known")
 
-    def _enough(self, number: int, frame: FrameType | None) -> None:
-        """Ctrl-C: once to keep the best lays so far, twice to give up."""
-        if self.until.pressed:
-            raise KeyboardInterrupt
+    def _enough(self) -> None:
         self.until.pressed = True
-        self._console.print(
-            "Enough: the best lays so far are kept; what is still to come gets its first lay only."
-        )
 
     def _say_first_run(self) -> None:
         if words := first_run():

@@ -1,4 +1,4 @@
-"""Writes a lay's sheets into one folder; what an earlier run left there is kept."""
+"""All sheets of a lay, drawn."""
 
 from __future__ import annotations
 
@@ -14,43 +14,39 @@ from nesting.drawing.true_size.svg import full_size_svg
 from nesting.estimate.estimate import ProjectEstimate
 from nesting.files.results.cut_list import cut_list_csv
 from nesting.files.results.lay_json import estimate_json
-from nesting.files.results.writing import keep_earlier, write_together
+from nesting.files.results.naming import SheetNames
 from nesting.words.in_hand import length_words
 from nesting.words.spreads import how_to_spread
 
 from .progress import SheetProgress
 
-__all__ = ["write_sheets"]
+__all__ = ["sheets_of"]
 
 
-def write_sheets(
-    result: ProjectEstimate, folder: Path, *, stem: str, page: PageSize, full_size: PrintOn | None = None
-) -> Path:
-    """Write PDF, drawings, cut list and JSON; give the PDF's path.
+def sheets_of(
+    result: ProjectEstimate, names: SheetNames, *, page: PageSize, full_size: PrintOn | None = None
+) -> dict[Path, bytes]:
+    """Draw PDF, pictures, cut list and JSON.
 
     Parameters
     ----------
     result : ProjectEstimate
-    folder : Path
-        Made when missing.
-    stem : str
-        First part of every file's name.
+    names : SheetNames
     page : PageSize
     full_size : PrintOn or None
         What the lays are drawn on at true size, if they are wanted so.
     """
     unit = result.project.unit
-    pdf = folder / f"{stem}.pdf"
     files = {
-        pdf: pdf_bytes(result, page=page),
-        folder / f"{stem}-cut-list.csv": cut_list_csv(result).encode(),
-        folder / f"{stem}-lay.json": estimate_json(result).encode(),
+        names.book: pdf_bytes(result, page=page),
+        names.cut_list: cut_list_csv(result).encode(),
+        names.data: estimate_json(result).encode(),
     }
     for estimate in result.estimates:
         key = estimate.lay.cloth.key
-        files[folder / f"{stem}-{key}.png"] = png_bytes(estimate, unit)
+        files[names.of_cloth(key, ".png")] = png_bytes(estimate, unit)
         drawing = lay_full_size(estimate)
-        files[folder / f"{stem}-{key}.svg"] = full_size_svg(drawing, result.project.title)
+        files[names.of_cloth(key, ".svg")] = full_size_svg(drawing, result.project.title)
         if full_size is not None:
             bought = length_words(estimate, unit)
             about = f"{drawing.title}, {bought}. {how_to_spread(estimate.lay, unit)}"
@@ -58,10 +54,8 @@ def write_sheets(
                 sheets = full_size_pdf(
                     [drawing], result.project.title, about, full_size, on_sheet=progress.tell
                 )
-            files[folder / f"{stem}-{key}-full-size.pdf"] = sheets
-            files[folder / f"{stem}-{key}-full-size.png"] = full_size_png(drawing)
+            files[names.of_cloth(key, "-full-size.pdf")] = sheets
+            files[names.of_cloth(key, "-full-size.png")] = full_size_png(drawing)
         if estimate.left is not None:
-            files[folder / f"{stem}-{key}-left.png"] = left_png_bytes(estimate, unit)
-    keep_earlier(files)
-    write_together(files)
-    return pdf
+            files[names.of_cloth(key, "-left.png")] = left_png_bytes(estimate, unit)
+    return files

@@ -11,14 +11,16 @@ from nesting.errors import BadInput, Mistake
 from nesting.estimate.many.jobs import lay_figures
 from nesting.estimate.overview.shopping import shopping_list
 from nesting.files.project.reading import read_project
-from nesting.files.results.writing import keep_earlier, require_writable, write_together
+from nesting.files.results.writing import require_writable
 from nesting.packing.walks.preparing import beside_the_first_lay
 from nesting.project import Project
 
+from . import ctrl_c
 from .kept import say_trouble, store_of
 from .lay import effort_of, version_of
 from .paper import Paper, page_of
 from .progress import LayProgress
+from .written import put_down
 
 __all__ = ["run"]
 
@@ -44,10 +46,11 @@ def run(
     require_fit(*projects)
     stem = f"{files[0].stem}-shopping" if len(files) == 1 else "shopping"
     folder = to or files[0].with_name(stem)
-    require_writable(folder, [f"{stem}-earlier-1.html"])
+    pdf, txt, html = (folder / f"{stem}.{ending}" for ending in ("pdf", "txt", "html"))
+    require_writable(folder, [f"{stem}-earlier-1.html", pdf.name, txt.name, html.name])
     store = store_of(afresh=afresh)
     results = []
-    with beside_the_first_lay(), LayProgress(projects[0].unit) as progress:
+    with beside_the_first_lay(), LayProgress(projects[0].unit, ctrl_c.TAKEN_UP_AGAIN) as progress:
         for project in projects:
             progress.version = project.title
             results.append(
@@ -60,6 +63,7 @@ def run(
                     until=progress.until,
                 )
             )
+    ctrl_c.reach(ctrl_c.DRAWING.with_last(ctrl_c.TAKEN_UP_AGAIN))
     shopping = shopping_list(results)
 
     from nesting.drawing.pages.shopping import (
@@ -70,12 +74,11 @@ def run(
 
     text = shopping_text(shopping)
     sheets = {
-        folder / f"{stem}.pdf": shopping_pdf(shopping, page=page_of(paper, projects[0].unit)),
-        folder / f"{stem}.txt": text.encode(),
-        folder / f"{stem}.html": shopping_html(shopping).encode(),
+        pdf: shopping_pdf(shopping, page=page_of(paper, projects[0].unit)),
+        txt: text.encode(),
+        html: shopping_html(shopping).encode(),
     }
-    keep_earlier(sheets)
-    write_together(sheets)
+    put_down(sheets)
     print(text, end="")  # by itself, so that it can be handed on to another program
     told = f"On paper, as text, and for the phone: {folder / stem}.pdf, .txt, .html"
     print(f"\n{told}", file=sys.stderr)

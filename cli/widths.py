@@ -11,15 +11,17 @@ from nesting.cloth.cloth import Cloth
 from nesting.errors import BadInput
 from nesting.estimate.overview.widths import WidthCurve, curve_of, plan_widths
 from nesting.files.project.reading import read_project
-from nesting.files.results.writing import keep_earlier, require_writable, write_together
+from nesting.files.results.writing import require_writable
 from nesting.units import Unit, format_buy, format_length
 from nesting.words.widths import widths_sentences
 
+from . import ctrl_c
 from .crew import lay_many
 from .kept import say_trouble, store_of
 from .lay import effort_of, version_of
 from .terminal import show
 from .values import lengths_of
+from .written import put_down
 
 __all__ = ["run"]
 
@@ -60,7 +62,8 @@ def run(
     plan = plan_widths(project, key, _widths(first, last, step), effort=effort_of(seconds), seed=seed)
     stem = f"{file.stem}-{key}-widths"
     folder = to or file.with_name(f"{file.stem}-widths")
-    require_writable(folder, [f"{stem}-earlier-1.png"])
+    pdf, png = folder / f"{stem}.pdf", folder / f"{stem}.png"
+    require_writable(folder, [f"{stem}-earlier-1.png", pdf.name, png.name])
     store = store_of(afresh=afresh)
     found = lay_many(
         plan.all_jobs,
@@ -70,13 +73,13 @@ def run(
         name_of=lambda job: _name(job.project.cloths[key], project.unit),
         unit=project.unit,
     )
+    ctrl_c.reach(ctrl_c.DRAWING.with_last(ctrl_c.TAKEN_UP_AGAIN))
     curve = curve_of(plan, found)
 
     from nesting.drawing.pages.widths import widths_pdf, widths_png  # takes longest to load, needed last
 
-    sheets = {folder / f"{stem}.pdf": widths_pdf(curve), folder / f"{stem}.png": widths_png(curve)}
-    keep_earlier(sheets)
-    write_together(sheets)
+    sheets = {pdf: widths_pdf(curve), png: widths_png(curve)}
+    put_down(sheets)
     show(_table(curve), *widths_sentences(curve), f"Plotted: {folder / stem}.pdf, .png")
     say_trouble(store)
 

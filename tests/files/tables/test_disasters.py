@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from nesting.files.results.writing import NotWritten, keep_earlier, write_together
+from nesting.files.results.writing import NotWritten, write_together
 
 NOBODY = 65534
 MANY = 3_000_000
@@ -110,5 +110,5 @@ def test_a_copy_of_earlier_sheets_is_whole_or_not_there(folder, monkeypatch):
 
     monkeypatch.setattr(os, "fsync", full_at_the_second)
     with pytest.raises(NotWritten, match="the disk is full"):
-        keep_earlier({folder / "list.csv": b"new", folder / "lay.pdf": b"new"})
+        write_together({folder / "list.csv": b"new", folder / "lay.pdf": b"new"})
     assert sorted(path.name for path in folder.iterdir()) == ["lay.pdf", "list.csv"]
