@@ -43,7 +43,7 @@ def leave(words: str) -> None:
 
 
 def _open_the_three() -> None:
-    """Standard input, output and error that were closed go nowhere, or a sheet would be opened in their place."""
+    """What was closed of standard input, output and error goes nowhere; else a sheet would take its place."""
     for number in range(3):
         try:
             os.fstat(number)

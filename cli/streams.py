@@ -28,7 +28,7 @@ class PatientStream:
 
     def __init__(self, stream: TextIO | None) -> None:
         self.trouble = ""
-        self._stream = open(os.devnull, "w", encoding="utf-8") if stream is None else stream  # noqa: SIM115
+        self._stream = open(os.devnull, "w", encoding="utf-8") if stream is None else stream
         if isinstance(self._stream, io.TextIOWrapper):
             self._stream.reconfigure(errors="replace")
 

@@ -18,8 +18,8 @@ from nesting.words.counts import count_words
 from nesting.words.in_hand import goes_on_words
 from nesting.words.lying import lies_words, ways_words
 
-_LONGEST_WORD = 14
-"""Letters; a longer word may be broken on a narrow terminal."""
+from .terminal import LONGEST_WORD
+
 _OTHERS_A_TABLE = 3
 """So many columns fit on a narrow terminal beside the first."""
 
@@ -29,7 +29,7 @@ __all__ = ["buy_table", "comparison_tables", "counts_table", "money", "tally_tab
 def _name(head: str, names: Iterable[str]) -> Column:
     """A column of names, of which nothing is cut off and only very long words are broken."""
     longest = max((len(word) for name in names for word in name.split()), default=0)
-    return Column(head, overflow="fold", min_width=min(longest, _LONGEST_WORD))
+    return Column(head, overflow="fold", min_width=min(longest, LONGEST_WORD))
 
 
 def money(amount: float | None, currency: str) -> str:

@@ -8,9 +8,10 @@ its flaws; of cloth that is washed already these are 0.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
-__all__ = ["Blocked", "Remnant"]
+__all__ = ["Blocked", "Remnant", "part_keys"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,3 +57,14 @@ class Remnant:
     length_mm: float
     width_mm: float | None = None
     blocked: tuple[Blocked, ...] = ()
+
+
+def part_keys(cloth_key: str, remnants: Sequence[Remnant]) -> tuple[str, ...]:
+    """The keys of the cloths that a cloth's remnants become; its own where it is in one piece.
+
+    >>> part_keys("main", (Remnant("end", 600.0), Remnant("long piece", 1400.0)))
+    ('main end', 'main long piece')
+    """
+    if len(remnants) < 2:
+        return (cloth_key,)
+    return tuple(f"{cloth_key} {remnant.name}" for remnant in remnants)

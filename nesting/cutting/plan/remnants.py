@@ -20,6 +20,7 @@ from itertools import combinations
 import numpy as np
 
 from nesting.cloth.cloth import Cloth, Nap, Spread
+from nesting.cloth.remnant import part_keys
 from nesting.cutting.lay import Lay, Yield
 from nesting.cutting.plan.batches import FIT_TOLERANCE_MM, measures
 from nesting.cutting.plan.demand import ANGLES_DEG, Wanted, wanted
@@ -70,14 +71,14 @@ def remnant_cloths(cloth: Cloth) -> tuple[Cloth, ...]:
     return tuple(
         replace(
             cloth,
-            key=f"{cloth.key} {remnant.name}",
+            key=key,
             name=f"{cloth.name}, {remnant.name}",
             width_mm=remnant.width_mm or cloth.width_mm,
             remnants=(replace(remnant, width_mm=None),),
             # A garment may be cut from several remnants, and still lies one way.
             nap=Nap.ONE_WAY if cloth.nap is Nap.EACH_GARMENT else cloth.nap,
         )
-        for remnant in cloth.remnants
+        for key, remnant in zip(part_keys(cloth.key, cloth.remnants), cloth.remnants, strict=True)
     )
 
 

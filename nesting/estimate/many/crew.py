@@ -9,6 +9,8 @@ from __future__ import annotations
 import multiprocessing
 import os
 import signal
+import socket
+import threading
 from collections import deque
 from collections.abc import Iterator
 from concurrent.futures import BrokenExecutor, Future, ProcessPoolExecutor
@@ -34,6 +36,8 @@ Better = tuple[str, float]
 """Key of a job, and the length of its best verified lay so far."""
 
 CONNECT_SECONDS = 10
+USUAL_PORT = 8786
+"""Where a Dask scheduler listens, if it is not told otherwise."""
 
 
 class Crew(Protocol):
@@ -138,7 +142,10 @@ class SchedulerCrew:
         try:
             from distributed import Client
             from distributed.client import FutureCancelledError
+            from distributed.comm import parse_host_port
+            from distributed.comm.addressing import parse_address
             from distributed.comm.core import CommClosedError
+            from distributed.comm.registry import get_backend
             from distributed.scheduler import KilledWorker
         except ImportError:
             raise EllwandError(
@@ -151,6 +158,18 @@ class SchedulerCrew:
             FutureCancelledError,
             ImportError,
         )
+        try:  # before it is tried, for that takes its time and ends with words of Dask's own
+            scheme, place = parse_address(address)
+            get_backend(scheme)
+            if scheme != "inproc":
+                host, port = parse_host_port(place, USUAL_PORT)
+                socket.getaddrinfo(host or "", port)
+        except (ValueError, OSError) as error:
+            why = getattr(error, "strerror", None) or error
+            raise EllwandError(
+                f"{address} is no address of a scheduler ({why}). Write it as the scheduler tells it when it "
+                "starts, for example: --scheduler tcp://127.0.0.1:8786"
+            ) from None
         try:
             self._client = Client(address, timeout=CONNECT_SECONDS, set_as_default=False)
         except (OSError, ValueError) as error:
@@ -231,7 +250,19 @@ def _begin(line: _Line) -> None:
     """Make a process ready; Ctrl-C, which a terminal sends to all, is left to the one that started it."""
     global _line
     signal.signal(signal.SIGINT, signal.SIG_IGN)
+    threading.Thread(target=_end_with_the_first, name="end with the first", daemon=True).start()
     _line = line
+
+
+def _end_with_the_first() -> None:
+    """End this process as soon as the one that started it has ended, however that was.
+
+    Waiting for its next job it would wait for ever: it holds the queue's other end too, so that never closes.
+    """
+    first = multiprocessing.parent_process()
+    if first is not None:
+        first.join()
+        os._exit(1)
 
 
 def _work_here(job: LayJob) -> ClothFigures:

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Iterable, Sequence
 
 from nesting.cloth.cloth import Cloth, Spread
-from nesting.cloth.remnant import Blocked, Remnant
+from nesting.cloth.remnant import Blocked, Remnant, part_keys
 from nesting.cloth.waste import SmallPiece
 from nesting.errors import Mistake
 from nesting.files.tables.in_hand import BlockedTable, RemnantTable, WasteTable
@@ -14,7 +14,7 @@ from nesting.files.tables.wording import choices, quoted
 from nesting.units import Unit, format_length
 from nesting.words.spreads import SPREAD_WORDS
 
-__all__ = ["build_remnants", "build_small_pieces", "in_hand_mistakes", "line_mistakes"]
+__all__ = ["build_remnants", "build_small_pieces", "in_hand_mistakes", "line_mistakes", "name_mistakes"]
 
 _SLACK_MM = 1e-6
 _NOT_BOUGHT = {"step": "a step in which a shop cuts", "price": "a price", "price_per": "a price"}
@@ -43,6 +43,20 @@ def build_remnants(
             )
         remnants.append(Remnant(one.name, one.length, one.width, blocked))
     return tuple(remnants), mistakes
+
+
+def name_mistakes(cloths: Iterable[Cloth], where: str) -> list[Mistake]:
+    """Remnants that would be called as another cloth is, once each is a cloth of its own."""
+    parts = {cloth.key: part_keys(cloth.key, cloth.remnants) for cloth in cloths}
+    mistakes = []
+    for own, keys in parts.items():
+        others = {key.casefold() for other in parts if other != own for key in (other, *parts[other])}
+        for key in keys:
+            if key != own and key.casefold() in others:
+                place = f"{where}, cloth {quoted(own)}, remnant {quoted(key.removeprefix(own).strip())}"
+                what = f"Its sheets would be called {quoted(key)}, as those of another cloth are."
+                mistakes.append(Mistake(place, what, "Give the remnant another name."))
+    return mistakes
 
 
 def in_hand_mistakes(

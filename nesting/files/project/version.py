@@ -13,7 +13,7 @@ from nesting.errors import Mistake
 from nesting.files.project.cloths import build_cloth
 from nesting.files.project.matches import build_matches, points_of
 from nesting.files.project.pieces import build_piece
-from nesting.files.project.remnants import line_mistakes
+from nesting.files.project.remnants import line_mistakes, name_mistakes
 from nesting.files.project.strips import build_strip
 from nesting.files.project.wishes import build_wishes_for
 from nesting.files.tables.checking import checked
@@ -97,6 +97,7 @@ def read_version(
             mistakes += found
             cloths[key] = cloth
             tables["cloth", key] = cloth
+    mistakes += name_mistakes(cloths.values(), where)
     allowance = _default_allowance(raw, unit)
     match_tables = _readable(raw, "match", MatchTable, unit)
     plain_pieces = {piece.name: piece for piece in plain.pieces} if plain else {}

@@ -11,7 +11,7 @@ import unicodedata
 from dataclasses import dataclass
 from pathlib import Path
 
-from nesting.cutting.plan.remnants import remnant_cloths
+from nesting.cloth.remnant import part_keys
 from nesting.project import Project
 
 __all__ = ["SheetNames", "sheet_names"]
@@ -61,9 +61,10 @@ def sheet_names(folder: Path, stem: str, project: Project) -> SheetNames:
         Each of its cloths, and each piece of one in hand, gets a name.
     """
     taken = {_seen(stem + ending) for ending in _WHOLE}
-    parts = [part.key for cloth in project.cloths.values() for part in remnant_cloths(cloth)]
+    parts = [key for cloth in project.cloths.values() for key in part_keys(cloth.key, cloth.remnants)]
     stems = {key: folder / _free(f"{stem}-{key}", taken) for key in parts}
-    return SheetNames(*(folder / (stem + ending) for ending in _WHOLE), stems)
+    book, cut_list, data, answer = (folder / (stem + ending) for ending in _WHOLE)
+    return SheetNames(book, cut_list, data, answer, stems)
 
 
 def _free(name: str, taken: set[str]) -> str:

@@ -13,6 +13,7 @@ import gc
 import os
 import subprocess
 import sys
+import threading
 import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
@@ -74,13 +75,16 @@ def _begin() -> None:
         return
     root = str(Path(__file__).parents[3])
     path = os.pathsep.join(filter(None, (root, os.environ.get("PYTHONPATH"))))
+    # The other end stays open until this process ends, however that is: so the second sees it.
+    open_while_this_lives, _ = os.pipe()
     _second = subprocess.Popen(
         [sys.executable, "-m", __name__],
         env={**os.environ, "PYTHONPATH": path},
-        stdin=subprocess.DEVNULL,
+        stdin=open_while_this_lives,
         stdout=subprocess.DEVNULL,
         stderr=subprocess.DEVNULL,
     )
+    os.close(open_while_this_lives)
     atexit.register(_end, _second)
 
 
@@ -126,6 +130,13 @@ def compile_search() -> None:
     compile_for(passes, tables, attempt, scratch, ROAM, 1)
 
 
+def _end_with_the_first() -> None:
+    """End this process as soon as the one that started it has ended: that closes standard input."""
+    sys.stdin.buffer.read()
+    os._exit(1)
+
+
 if __name__ == "__main__":
+    threading.Thread(target=_end_with_the_first, daemon=True).start()
     gc.disable()  # a fifth of the time, and this process ends before it matters
     compile_search()

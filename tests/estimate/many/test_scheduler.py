@@ -58,3 +58,12 @@ def test_without_the_extra_it_is_said_how_to_get_it(monkeypatch):
     monkeypatch.setattr(builtins, "__import__", without_dask)
     with pytest.raises(EllwandError, match=r"pip install 'ellwand\[distributed\]'"):
         SchedulerCrew("tcp://127.0.0.1:8786")
+
+
+@pytest.mark.parametrize("address", ["foo://x", "tcp://", "tcp://127.0.0.1:eight", "tcp://[", "a b"])
+def test_what_is_no_address_is_told_at_once_and_nobody_is_called(address, monkeypatch):
+    """To try took 20 s, and Dask ended it with a traceback."""
+    distributed = pytest.importorskip("distributed")
+    monkeypatch.setattr(distributed, "Client", None)
+    with pytest.raises(EllwandError, match=r"is no address of a scheduler \(.+\)\. Write it as"):
+        SchedulerCrew(address)

@@ -130,9 +130,7 @@ TURNS = 15
 
 def test_two_runs_into_one_folder_lose_no_result(tmp_path):
     command = [sys.executable, "-c", RUN, str(tmp_path)]
-    both = [
-        subprocess.Popen([*command, name, str(TURNS)], stdin=subprocess.PIPE, text=True) for name in "ab"
-    ]
+    both = [subprocess.Popen([*command, name, str(TURNS)], stdin=subprocess.PIPE, text=True) for name in "ab"]
     for one in both:
         one.stdin.write("\n")
         one.stdin.close()
