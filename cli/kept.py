@@ -23,6 +23,11 @@ def store_of(*, afresh: bool) -> KeptResults:
 
 
 def say_trouble(store: KeptResults) -> None:
-    """Tell, once and at the end, that results could not be kept: they hold all the same."""
+    """Tell, once and at the end, what is wrong with the results kept: those shown hold all the same."""
+    if store.damaged == 1:
+        print("(A result kept from an earlier run was damaged; it was worked out anew.)", file=sys.stderr)
+    elif store.damaged:
+        words = f"({store.damaged} results kept from earlier runs were damaged; they were worked out anew.)"
+        print(words, file=sys.stderr)
     if store.trouble:
         print(f"(Results could not be kept for a later run: {store.trouble})", file=sys.stderr)

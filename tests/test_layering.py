@@ -18,7 +18,8 @@ units
 pattern
 cloth
 project
-packing.problem packing.jit
+packing.problem packing.kept_code
+packing.jit
 packing.result packing.verify packing.outlines
 packing.stop packing.kernels
 packing.walks packing.bounds

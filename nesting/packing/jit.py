@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import logging
 from collections.abc import Callable
-from multiprocessing import current_process
 from pathlib import Path
 from typing import Any, TypeVar, cast
 
 import numba
+
+from nesting.packing.kept_code import KeptCode, folder_for, say_once
 
 __all__ = [
     "compile_for",
@@ -21,8 +21,6 @@ __all__ = [
     "plain",
 ]
 
-_log = logging.getLogger(__name__)
-_told = False
 _OPTIONS: Any = {"nogil": True, "error_model": "numpy", "_nrt": False, "no_cfunc_wrapper": True}
 F = TypeVar("F", bound=Callable[..., object])
 
@@ -94,29 +92,16 @@ def kept_in(function: Callable[..., object]) -> Path | None:
 
 
 def is_kept(function: Callable[..., object]) -> bool:
-    """Whether compiled code of a kernel lies on disk and is up to date."""
-    index = _index_of(function)
-    return bool(hasattr(index, "_load_index") and index._load_index())
+    """Whether compiled code of a kernel lies on disk, whole and up to date."""
+    kept = getattr(function, "_cache", None)
+    return isinstance(kept, KeptCode) and kept.is_kept()
 
 
 def _compiled(function: F, options: dict[str, Any]) -> F:
-    global _told
-    try:
-        compiled = numba.njit(cache=True, **options)(function)
-    except RuntimeError:  # numba's word for "no directory to write the compiled code to"
-        if not _told and current_process().name == "MainProcess":  # set before a worker loads modules
-            _told = True
-            _log.warning("compiled code can't be kept on disk here; it is compiled again on every start")
-        return cast(F, numba.njit(**options)(function))
-    kept = _index_of(compiled)
-    if hasattr(kept, "_source_stamp"):
-        kept._source_stamp = (kept._source_stamp, _STAMP)
+    compiled = numba.njit(**options)(function)
+    folder = folder_for(function)
+    if folder is None:
+        say_once("compiled code can't be kept on disk here; it is compiled again on every start")
+    else:
+        compiled._cache = KeptCode(function, folder, _STAMP)
     return cast(F, compiled)
-
-
-def _index_of(compiled: Any) -> Any:
-    """What numba knows of a kernel's code on disk; private to it, so that another numba may have none.
-
-    Its own stamp knows only of the kernel's own file.
-    """
-    return getattr(getattr(compiled, "_cache", None), "_cache_file", None)

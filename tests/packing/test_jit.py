@@ -8,10 +8,9 @@ import subprocess
 import sys
 from pathlib import Path
 
-import numba
 import pytest
 
-from nesting.packing import jit
+from nesting.packing import jit, kept_code
 
 DOUBLING = """
 from nesting.packing.jit import entry_kernel
@@ -66,15 +65,8 @@ def test_a_change_in_any_folder_of_the_engine_changes_the_stamp_of_what_is_kept(
 @pytest.fixture
 def nowhere(monkeypatch):
     """No directory where compiled code may be kept, and nothing said of it yet."""
-    plain_njit = numba.njit
-
-    def njit(*, cache=False, **options):
-        if cache:
-            raise RuntimeError("cannot cache function: no locator available")
-        return plain_njit(**options)
-
-    monkeypatch.setattr(numba, "njit", njit)
-    monkeypatch.setattr(jit, "_told", False)
+    monkeypatch.setattr(jit, "folder_for", lambda function: None)
+    monkeypatch.setattr(kept_code, "_said", set())
 
 
 def doubled(x):

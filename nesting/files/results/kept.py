@@ -22,6 +22,8 @@ from nesting.packing.result import StopReason
 __all__ = ["KeptResults", "usual_folder"]
 
 FORMAT = "ellwand-kept 3"
+_MOST_BYTES = 1_000_000
+"""An entry has a few thousand."""
 
 
 def usual_folder() -> Path:
@@ -43,19 +45,35 @@ class KeptResults:
     ----------
     trouble : str
         Why something could not be kept, the first time that happened; else empty.
+    damaged : int
+        How many results were kept, but are not sound any more.
     """
 
     def __init__(self, folder: Path | None = None) -> None:
         self.folder = folder or usual_folder()
         self.trouble = ""
+        self.damaged = 0
 
     def get(self, key: str) -> ClothFigures | None:
         """What was kept under that key; None where there is nothing, or nothing sound."""
+        path = self._path(key)
         try:
-            entry = json.loads(self._path(key).read_bytes())
-        except (OSError, ValueError):  # not there, not ours to read, not JSON, not UTF-8
+            if not path.is_file():
+                return None
+            with path.open("rb") as file:
+                text = file.read(_MOST_BYTES + 1)
+        except OSError:  # not ours to read
             return None
-        return _figures(entry, key)
+        try:
+            if len(text) > _MOST_BYTES:
+                raise ValueError("too long for an entry")
+            entry = json.loads(text)
+            if isinstance(entry, dict) and entry.get("format") not in {None, FORMAT}:
+                return None  # sound, but of another version of the program
+            return _figures(entry, key)
+        except (ValueError, RecursionError):  # not JSON, not UTF-8, brackets without end, not what was kept
+            self.damaged += 1
+            return None
 
     def put(self, key: str, figures: ClothFigures) -> None:
         """Keep a result; where nothing can be written the program goes on without."""
@@ -76,13 +94,14 @@ class KeptResults:
         return self.folder / f"{key}.json"
 
 
-def _figures(entry: object, key: str) -> ClothFigures | None:
+def _figures(entry: object, key: str) -> ClothFigures:
+    """The figures of an entry; `ValueError` where they are not what was kept under that key."""
     if not isinstance(entry, dict) or (entry.get("format"), entry.get("key")) != (FORMAT, key):
-        return None
+        raise ValueError("not an entry of that key")
     values = entry.get("figures")
     names = {field.name for field in fields(ClothFigures)}
     if not isinstance(values, dict) or set(values) != names or entry.get("check") != fingerprint(key, values):
-        return None
+        raise ValueError("not the figures that were kept")
     read = {
         "runs": tuple(tuple(Run(Spread(spread), *rest) for spread, *rest in runs) for runs in values["runs"]),
         "stopped_because": StopReason(values["stopped_because"]),

@@ -50,9 +50,10 @@ def test_what_is_kept_is_found_by_its_key_alone(kept):
         lambda text: text[: len(text) // 2],
         lambda text: text.replace("1300.0", "1200.0"),  # sound JSON, but not what was kept
         lambda text: text.replace('"pieces": 17', '"pieces": "17"'),
-        lambda text: text.replace("ellwand-kept 3", "ellwand-kept 2"),
         lambda text: text.replace(KEY, "b2" * 32),
         lambda text: "[1, 2]",
+        lambda text: "[" * 200_000,  # deeper than Python reads
+        lambda text: text + " " * 2_000_000,
         lambda text: "\x00\xff",
         lambda text: text.replace('"runs"', '"lies"'),
     ],
@@ -64,8 +65,19 @@ def test_a_damaged_entry_is_passed_over_and_replaced(kept, damage):
     assert damaged != file.read_text(encoding="utf-8")
     file.write_text(damaged, encoding="latin-1")
     assert kept.get(KEY) is None
+    assert kept.damaged == 1
     kept.put(KEY, FIGURES)
     assert kept.get(KEY) == FIGURES
+    assert kept.damaged == 1
+
+
+def test_an_entry_of_another_version_is_passed_over_without_a_word(kept):
+    kept.put(KEY, FIGURES)
+    (file,) = kept.folder.iterdir()
+    file.write_text(file.read_text(encoding="utf-8").replace("ellwand-kept 3", "ellwand-kept 2"))
+    assert kept.get(KEY) is None
+    assert kept.get("b2" * 32) is None
+    assert not kept.damaged
 
 
 def test_two_runs_may_share_the_folder(kept):
