@@ -1,9 +1,9 @@
 """Compiled code kept on disk between runs: where, by which name, and that it is whole before it is used.
 
-Numba would keep it too, but takes what it finds for granted: a damaged file ended every run from then on.
-Here each file begins with a checksum of the rest (SHA-256, FIPS 180-4), and one that does not hold is told
-once and compiled anew. The rest is a pickle, which runs whatever stands in it when it is read; so code is kept
-only where nobody but the person and the system may write.
+Numba would keep it too, but takes what it finds for granted: a damaged file would end every run from then
+on. Here each file begins with a checksum of the rest (SHA-256, FIPS 180-4), and one that does not hold is
+told once and compiled anew. The rest is a pickle, which runs whatever stands in it when it is read; so code
+is kept only where nobody but the person and the system may write.
 """
 
 from __future__ import annotations
@@ -26,18 +26,20 @@ from typing import Any
 
 import llvmlite
 import numba
-from numba.core.compiler import CompileResult
-from numba.core.serialize import dumps
+from numba.core import compiler, serialize
 from platformdirs import user_cache_path
 
 __all__ = ["KeptCode", "folder_for", "nobody_else_writes", "say_once"]
 
+_numba: Any = numba  # what is used of these has no types
+_compiler: Any = compiler
+_serialize: Any = serialize
 _log = logging.getLogger(__name__)
 _said: set[str] = set()
 _CHECKSUM = hashlib.sha256().digest_size
 _DAMAGED = "compiled code that was kept on disk is damaged; it is compiled anew"
 _SYSTEM = frozenset({0, 65534})
-"""Who may own a folder further up: root, and whom a container shows in the place of owners it does not know."""
+"""Who may own a folder further up: root, and whom a container shows for owners that it does not know."""
 _ABANDONED_S = 3600.0
 """A file that is still not in its place after so long was left by a process that was killed."""
 
@@ -52,7 +54,7 @@ def say_once(words: str) -> None:
 def folder_for(function: Callable[..., object]) -> Path | None:
     """Where a function's code is kept; None where it can't be.
 
-    The first of these that can be written to by nobody else: the folder that ``NUMBA_CACHE_DIR`` names, the one
+    The first of these that nobody else can write to: the folder that ``NUMBA_CACHE_DIR`` names, the one
     beside its module where Python keeps its own, and the person's own cache folder.
     """
     file = Path(inspect.getfile(function))
@@ -62,14 +64,9 @@ def folder_for(function: Callable[..., object]) -> Path | None:
 @cache
 def _folder_beside(modules: Path) -> Path | None:
     own = f"{modules.name}-{hashlib.sha256(str(modules).encode()).hexdigest()[:16]}"
-    asked = Path(numba.config.CACHE_DIR) / own if numba.config.CACHE_DIR else None
-    for folder in (
-        asked,
-        modules / "__pycache__",
-        user_cache_path("ellwand", appauthor=False) / "code" / own,
-    ):
-        if folder is None:
-            continue
+    asked = [Path(_numba.config.CACHE_DIR) / own] if _numba.config.CACHE_DIR else []
+    usual = user_cache_path("ellwand", appauthor=False) / "code" / own
+    for folder in (*asked, modules / "__pycache__", usual):
         with suppress(OSError):
             folder.mkdir(mode=0o755, parents=True, exist_ok=True)
             if os.access(folder, os.W_OK | os.X_OK) and nobody_else_writes(folder):
@@ -111,7 +108,7 @@ def _is_private(group: int, user: int) -> bool:
 
 
 class KeptCode:
-    """The code of one function, a file for each signature; numba asks it before it compiles, and hands it over.
+    """The code of one function, a file for each signature; numba asks it before it compiles.
 
     Parameters
     ----------
@@ -147,7 +144,7 @@ class KeptCode:
         if data is None:
             return None
         try:
-            return CompileResult._rebuild(context, *pickle.loads(data))
+            return _compiler.CompileResult._rebuild(context, *pickle.loads(data))
         except Exception:  # whatever is wrong with it, it can be compiled anew
             say_once(_DAMAGED)
             return None
@@ -156,7 +153,7 @@ class KeptCode:
         """Keep a compiled function; where that cannot be, the next run compiles it again."""
         if compiled.library.has_dynamic_globals or compiled.lifted:
             return
-        data = dumps(compiled._reduce())
+        data = _serialize.dumps(compiled._reduce())
         path = self._path(signature, compiled.target_context)
         unfinished = path.with_suffix(f".{secrets.token_hex(8)}.tmp")
         try:

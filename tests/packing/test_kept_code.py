@@ -1,4 +1,4 @@
-"""Compiled code on disk: used if it is whole, compiled anew if not, and kept only where nobody else may write."""
+"""Compiled code on disk: used if it is whole, else compiled anew; kept only where nobody else may write."""
 
 import hashlib
 import importlib.util
