@@ -24,7 +24,6 @@ from multiprocessing import current_process
 from pathlib import Path
 from typing import Any
 
-import llvmlite
 import numba
 from numba.core import compiler, serialize
 from platformdirs import user_cache_path
@@ -121,7 +120,7 @@ class KeptCode:
 
     def __init__(self, function: Callable[..., object], folder: Path, stamp: object) -> None:
         file = Path(inspect.getfile(function))
-        versions = (numba.__version__, llvmlite.__version__, sys.version)
+        versions = (numba.__version__, sys.version)
         self._folder = folder
         self._stamp = _short((stamp, file.read_bytes(), versions))
         self._line = function.__code__.co_firstlineno
