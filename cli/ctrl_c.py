@@ -21,6 +21,7 @@ from .start import NOTHING_YET, leave
 
 __all__ = [
     "CHECKED",
+    "COMPARING",
     "DRAWING",
     "FIRST_LAY",
     "LOST",
@@ -69,6 +70,9 @@ SEARCHING = Stage(
 )
 SIDE_BY_SIDE = Stage(
     "Enough: what is worked out is kept; the same command goes on from here.", TAKEN_UP_AGAIN
+)
+COMPARING = Stage(
+    "Enough: what was searched to the end is compared, and kept for the next time.", TAKEN_UP_AGAIN
 )
 DRAWING = Stage("All is laid; the sheets are being drawn. Ctrl-C once more ends without them.", LOST)
 CHECKED = Stage("", "Stopped: nothing was written.")

@@ -54,8 +54,8 @@ class LayProgress:
     Parameters
     ----------
     unit : Unit
-    last : str
-        Said where Ctrl-C ends the command after a lay was found.
+    searching : Stage
+        What Ctrl-C does once a lay was found.
 
     Attributes
     ----------
@@ -65,9 +65,9 @@ class LayProgress:
         Named before each lay where there are several versions.
     """
 
-    def __init__(self, unit: Unit, last: str = ctrl_c.LOST) -> None:
+    def __init__(self, unit: Unit, searching: ctrl_c.Stage = ctrl_c.SEARCHING) -> None:
         self.until = CtrlC()
-        self._searching = ctrl_c.SEARCHING.with_last(last)
+        self._searching = searching
         self._watched = ctrl_c.watched()
         self.version = ""
         self._unit = unit

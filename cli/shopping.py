@@ -50,7 +50,10 @@ def run(
     require_writable(folder, [f"{stem}-earlier-1.html", pdf.name, txt.name, html.name])
     store = store_of(afresh=afresh)
     results = []
-    with beside_the_first_lay(), LayProgress(projects[0].unit, ctrl_c.TAKEN_UP_AGAIN) as progress:
+    with (
+        beside_the_first_lay(),
+        LayProgress(projects[0].unit, ctrl_c.SEARCHING.with_last(ctrl_c.TAKEN_UP_AGAIN)) as progress,
+    ):
         for project in projects:
             progress.version = project.title
             results.append(

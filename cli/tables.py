@@ -103,6 +103,8 @@ def _count_words(count: CutCount | None) -> str:
 
 def comparison_tables(comparison: Comparison, project: Project) -> list[Table]:
     """Versions side by side, a column for each; the first is in every table, a few others beside it."""
+    if not comparison.rows:
+        return []
     first, *others = comparison.rows
     groups = [others[k : k + _OTHERS_A_TABLE] for k in range(0, max(1, len(others)), _OTHERS_A_TABLE)]
     return [_comparison_table([first, *group], project) for group in groups]
@@ -126,6 +128,7 @@ def _comparison_table(rows: Sequence[VersionRow], project: Project) -> Table:
     table.add_row("in no piece", *_against_first(wasted, lambda area: format_area(area, project.unit)))
     table.add_row("    of all bought", *(f"{row.waste_pct:.0f} %" for row in rows))
     table.add_row("pieces to cut", *_against_first([row.pieces for row in rows], lambda n: f"{n:.0f}"))
+    table.add_row("rounds of cutting", *_against_first([row.rounds for row in rows], lambda n: f"{n:.0f}"))
     table.add_row("seams for folds", *("\n".join(map(seam_words, row.seams)) or "–" for row in rows))
     return table
 

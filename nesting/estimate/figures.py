@@ -7,7 +7,7 @@ what is here; it holds values and no words.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from types import MappingProxyType
 
 from nesting.cloth.buying import price_of
@@ -41,6 +41,8 @@ class ClothFigures:
         Of each piece in hand, whether all goes on; empty of a cloth to be bought.
     lacking_mm : float
         How much too short what is in hand is.
+    rounds : int
+        How many outlines are cut round, each through all layers that lie under it: a pair on a fold is one.
     """
 
     length_mm: float
@@ -56,6 +58,7 @@ class ClothFigures:
     stopped_because: StopReason
     in_hand: tuple[OnRemnant, ...] = ()
     lacking_mm: float = 0.0
+    rounds: int = field(kw_only=True)
 
     @property
     def interrupted(self) -> bool:
@@ -81,6 +84,11 @@ class ProjectFigures:
 
     project: Project
     cloths: Mapping[str, ClothFigures]
+
+    @property
+    def finished(self) -> bool:
+        """Whether no search was ended by the person."""
+        return not any(figures.interrupted for figures in self.cloths.values())
 
     @property
     def cost(self) -> float | None:
@@ -115,6 +123,7 @@ def figures_of(estimate: Estimate) -> ClothFigures:
         stopped_because=lay.stopped_because,
         in_hand=(on_remnant(lay),) if estimate.in_hand else (),
         lacking_mm=estimate.lacking_mm,
+        rounds=sum(len(section.placed) for section in lay.sections),
     )
 
 
@@ -137,6 +146,7 @@ def together(parts: Sequence[ClothFigures]) -> ClothFigures:
         stopped_because=StopReason.INTERRUPTED if StopReason.INTERRUPTED in reasons else reasons[0],
         in_hand=tuple(one for part in parts for one in part.in_hand),
         lacking_mm=sum(part.lacking_mm for part in parts),
+        rounds=sum(part.rounds for part in parts),
     )
 
 

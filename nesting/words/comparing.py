@@ -11,10 +11,20 @@ __all__ = ["seam_words", "what_decides"]
 
 
 def what_decides(comparison: Comparison) -> tuple[str, ...]:
-    """A sentence for each version but the first: what it changes, and what that weighs against."""
-    plain, *others = comparison.rows
+    """A sentence for each version but the first: what it changes, and what that weighs against.
+
+    At the end, which versions are not compared.
+    """
     project = comparison.project
-    return tuple(_sentence(plain, other, project.unit, project.currency) for other in others)
+    said = [
+        _sentence(comparison.rows[0], other, project.unit, project.currency) for other in comparison.rows[1:]
+    ]
+    if not comparison.rows:
+        said.append(f"'{project.version}' was not searched to the end, so nothing can be compared with it.")
+    elif comparison.unfinished:
+        names = _listed([f"'{name}'" for name in comparison.unfinished])
+        said.append(f"Not searched to the end, so not compared: {names}.")
+    return tuple(said)
 
 
 def seam_words(seam: Seam) -> str:
@@ -58,9 +68,8 @@ def _sentence(plain: VersionRow, other: VersionRow, unit: Unit, currency: str) -
         dearer = sum(differences.values())
     if not work:
         return f"{sentence}, {effort}."
-    more_work = other.pieces + len(other.seams) > plain.pieces + len(plain.seams)
-    if more_work == (dearer > 0):
-        better = plain if more_work else other
+    if {number > 0 for number in _differences(plain, other) if number} == {dearer > 0}:
+        better = plain if dearer > 0 else other
         return f"{sentence}, {effort}: '{better.version}' is better on both counts."
     return f"{sentence}; what decides is whether that outweighs {work}."
 
@@ -74,14 +83,21 @@ def _lacking_sentence(plain: VersionRow, other: VersionRow) -> str:
 
 
 def _work(plain: VersionRow, other: VersionRow) -> str:
+    """What the person does more or less: ``1 seam more and 2 rounds of cutting fewer``."""
     parts = []
-    seams = len(other.seams) - len(plain.seams)
-    pieces = other.pieces - plain.pieces
-    for number, noun in ((seams, "seam"), (pieces, "piece")):
+    for number, (one, many) in zip(_differences(plain, other), _DONE, strict=True):
         if number:
-            plural = "" if abs(number) == 1 else "s"
-            parts.append(f"{abs(number)} {noun}{plural} {'more' if number > 0 else 'fewer'}")
+            noun = one if abs(number) == 1 else many
+            parts.append(f"{abs(number)} {noun} {'more' if number > 0 else 'fewer'}")
     return _listed(parts)
+
+
+_DONE = (("seam", "seams"), ("piece", "pieces"), ("round of cutting", "rounds of cutting"))
+
+
+def _differences(plain: VersionRow, other: VersionRow) -> tuple[int, int, int]:
+    """By how much the other has more seams to sew, pieces to handle, and outlines to cut round."""
+    return len(other.seams) - len(plain.seams), other.pieces - plain.pieces, other.rounds - plain.rounds
 
 
 def _listed(parts: Sequence[str]) -> str:

@@ -124,7 +124,7 @@ def test_between_search_and_drawing_nothing_is_lost(pressed):
 
 
 def test_commands_that_keep_lays_say_so_as_they_end(pressed):
-    with LayProgress(Unit.CM, ctrl_c.TAKEN_UP_AGAIN) as progress:
+    with LayProgress(Unit.CM, ctrl_c.COMPARING) as progress:
         progress.tell(found())
         pressed()
         assert pressed() == (ctrl_c.TAKEN_UP_AGAIN, True)

@@ -13,6 +13,7 @@ from nesting.cutting.search.laying import Effort, LayEvent
 from nesting.estimate.estimating import lay_project
 from nesting.estimate.figures import ClothFigures, ProjectFigures, figures_of, together
 from nesting.estimate.many.fingerprint import fingerprint, program_mark
+from nesting.packing.result import StopReason
 from nesting.packing.stop import StopRule
 from nesting.project import PLAIN, Project
 
@@ -169,6 +170,8 @@ def lay_figures(
         if figures is None:
             asked = replace(job, effort=first_only) if enough else job
             figures = _laid(asked, None, on_lay, until)
+            if enough and figures.stopped_because is not StopReason.BOUND:
+                figures = replace(figures, stopped_because=StopReason.INTERRUPTED)  # it was hardly searched
             enough = enough or figures.interrupted
             if not enough:
                 store.put(job.key, figures)

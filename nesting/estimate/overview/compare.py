@@ -46,6 +46,8 @@ class VersionRow:
         How each cloth lies, by its key, as in `ClothFigures`.
     pieces : int
         Pieces of cloth to cut, all cloths together.
+    rounds : int
+        Outlines to cut round, as in `ClothFigures`.
     seams : tuple of Seam
         Where this version joins a pair that another version cuts on the fold.
     proven : bool
@@ -61,6 +63,7 @@ class VersionRow:
     waste_pct: float
     runs: dict[str, tuple[tuple[Run, ...], ...]]
     pieces: int
+    rounds: int
     seams: tuple[Seam, ...]
     proven: bool
 
@@ -74,11 +77,14 @@ class Comparison:
     project : Project
         The version that the others are measured against.
     rows : tuple of VersionRow
-        In the order given, that version first.
+        In the order given, that version first; empty where that was not searched to the end.
+    unfinished : tuple of str
+        Versions whose search the person ended: what they take might be less, so they are not compared.
     """
 
     project: Project
     rows: tuple[VersionRow, ...]
+    unfinished: tuple[str, ...] = ()
 
 
 def compare(versions: Sequence[ProjectEstimate | ProjectFigures]) -> Comparison:
@@ -97,8 +103,10 @@ def compare(versions: Sequence[ProjectEstimate | ProjectFigures]) -> Comparison:
         for cloth, count in piece.cuts.items()
         if count.kind is CutKind.ON_FOLD and piece.on_fold is not None
     }
-    rows = tuple(_row(version, folds) for version in all_figures)
-    return Comparison(all_figures[0].project, rows)
+    finished = all_figures[0].finished
+    rows = tuple(_row(version, folds) for version in all_figures if finished and version.finished)
+    unfinished = tuple(version.project.version for version in all_figures if not version.finished)
+    return Comparison(all_figures[0].project, rows, unfinished)
 
 
 def _row(version: ProjectFigures, folds: dict[tuple[str, str], str]) -> VersionRow:
@@ -121,6 +129,7 @@ def _row(version: ProjectFigures, folds: dict[tuple[str, str], str]) -> VersionR
         waste_pct=100 * wasted / bought if bought else 0.0,
         runs={key: figures.runs for key, figures in version.cloths.items()},
         pieces=sum(figures.pieces for figures in version.cloths.values()),
+        rounds=sum(figures.rounds for figures in version.cloths.values()),
         seams=seams,
         proven=all(figures.proven for figures in version.cloths.values()),
     )

@@ -9,13 +9,17 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from nesting.cloth.cloth import Nap, Spread
 from nesting.errors import BadInput
 from nesting.files.project.reading import project_from_table
 from nesting.files.tables.toml_text import parse_toml, read_text
 from nesting.project import Project
 from nesting.units import BadLength, Unit, format_length, parse_length
 
-__all__ = ["ClothChange", "read_project_with"]
+__all__ = ["Asked", "ClothChange", "read_project_with"]
+
+_USUAL = {"nap": Nap.EITHER_WAY.value, "spread": Spread.BEST.value}
+"""How a cloth is where its table does not say."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,14 +38,30 @@ class ClothChange:
     text: str
 
 
-def read_project_with(path: Path, changes: Sequence[ClothChange]) -> tuple[Project, tuple[str, ...]]:
-    """Read a project with more alternatives, one for each change.
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """What became of the changes.
 
-    Returns
-    -------
-    Project
+    Attributes
+    ----------
     names : tuple of str
-        What the new alternatives are called, in the order of `changes`.
+        What the new alternatives are called, in their order, each once.
+    unnamed : tuple of ClothChange
+        Those that name no cloth.
+    taken_for : str or None
+        The cloth that these are taken for; None where there are none.
+    the_same : tuple of (str, ClothChange)
+        With the key of the cloth, those left out since the file says just that.
+    """
+
+    names: tuple[str, ...]
+    unnamed: tuple[ClothChange, ...] = ()
+    taken_for: str | None = None
+    the_same: tuple[tuple[str, ClothChange], ...] = ()
+
+
+def read_project_with(path: Path, changes: Sequence[ClothChange]) -> tuple[Project, Asked]:
+    """Read a project with more alternatives, one for each change.
 
     Raises
     ------
@@ -49,15 +69,33 @@ def read_project_with(path: Path, changes: Sequence[ClothChange]) -> tuple[Proje
         For faults of the file, and for changes that cannot be made.
     """
     raw = parse_toml(read_text(path), path.name)
-    cloths = list(_table(raw, "cloth"))
+    cloths = _table(raw, "cloth")
     own = dict(_table(raw, "alternative"))
-    names = []
+    names: list[str] = []
+    the_same = []
     for change in changes:
-        key, value = _key_and_value(change, cloths, path.name)
+        key, value = _key_and_value(change, list(cloths), path.name)
+        if _is_so(change.entry, value, _table(cloths, key), raw):
+            the_same.append((key, change))
+            continue
         name = f"{key} {_words(change.entry, value, raw)}"
         own[name] = {"cloth": {key: {change.entry: value}}}
         names.append(name)
-    return project_from_table({**raw, "alternative": own}, source=path.name), tuple(dict.fromkeys(names))
+    project = project_from_table({**raw, "alternative": own}, source=path.name)
+    unnamed = tuple(change for change in changes if "=" not in change.text)
+    first = next(iter(cloths)) if unnamed and cloths else None
+    return project, Asked(tuple(dict.fromkeys(names)), unnamed, first, tuple(the_same))
+
+
+def _is_so(entry: str, value: str, cloth: Mapping[str, object], raw: Mapping[str, object]) -> bool:
+    """Whether the file says that of the cloth already."""
+    if entry != "width":
+        return cloth.get(entry, _USUAL[entry]) == value
+    unit = _unit(raw)
+    try:
+        return parse_length(value, unit) == parse_length(str(cloth.get("width", "")), unit)
+    except BadLength:
+        return False  # which the reading tells
 
 
 def _table(raw: Mapping[str, object], key: str) -> dict[str, object]:
@@ -83,9 +121,13 @@ def _words(entry: str, value: str, raw: Mapping[str, object]) -> str:
     """What the alternative is called: ``115 cm wide``, ``one way``."""
     if entry != "width":
         return value
-    units = raw.get("units")
-    unit = Unit(units) if isinstance(units, str) and units in list(Unit) else Unit.CM
+    unit = _unit(raw)
     try:
         return f"{format_length(parse_length(value, unit), unit)} wide"
     except BadLength:
         return f"{value} wide"
+
+
+def _unit(raw: Mapping[str, object]) -> Unit:
+    units = raw.get("units")
+    return Unit(units) if isinstance(units, str) and units in list(Unit) else Unit.CM

@@ -21,7 +21,7 @@ from nesting.packing.result import StopReason
 
 __all__ = ["KeptResults", "usual_folder"]
 
-FORMAT = "ellwand-kept 3"
+FORMAT = "ellwand-kept 4"
 _MOST_BYTES = 1_000_000
 """An entry has a few thousand."""
 

@@ -9,6 +9,8 @@ from nesting.estimate.estimating import lay_project
 from nesting.estimate.figures import project_figures
 from nesting.estimate.many.jobs import LayJob, jobs_of, lay_figures, work
 from nesting.packing.result import StopReason
+from nesting.pattern.piece import CutCount, CutKind
+from tests.conftest import hook, make_piece, make_project
 
 LITTLE = Effort(evaluations_per_placement=2_000)
 
@@ -61,3 +63,16 @@ def test_a_cloth_in_hand_costs_nothing_and_its_remnants_are_told_together(jacket
     assert figures.pieces == 4
     assert figures.in_hand
     assert not any(one.lacking_mm for one in figures.in_hand)
+
+
+def test_after_an_interruption_no_cloth_is_taken_for_searched_to_the_end():
+    """The cloths still to come get a first lay only, which ends by itself."""
+    cuts = {"main": CutCount(CutKind.PAIR, 2), "lining": CutCount(CutKind.PAIR, 2)}
+    project = make_project(make_piece("side", hook(300, 200), cuts), make_piece("top", hook(170, 90), cuts))
+    cloth = project.cloths["main"]
+    project = replace(project, cloths={"main": cloth, "lining": replace(cloth, key="lining")})
+    shelf = Shelf()
+    done = lay_figures(project, effort=LITTLE, store=shelf, until=Enough())
+    assert [figures.interrupted for figures in done.cloths.values()] == [True, True]
+    assert not done.finished
+    assert not shelf

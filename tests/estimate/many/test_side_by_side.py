@@ -44,7 +44,7 @@ class SlowHands:
 
 
 def figures(stopped=StopReason.TIME):
-    return ClothFigures(1.0, 1.0, 1.0, 1.0, 0.0, 1.0, 1.0, 1.0, 2, (), stopped)
+    return ClothFigures(1.0, 1.0, 1.0, 1.0, 0.0, 1.0, 1.0, 1.0, 2, (), stopped, rounds=1)
 
 
 @pytest.fixture

@@ -22,7 +22,9 @@ LITTLE = Effort(evaluations_per_placement=1_000)
 
 
 def figures(unwashed_mm, stopped="the time was up"):
-    return ClothFigures(0.0, 0.0, unwashed_mm, 0.0, 0.0, 0.0, 0.0, 0.0, 2, "open, one layer", stopped)
+    return ClothFigures(
+        0.0, 0.0, unwashed_mm, 0.0, 0.0, 0.0, 0.0, 0.0, 2, "open, one layer", stopped, rounds=2
+    )
 
 
 def sized(*names, **cloth):

@@ -29,7 +29,9 @@ WOOL = Cloth(key="main", name="wool", width_mm=1400, nap=Nap.ONE_WAY, price_per_
 
 def figures(unwashed_mm, to_buy_mm, spare_mm=10.0, stopped=StopReason.TIME):
     opened = ((Run(Spread.OPEN, 1),),)
-    return ClothFigures(0.0, 0.0, unwashed_mm, to_buy_mm, spare_mm, 0.0, 0.0, 0.0, 1, opened, stopped)
+    return ClothFigures(
+        0.0, 0.0, unwashed_mm, to_buy_mm, spare_mm, 0.0, 0.0, 0.0, 1, opened, stopped, rounds=1
+    )
 
 
 def project(title, *cloths, unit=Unit.CM, currency="€"):

@@ -22,7 +22,7 @@ def project(width=1000.0, **cloth):
 
 
 def figures(to_buy_mm, stopped=StopReason.TIME):
-    return ClothFigures(0.0, 0.0, to_buy_mm, to_buy_mm, 0.0, 0.0, 0.0, 0.0, 2, OPENED, stopped)
+    return ClothFigures(0.0, 0.0, to_buy_mm, to_buy_mm, 0.0, 0.0, 0.0, 0.0, 2, OPENED, stopped, rounds=1)
 
 
 def curve(opened, folded, **options):

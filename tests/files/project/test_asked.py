@@ -15,8 +15,8 @@ def tote(tmp_path):
 
 
 def asked(file, *changes):
-    project, names = read_project_with(file, [ClothChange(*change) for change in changes])
-    return {version.version: version.cloths["main"] for version in project.alternatives}, names
+    project, asked = read_project_with(file, [ClothChange(*change) for change in changes])
+    return {version.version: version.cloths["main"] for version in project.alternatives}, asked.names
 
 
 def test_the_first_cloth_is_meant_unless_another_is_named(tote):
@@ -36,7 +36,6 @@ def test_the_same_twice_is_one(tote):
     ("change", "told"),
     [
         (("width", "wide"), "wide"),
-        (("width", "100"), "changes nothing"),
         (("nap", "no way"), "The choices are 'either way', 'one way'"),
         (("width", "silk=90"), "There is no cloth 'silk'"),
     ],
@@ -44,3 +43,19 @@ def test_the_same_twice_is_one(tote):
 def test_what_cannot_be_is_told_as_for_the_file(tote, change, told):
     with pytest.raises(BadInput, match=told):
         asked(tote, change)
+
+
+@pytest.mark.parametrize(
+    "change", [("width", "100"), ("width", "main = 1 m"), ("nap", "either way"), ("spread", "main=best")]
+)
+def test_what_changes_nothing_is_left_out_and_told(tote, change):
+    _, asked = read_project_with(tote, [ClothChange("width", "90"), ClothChange(*change)])
+    assert asked.names == ("main 90 cm wide",)
+    assert asked.the_same == (("main", ClothChange(*change)),)
+
+
+def test_it_is_told_for_which_cloth_an_unnamed_change_is_taken(tote):
+    named, bare = ClothChange("width", "main=90"), ClothChange("nap", "one way")
+    assert read_project_with(tote, [named])[1].taken_for is None
+    _, asked = read_project_with(tote, [named, bare])
+    assert (asked.taken_for, asked.unnamed) == ("main", (bare,))

@@ -27,6 +27,7 @@ FIGURES = ClothFigures(
     stopped_because=StopReason.EVALUATIONS,
     in_hand=(OnRemnant("wool", 0.0, 220.5), OnRemnant("wool, remnant", 30.0, 0.0)),
     lacking_mm=30.0,
+    rounds=11,
 )
 KEY = "a1" * 32
 
@@ -74,7 +75,7 @@ def test_a_damaged_entry_is_passed_over_and_replaced(kept, damage):
 def test_an_entry_of_another_version_is_passed_over_without_a_word(kept):
     kept.put(KEY, FIGURES)
     (file,) = kept.folder.iterdir()
-    file.write_text(file.read_text(encoding="utf-8").replace("ellwand-kept 3", "ellwand-kept 2"))
+    file.write_text(file.read_text(encoding="utf-8").replace("ellwand-kept 4", "ellwand-kept 3"))
     assert kept.get(KEY) is None
     assert kept.get("b2" * 32) is None
     assert not kept.damaged
