@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from pathlib import Path
 
 from rich import box
@@ -13,7 +14,7 @@ from nesting.cutting.in_hand.asking import Answer, TriedChange, what_would_do
 from nesting.cutting.plan.remnants import remnant_cloths
 from nesting.cutting.search.laying import Effort
 from nesting.estimate.estimate import ProjectEstimate
-from nesting.project import Project
+from nesting.project import Project, only_cloths
 from nesting.units import Unit
 from nesting.words.answers import answer_words, figure_words
 from nesting.words.changes import change_words, how_to
@@ -22,7 +23,7 @@ from nesting.words.in_hand import left_words
 from .progress import LayProgress
 from .terminal import show
 
-__all__ = ["NOT_ENOUGH_CLOTH", "ask", "show_answers", "show_left"]
+__all__ = ["NOT_ENOUGH_CLOTH", "ask", "show_answers", "show_left", "what_goes_on"]
 
 NOT_ENOUGH_CLOTH = 3
 """Exit code where not all goes on a cloth in hand: nothing is wrong, but the answer is no."""
@@ -34,6 +35,22 @@ def show_left(result: ProjectEstimate) -> None:
         if estimate.left is not None:
             words = " ".join(left_words(estimate.left, result.project.unit))
             show(f"{estimate.lay.cloth.name}: {words}")
+
+
+def what_goes_on(
+    project: Project, result: ProjectEstimate, answers: Mapping[str, Answer]
+) -> ProjectEstimate | None:
+    """The cloths on which all goes, by themselves; None where there are none.
+
+    `answers` are of the cloths that are too short, by their keys.
+    """
+    short = {part.key for key in answers for part in remnant_cloths(project.cloths[key])}
+    kept = tuple(estimate for estimate in result.estimates if estimate.lay.cloth.key not in short)
+    if not kept:
+        return None
+    alone = only_cloths(result.project, {estimate.lay.cloth.key for estimate in kept})
+    names = tuple(project.cloths[key].name for key in answers)
+    return ProjectEstimate(replace(alone, too_short=names), kept)
 
 
 def ask(
@@ -58,13 +75,19 @@ def ask(
     return answers
 
 
-def show_answers(project: Project, answers: Mapping[str, Answer], written: Path) -> None:
-    """Tell what would make it go, and where that is written."""
+def show_answers(project: Project, answers: Mapping[str, Answer], written: Path, sheets: Path | None) -> None:
+    """Tell what would make it go, where that is written, and where the sheets of the other cloths are."""
     for key, answer in answers.items():
         cloth = project.cloths[key]
         show(_table(answer, cloth, project.unit))
         show(*(f"{cloth.name}: {words}" for words in answer_words(answer, cloth, project.unit)))
-    show(f"There is no lay to cut by, so no sheets were written. This answer, for other programs: {written}")
+    answer = f"This answer, for other programs: {written}"
+    if sheets is None:
+        show(f"There is no lay to cut by, so no sheets were written. {answer}")
+    else:
+        names = ", ".join(project.cloths[key].name for key in answers)
+        show(f"There is no lay of {names} to cut by, so no sheets of it were written. {answer}")
+        show(f"Sheets of the other cloths, to shop and cut by: {sheets}")
 
 
 def _table(answer: Answer, cloth: Cloth, unit: Unit) -> Table:

@@ -2,31 +2,33 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import replace
 from pathlib import Path
 
 import typer
 
 from nesting.cutting.search.laying import Effort
-from nesting.errors import BadInput
+from nesting.errors import BadInput, Mistake
 from nesting.estimate.estimating import lay_project
 from nesting.files.project.reading import read_project
 from nesting.files.results.answer_json import answer_json
 from nesting.files.results.naming import sheet_names
 from nesting.files.results.writing import require_writable
 from nesting.packing.walks.preparing import beside_the_first_lay
-from nesting.project import Project
+from nesting.project import Project, only_cloths
 from nesting.words.notes import project_notes
 from nesting.words.verdict import verdict
 
 from . import ctrl_c
-from .in_hand import NOT_ENOUGH_CLOTH, ask, show_answers, show_left
+from .in_hand import NOT_ENOUGH_CLOTH, ask, show_answers, show_left, what_goes_on
 from .paper import FullPaper, Paper, page_of, print_on
 from .progress import LayProgress
 from .tables import buy_table, tally_table
 from .terminal import show
 from .written import put_down
 
-__all__ = ["effort_of", "of_size", "run", "version_of"]
+__all__ = ["effort_of", "of_cloths", "of_size", "run", "version_of"]
 
 
 def run(
@@ -34,6 +36,7 @@ def run(
     *,
     alternative: str | None,
     size: str | None,
+    cloths: Sequence[str],
     to: Path | None,
     paper: Paper | None,
     full_size: FullPaper | None,
@@ -42,9 +45,9 @@ def run(
     seconds: float | None,
     seed: int,
 ) -> None:
-    """Lay one version of a project and write its sheets."""
-    project = version_of(of_size(read_project(file), size), alternative)
-    folder = to or file.with_name(sheet_folder_name(file, size, alternative))
+    """Lay one version of a project, or some of its cloths, and write the sheets."""
+    project = of_cloths(version_of(of_size(read_project(file), size), alternative), cloths)
+    folder = to or file.with_name(sheet_folder_name(file, size, alternative, *cloths))
     if full_size is None and (margin or roll_width):
         raise BadInput.of(
             where="--margin or --roll-width",
@@ -59,20 +62,22 @@ def run(
         result = lay_project(project, effort=effort, seed=seed, on_lay=progress.tell, until=progress.until)
         answers = ask(project, result, effort, seed, progress)
     ctrl_c.reach(ctrl_c.DRAWING)
-    if answers:
-        put_down({names.answer: answer_json(result, answers).encode()})
-    else:
+    files = {names.answer: answer_json(result, answers).encode()} if answers else {}
+    going = what_goes_on(project, result, answers) if answers else result
+    if going is not None:
         from .sheets import sheets_of  # drawing takes longest to load and is needed last
 
-        put_down(sheets_of(result, names, page=page_of(paper, project.unit), full_size=on))
+        files |= sheets_of(going, names, page=page_of(paper, project.unit), full_size=on)
+    put_down(files)
     verdicts = [
         f"{estimate.lay.cloth.name}: {verdict(estimate, result.project)}" for estimate in result.estimates
     ]
     show(buy_table(result), tally_table(result), *verdicts, items=project_notes(result.project))
+    if going is not None:
+        show_left(going)
     if answers:
-        show_answers(project, answers, names.answer)
+        show_answers(project, answers, names.answer, None if going is None else names.book)
         raise typer.Exit(NOT_ENOUGH_CLOTH)
-    show_left(result)
     show(f"Sheets to shop and cut by: {names.book}")
 
 
@@ -116,12 +121,36 @@ def version_of(project: Project, alternative: str | None) -> Project:
     )
 
 
+def of_cloths(project: Project, keys: Sequence[str]) -> Project:
+    """The project, or what is cut from those of its cloths.
+
+    Raises
+    ------
+    BadInput
+        When there is no such cloth, or nothing is cut from it.
+    """
+    if not keys:
+        return project
+    mistakes = []
+    for key in dict.fromkeys(keys):
+        if key not in project.cloths or not project.pieces_in(key):
+            what = "Nothing is cut from it." if key in project.cloths else f"There is no cloth '{key}'."
+            names = ", ".join(f"'{one}'" for one in project.cloths if project.pieces_in(one))
+            mistakes.append(Mistake(f"--cloth {key}", what, f"Pieces are cut from {names}."))
+    if mistakes:
+        raise BadInput(tuple(mistakes))
+    others = tuple(
+        cloth.name for key, cloth in project.cloths.items() if key not in keys and project.pieces_in(key)
+    )
+    return replace(only_cloths(project, keys), not_asked=others)
+
+
 def effort_of(seconds: float | None) -> Effort:
     """The counted default, or a time."""
     return Effort() if seconds is None else Effort(seconds=seconds)
 
 
-def sheet_folder_name(file: Path, size: str | None, alternative: str | None) -> str:
-    """``jacket-lay``, or ``jacket-lay-96-seam-at-centre-back``."""
-    words = "".join(c if c.isalnum() else " " for c in f"{size or ''} {alternative or ''}").split()
+def sheet_folder_name(file: Path, *parts: str | None) -> str:
+    """``jacket-lay``, or with what was asked for: ``jacket-lay-96-seam-at-centre-back``."""
+    words = "".join(c if c.isalnum() else " " for c in " ".join(part or "" for part in parts)).split()
     return "-".join([f"{file.stem}-lay", *words])

@@ -140,6 +140,10 @@ def lay(
         str | None,
         typer.Option("--size", metavar="SIZE", help="One garment in this size (default: what is ordered)."),
     ] = None,
+    cloths: Annotated[
+        list[str] | None,
+        typer.Option("--cloth", metavar="CLOTH", help="Only this cloth; repeat for more (default: all)."),
+    ] = None,
     to: Annotated[
         Path | None,
         typer.Option(
@@ -165,6 +169,7 @@ def lay(
         file,
         alternative=alternative,
         size=size,
+        cloths=cloths or [],
         to=to,
         paper=paper,
         full_size=full_size,

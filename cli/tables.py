@@ -7,12 +7,13 @@ from collections.abc import Callable, Iterable, Sequence
 from rich import box
 from rich.table import Column, Table
 
-from nesting.estimate.estimate import ProjectEstimate
+from nesting.estimate.estimate import Estimate, ProjectEstimate
+from nesting.estimate.on_remnant import on_remnant
 from nesting.estimate.overview.compare import Comparison, VersionRow
 from nesting.pattern.edges import size_mm
 from nesting.pattern.piece import CutCount
 from nesting.project import Project
-from nesting.units import format_area, format_buy, format_length, format_money
+from nesting.units import Unit, format_area, format_buy, format_length, format_money
 from nesting.words.comparing import seam_words
 from nesting.words.counts import count_words
 from nesting.words.in_hand import goes_on_words
@@ -53,9 +54,7 @@ def buy_table(result: ProjectEstimate) -> Table:
             format_length(lay.cloth.width_mm, project.unit),
             "in hand" if estimate.in_hand else format_buy(estimate.to_buy_mm, project.unit),
             "–" if estimate.in_hand else money(estimate.cost, project.currency),
-            format_length(lay.length_mm, project.unit),
-            f"{estimate.waste_pct:.1f} %",
-            lies_words(lay),
+            *_lies(estimate, project.unit),
         )
     bought = [estimate for estimate in result.estimates if not estimate.in_hand]
     if bought and len(result.estimates) > 1 and result.cost is not None:
@@ -64,8 +63,16 @@ def buy_table(result: ProjectEstimate) -> Table:
     return table
 
 
+def _lies(estimate: Estimate, unit: Unit) -> tuple[str, str, str]:
+    """How long the lay is, its waste, and how it lies; nothing of a lay that does not go on its cloth."""
+    lay = estimate.lay
+    if estimate.lacking_mm:
+        return goes_on_words(on_remnant(lay), unit), "–", "–"
+    return format_length(lay.length_mm, unit), f"{estimate.waste_pct:.1f} %", lies_words(lay)
+
+
 def tally_table(result: ProjectEstimate) -> Table:
-    """Cut counts: a row for each piece in each cloth."""
+    """Cut counts: a row for each piece in each cloth; nothing is placed on one that is too short."""
     cloths = [estimate.lay.cloth.name for estimate in result.estimates]
     pieces = [tally.piece for estimate in result.estimates for tally in estimate.tallies]
     table = Table(
@@ -80,7 +87,8 @@ def tally_table(result: ProjectEstimate) -> Table:
     for estimate in result.estimates:
         name = estimate.lay.cloth.name
         for tally in estimate.tallies:
-            numbers = (tally.asked, tally.placed, tally.face_up, tally.face_down, tally.on_fold)
+            placed = (tally.placed, tally.face_up, tally.face_down, tally.on_fold)
+            numbers = (tally.asked, *((0, 0, 0, 0) if estimate.lacking_mm else placed))
             table.add_row(name, tally.piece, *(str(number) if number else "–" for number in numbers))
             name = ""
         table.add_section()

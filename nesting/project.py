@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Collection, Mapping
+from dataclasses import dataclass, replace
 
 from nesting.cloth.cloth import Cloth
 from nesting.cloth.waste import SmallPiece
@@ -12,7 +12,7 @@ from nesting.pattern.piece import Piece
 from nesting.pattern.wish import Wish
 from nesting.units import Unit
 
-__all__ = ["PLAIN", "Project"]
+__all__ = ["PLAIN", "Project", "only_cloths"]
 
 PLAIN = "plain"
 """What the version without any alternative is called."""
@@ -57,6 +57,9 @@ class Project:
         Sentences on how something written was understood, to be shown.
     not_needed : tuple of str
         Names of pieces of cloth in hand from which nothing is cut, once all was shared out among them.
+    not_asked, too_short : tuple of str
+        Names of cloths of the file that are left out: the person did not ask for them; not all goes on what
+        is in hand of them.
     source : str
         Name of the file it was read from, for messages; may be empty.
     """
@@ -70,6 +73,8 @@ class Project:
     alternatives: tuple[Project, ...] = ()
     notes: tuple[str, ...] = ()
     not_needed: tuple[str, ...] = ()
+    not_asked: tuple[str, ...] = ()
+    too_short: tuple[str, ...] = ()
     source: str = ""
     size: str = ""
     sizes: tuple[Project, ...] = ()
@@ -82,3 +87,17 @@ class Project:
     def pieces_in(self, cloth_key: str) -> tuple[Piece, ...]:
         """The pieces cut from that cloth, in file order."""
         return tuple(piece for piece in self.pieces if cloth_key in piece.cuts)
+
+
+def only_cloths(project: Project, keys: Collection[str]) -> Project:
+    """The project with those of its cloths, and the pieces that are cut from them."""
+    cuts = {
+        piece.name: {key: count for key, count in piece.cuts.items() if key in keys}
+        for piece in project.pieces
+    }
+    return replace(
+        project,
+        cloths={key: cloth for key, cloth in project.cloths.items() if key in keys},
+        pieces=tuple(replace(piece, cuts=cuts[piece.name]) for piece in project.pieces if cuts[piece.name]),
+        from_waste=tuple(wish for wish in project.from_waste if wish.cloth in keys),
+    )

@@ -110,6 +110,8 @@ class Piece:
         How far its grain line may lie off the warp; None leaves it to the cloth.
     size : str
         The size it is drawn in, or what else tells the garments of an order apart; may be empty.
+    may_be_left_off : bool
+        Whether the garment is only less without it (a facing, a patch, a loop), as the person says.
     """
 
     name: str
@@ -126,6 +128,7 @@ class Piece:
     matching: tuple[Mark, ...] = ()
     grain_tolerance_deg: float | None = None
     size: str = ""
+    may_be_left_off: bool = False
 
     def edge(self, name: str) -> Edge:
         """The edge of that name; KeyError when there is none."""

@@ -47,6 +47,11 @@ def answer_words(answer: Answer, cloth: Cloth, unit: Unit) -> Iterator[str]:
         if one.goes_on:
             yield f"What fits: {change_words(one.change)}, and the rest goes on."
             return
+    if not answer.without and not helps:
+        yield (
+            "Is there a piece without which the garment is only less (a facing, a patch, a loop)? Write "
+            "may_be_left_off = true into it, and it is tried to leave it off."
+        )
     if answer.without:
         names = ", or ".join(change_words(one.change) for one in answer.without)
         yield f"To {names} is not enough."

@@ -12,9 +12,11 @@ __all__ = ["notes_to_show", "project_notes"]
 
 
 def project_notes(project: Project) -> tuple[str, ...]:
-    """Its notes, and which remnants of a cloth in hand are not needed."""
+    """Its notes, which remnants of a cloth in hand are not needed, and which cloths are left out."""
     spare = (f"{name} is not needed: nothing is cut from it" for name in project.not_needed)
-    return (*project.notes, *spare)
+    asked = (f"{name} is not in these sheets: it was not asked for" for name in project.not_asked)
+    short = (f"{name} is not in these sheets: there is too little of it" for name in project.too_short)
+    return (*project.notes, *spare, *asked, *short)
 
 
 def notes_to_show(result: ProjectEstimate) -> tuple[str, ...]:

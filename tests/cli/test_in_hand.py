@@ -55,7 +55,9 @@ def test_yes_with_sheets_and_what_is_left(folder):
 
 
 def test_no_with_what_would_make_it_go(folder):
-    where = folder(tote_in_hand(54))
+    where = folder(
+        tote_in_hand(54).replace("[piece.cuff.edges]", "may_be_left_off = true\n[piece.cuff.edges]")
+    )
     done = ellwand("lay", "tote.toml", cwd=where)
     assert done.returncode == 3, done.stderr
     assert "It does not all go on" in done.stdout
@@ -67,7 +69,53 @@ def test_no_with_what_would_make_it_go(folder):
     assert answer["cloths"][0]["lacking_mm"] > 0
     (told,) = answer["answers"]
     assert {one["what"] for one in told["changes"]} >= {"turn 'cuff' across the grain"}
-    assert told["left_off"]
+    assert [one["what"] for one in told["left_off"]] == ["leave off 'cuff'"]
+
+
+CALICO = '\n[cloth.calico]\nname = "calico"\nwidth = 100\nprice = 3\n'
+
+
+def test_one_cloth_too_short_leaves_the_sheets_of_the_others(folder):
+    text = tote_in_hand(54).replace("cut = { main = 2 }", "cut = { main = 2, calico = 2 }") + CALICO
+    where = folder(text)
+    done = ellwand("lay", "tote.toml", "--seconds", "0.1", cwd=where)
+    assert done.returncode == 3, done.stderr
+    written = {path.name for path in (where / "tote-lay").iterdir()}
+    assert {"tote-in-hand.json", "tote.pdf", "tote-calico.png", "tote-cut-list.csv"} <= written
+    assert not any("main" in name for name in written)
+    (cloth,) = json.loads((where / "tote-lay" / "tote-lay.json").read_text(encoding="utf-8"))["cloths"]
+    assert cloth["cloth"]["key"] == "calico"
+    short, side, base, cuff = (
+        next(line.split() for line in done.stdout.splitlines() if words in line.split())
+        for words in ("canvas", "side", "base", "cuff")
+    )
+    assert "too" in short  # how much is lacking, in the place of the length of a lay
+    assert [line[-5:] for line in (side, base, cuff)] == [
+        ["2", *"––––"],
+        ["1", *"––––"],
+        ["1", *"––––"],
+    ]
+    assert "canvas is not in these sheets: there is too little of it" in written_notes(where)
+    assert "leave off" not in done.stdout
+    assert "may_be_left_off = true" in done.stdout
+
+
+def written_notes(where):
+    return json.loads((where / "tote-lay" / "tote-lay.json").read_text(encoding="utf-8"))["notes"]
+
+
+def test_one_cloth_is_laid_alone(folder):
+    text = tote_in_hand(54).replace("cut = { main = 2 }", "cut = { main = 2, calico = 2 }") + CALICO
+    where = folder(text)
+    done = ellwand("lay", "tote.toml", "--cloth", "calico", "--seconds", "0.1", cwd=where)
+    assert done.returncode == 0, done.stderr
+    assert "calico" in done.stdout
+    assert "canvas is not in these sheets: it was not asked for" in done.stdout
+    assert (where / "tote-lay-calico" / "tote-calico.png").exists()
+    unknown = ellwand("lay", "tote.toml", "--cloth", "silk", "--cloth", "calico", cwd=where)
+    assert unknown.returncode == 2
+    assert "There is no cloth 'silk'." in unknown.stderr
+    assert "Pieces are cut from 'main', 'calico'." in unknown.stderr
 
 
 def test_remnants_each_get_a_lay(folder):

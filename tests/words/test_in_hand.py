@@ -90,6 +90,8 @@ def test_the_cheapest_change_that_helps_is_named_with_what_to_write():
         "short.",
         "To leave off 'c' is not enough.",
     ]
+    *_, asked = answer_words(Answer("main", changes[:1], ()), cloth, Unit.CM)
+    assert asked.endswith("Write may_be_left_off = true into it, and it is tried to leave it off.")
 
 
 def test_wishes_not_met_by_one_remnant_are_looked_for_in_the_next():

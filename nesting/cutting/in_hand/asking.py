@@ -75,7 +75,7 @@ class Answer:
     changes : tuple of TriedChange
         In the order in which a person would rather do them.
     without : tuple of TriedChange
-        One piece left off, up to the first that helps.
+        One piece left off that may be, up to the first that helps.
     """
 
     cloth_key: str
@@ -94,7 +94,7 @@ def what_would_do(
     on_change: Callable[[TriedChange], None] | None = None,
     most_seconds: float = MOST_SECONDS,
 ) -> Answer:
-    """Try every change, then each piece left off until one helps.
+    """Try every change, then each piece left off that may be, until one helps.
 
     Parameters
     ----------

@@ -32,7 +32,7 @@ from nesting.geometry import signed_area
 from nesting.pattern.piece import CutKind, Piece, Turn
 from nesting.pattern.piecing import pieced
 from nesting.pattern.shaping import cut_shape
-from nesting.project import Project
+from nesting.project import Project, only_cloths
 
 __all__ = ["Changed", "changes", "left_off"]
 
@@ -72,11 +72,15 @@ def changes(project: Project, cloth: Cloth) -> tuple[Changed, ...]:
 
 
 def left_off(project: Project, cloth: Cloth) -> tuple[Changed, ...]:
-    """Each piece left off; the one that takes least cloth first."""
+    """Each piece left off of which the person says that it may be; the one that takes least cloth first."""
     alone = _alone(project, cloth)
     if len(alone.pieces) < 2:
         return ()
-    areas = {want.piece.name: _area(want) * want.count.pieces for want in wanted(project, cloth)}
+    areas = {
+        want.piece.name: _area(want) * want.count.pieces
+        for want in wanted(project, cloth)
+        if want.piece.may_be_left_off
+    }
     return tuple(
         Changed(
             LeaveOff(name),
@@ -88,10 +92,8 @@ def left_off(project: Project, cloth: Cloth) -> tuple[Changed, ...]:
 
 def _alone(project: Project, cloth: Cloth) -> Project:
     """What is cut from this cloth and nothing else."""
-    pieces = tuple(
-        replace(piece, cuts={cloth.key: piece.cuts[cloth.key]}) for piece in project.pieces_in(cloth.key)
-    )
-    return replace(project, cloths={cloth.key: cloth}, pieces=pieces, alternatives=(), sizes=())
+    alone = only_cloths(project, {cloth.key})
+    return replace(alone, cloths={cloth.key: cloth}, alternatives=(), sizes=())
 
 
 def _with(project: Project, changed: Piece, *by: Piece) -> Project:

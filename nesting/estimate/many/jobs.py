@@ -15,7 +15,7 @@ from nesting.estimate.figures import ClothFigures, ProjectFigures, figures_of, t
 from nesting.estimate.many.fingerprint import fingerprint, program_mark
 from nesting.packing.result import StopReason
 from nesting.packing.stop import StopRule
-from nesting.project import PLAIN, Project
+from nesting.project import PLAIN, Project, only_cloths
 
 __all__ = ["LayJob", "NothingKept", "Store", "jobs_of", "lay_figures", "work"]
 
@@ -62,13 +62,7 @@ class LayJob:
     @classmethod
     def of(cls, project: Project, cloth_key: str, effort: Effort | None = None, seed: int = 0) -> LayJob:
         """The job of one cloth of a project; all that does not bear on it is left behind."""
-        pieces = tuple(
-            replace(piece, cuts={cloth_key: piece.cuts[cloth_key]}) for piece in project.pieces_in(cloth_key)
-        )
-        cloths = {cloth_key: project.cloths[cloth_key]}
-        alone = replace(
-            project, cloths=cloths, pieces=pieces, alternatives=(), sizes=(), notes=(), from_waste=()
-        )
+        alone = replace(only_cloths(project, {cloth_key}), alternatives=(), sizes=(), notes=(), from_waste=())
         return cls(alone, effort or Effort(), seed)
 
     @property

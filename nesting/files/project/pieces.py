@@ -91,6 +91,7 @@ def build_piece(
         grain_tolerance_deg=table.grain_tolerance,
         grain_line=grain_line,
         matching=matched,
+        may_be_left_off=table.may_be_left_off,
     )
     named = f"{where}, piece {piece.name!r}"
     mistakes = _size_mistakes(piece, table, unit, here)

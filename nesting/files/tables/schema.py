@@ -247,6 +247,7 @@ class PieceTable(_Table):
         default=None, examples=["grain_tolerance = 0"]
     )
     large: bool = Field(default=False, examples=["large = true"])
+    may_be_left_off: bool = Field(default=False, examples=["may_be_left_off = true"])
     cut: dict[str, CountText] = Field(default={}, examples=["cut = { main = 2 }"])
     notches: list[NotchTable] = Field(default=[], examples=['notches = [ { edge = "hem", from_start = 9 } ]'])
     darts: list[DartTable] = Field(default=[], examples=['darts = [ { legs = "D1 D2", tip = "T" } ]'])

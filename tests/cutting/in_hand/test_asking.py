@@ -39,6 +39,11 @@ def on(length_mm, *pieces, **changes):
     return make_project(*pieces, cloth=cloth)
 
 
+def facing(length_mm):
+    """Something without which the garment is only less."""
+    return make_piece("facing", box(60, length_mm), singles(), may_be_left_off=True)
+
+
 def asked(project, **options):
     return what_would_do(project, project.cloths["main"], effort=QUICK, **options)
 
@@ -49,9 +54,7 @@ def outcome(answer):
 
 def test_a_facing_turned_across_the_grain():
     """The body is as wide as the cloth; a strip 900 along has to go behind it, across."""
-    project = on(
-        640.0, make_piece("body", box(1000, 500), singles()), make_piece("facing", box(60, 590), singles())
-    )
+    project = on(640.0, make_piece("body", box(1000, 500), singles()), facing(590))
     assert lay_in_hand(project, project.cloths["main"], effort=QUICK).lacking_mm == pytest.approx(490.0)
     answer = asked(project)
     helps = [one for one in answer.changes if one.goes_on]
@@ -136,12 +139,22 @@ def test_nothing_is_turned_on_a_cloth_that_goes_one_way():
 
 def test_what_is_proven_out_of_reach_is_told_as_such():
     project = on(
-        400.0, make_piece("body", box(1000, 350), singles(2)), make_piece("strip", box(30, 60), singles())
+        400.0,
+        make_piece("body", box(1000, 350), singles(2), may_be_left_off=True),
+        make_piece("strip", box(30, 60), singles(), may_be_left_off=True),
     )
     answer = asked(project)
     assert all(one.least_mm > 0 for one in answer.changes)
     assert not any(one.goes_on for one in answer.without[:1])
     assert answer.without[-1].change == LeaveOff("body")
+
+
+def test_what_is_the_garment_is_never_left_off():
+    """Without its body the facing goes on, but nobody wants to read that."""
+    whole = make_piece("body", box(1000, 600), singles(2))
+    assert asked(on(640.0, whole, make_piece("patch", box(90, 90), singles()))).without == ()
+    answer = asked(on(640.0, whole, facing(300)))
+    assert [(one.change, one.goes_on) for one in answer.without] == [(LeaveOff("facing"), False)]
 
 
 class Enough:
