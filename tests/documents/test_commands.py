@@ -11,6 +11,7 @@ import pytest
 import typer
 from nesting.cli import main
 from nesting.cli.in_hand import NOT_ENOUGH_CLOTH
+from nesting.cli.start import STOPPED
 
 from tests.documents.pages import PAGES, ROOT, in_code, listings, page, rows, section
 
@@ -91,7 +92,12 @@ def test_every_command_is_told_with_what_it_is_given():
 def test_every_exit_code_is_told():
     told = {int(cells[0]) for cells in rows(section(TOLD, "What it ends with"))}
     code = (ROOT / "cli" / "main.py").read_text(encoding="utf-8")
-    assert told == {0, NOT_ENOUGH_CLOTH, *map(int, re.findall(r"(?:sys\.exit\(|return )(\d+)", code))}
+    assert told == {
+        0,
+        NOT_ENOUGH_CLOTH,
+        STOPPED,
+        *map(int, re.findall(r"(?:sys\.exit\(|return )(\d+)", code)),
+    }
 
 
 @pytest.mark.parametrize(("name", "line"), list(typed()))

@@ -74,6 +74,8 @@ from_end = 30
 """Out of a remnant with a hole in it, the pocket away from the end, the grain not quite strict."""
 
 TOO_SHORT = """
+piece.pocket.may_be_left_off = true
+
 [cloth.main]
 width = 80
 in_hand = 100
