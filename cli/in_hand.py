@@ -81,12 +81,12 @@ def show_answers(project: Project, answers: Mapping[str, Answer], written: Path,
         cloth = project.cloths[key]
         show(_table(answer, cloth, project.unit))
         show(*(f"{cloth.name}: {words}" for words in answer_words(answer, cloth, project.unit)))
-    answer = f"This answer, for other programs: {written}"
+    this = f"This answer, for other programs: {written}"
     if sheets is None:
-        show(f"There is no lay to cut by, so no sheets were written. {answer}")
+        show(f"There is no lay to cut by, so no sheets were written. {this}")
     else:
         names = ", ".join(project.cloths[key].name for key in answers)
-        show(f"There is no lay of {names} to cut by, so no sheets of it were written. {answer}")
+        show(f"There is no lay of {names} to cut by, so no sheets of it were written. {this}")
         show(f"Sheets of the other cloths, to shop and cut by: {sheets}")
 
 
