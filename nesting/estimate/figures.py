@@ -87,7 +87,7 @@ class ProjectFigures:
 
     @property
     def finished(self) -> bool:
-        """Whether no search was ended by the person."""
+        """Whether no search was ended by the person: other lays might take less cloth, or less work."""
         return not any(figures.interrupted for figures in self.cloths.values())
 
     @property

@@ -155,6 +155,8 @@ def lay_cloth(
         if fits(leaning, project.table_mm):
             laid, best = [leaning if one is best else one for one in laid], leaning
     lay = replace(best.lay(seed, least), straight_mm=straight_mm)
+    if any(map(_interrupted, laid)):  # another spread might have come out better than this one
+        lay = replace(lay, stopped_because=StopReason.INTERRUPTED)
     require_sound(lay, project)
     tried = [
         _tried(spread, reasons.get(spread, Barred.LONGER_THAN_TABLE), laid, seed, least) for spread in spreads

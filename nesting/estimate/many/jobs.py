@@ -164,7 +164,7 @@ def lay_figures(
         if figures is None:
             asked = replace(job, effort=first_only) if enough else job
             figures = _laid(asked, None, on_lay, until)
-            if enough and figures.stopped_because is not StopReason.BOUND:
+            if enough:
                 figures = replace(figures, stopped_because=StopReason.INTERRUPTED)  # it was hardly searched
             enough = enough or figures.interrupted
             if not enough:
