@@ -2,6 +2,7 @@
 
 from functools import partial
 
+import nesting.cli.sheets
 import pytest
 
 from tests.cli import running
@@ -26,3 +27,9 @@ def ellwand(tote):
 def alone(tote):
     """Runs commands in that folder, each in a process of its own."""
     return partial(running.alone, cwd=tote)
+
+
+@pytest.fixture
+def quick_pdf(monkeypatch):
+    """A lay's pages are not drawn, where something else is looked at."""
+    monkeypatch.setattr(nesting.cli.sheets, "pdf_bytes", lambda result, page: b"not looked at")

@@ -75,7 +75,7 @@ def test_no_with_what_would_make_it_go(folder):
 CALICO = '\n[cloth.calico]\nname = "calico"\nwidth = 100\nprice = 3\n'
 
 
-def test_one_cloth_too_short_leaves_the_sheets_of_the_others(folder):
+def test_one_cloth_too_short_leaves_the_sheets_of_the_others(folder, quick_pdf):
     text = tote_in_hand(54).replace("cut = { main = 2 }", "cut = { main = 2, calico = 2 }") + CALICO
     where = folder(text)
     done = ellwand("lay", "tote.toml", "--seconds", "0.1", cwd=where)
@@ -104,7 +104,7 @@ def written_notes(where):
     return json.loads((where / "tote-lay" / "tote-lay.json").read_text(encoding="utf-8"))["notes"]
 
 
-def test_one_cloth_is_laid_alone(folder):
+def test_one_cloth_is_laid_alone(folder, quick_pdf):
     text = tote_in_hand(54).replace("cut = { main = 2 }", "cut = { main = 2, calico = 2 }") + CALICO
     where = folder(text)
     done = ellwand("lay", "tote.toml", "--cloth", "calico", "--seconds", "0.1", cwd=where)

@@ -1,6 +1,5 @@
 """What is in the way of the sheets is told before anything is looked for; no two sheets have one name."""
 
-import nesting.cli.sheets
 import pytest
 
 COMMANDS = {
@@ -35,8 +34,7 @@ def test_a_link_that_leads_nowhere(ellwand, command):
     )
 
 
-def test_cloths_that_are_called_like_sheets_of_others_keep_their_own(ellwand, monkeypatch):
-    monkeypatch.setattr(nesting.cli.sheets, "pdf_bytes", lambda result, page: b"not looked at here")
+def test_cloths_that_are_called_like_sheets_of_others_keep_their_own(ellwand, quick_pdf):
     file = ellwand.folder / "tote.toml"
     text = file.read_text(encoding="utf-8").replace("price = 12", "in_hand = 160")
     text = text.replace("cut = { main = 1 }", "cut = { main = 1, main-left = 1 }")

@@ -55,7 +55,7 @@ FULL = "/dev/full"
 
 
 @pytest.mark.skipif(not os.path.exists(FULL), reason="a device of Linux that is always full")
-def test_the_sheets_are_written_though_the_disk_of_what_is_printed_is_full(ellwand):
+def test_the_sheets_are_written_though_the_disk_of_what_is_printed_is_full(ellwand, quick_pdf):
     with open(FULL, "w", encoding="utf-8") as full:
         done = ellwand("lay", "tote.toml", "--seconds", "0.1", stdout=full)
         assert done.returncode == 2
@@ -81,7 +81,7 @@ start.main()
     assert (tote / "seen").read_text() == os.devnull
 
 
-def test_the_sheets_come_before_what_is_printed(ellwand, monkeypatch):
+def test_the_sheets_come_before_what_is_printed(ellwand, quick_pdf):
     written = []
 
     class Watching(io.StringIO):
