@@ -23,7 +23,7 @@ from nesting.words.verdict import verdict
 from . import ctrl_c
 from .in_hand import NOT_ENOUGH_CLOTH, ask, show_answers, show_left, what_goes_on
 from .paper import FullPaper, Paper, page_of, print_on
-from .progress import LayProgress
+from .progress import LayProgress, SheetProgress
 from .tables import buy_table, tally_table
 from .terminal import show
 from .written import put_down
@@ -65,9 +65,11 @@ def run(
     files = {names.answer: answer_json(result, answers).encode()} if answers else {}
     going = what_goes_on(project, result, answers) if answers else result
     if going is not None:
-        from .sheets import sheets_of  # drawing takes longest to load and is needed last
+        with SheetProgress() as drawing:
+            from .sheets import sheets_of  # drawing takes longest to load and is needed last
 
-        files |= sheets_of(going, names, page=page_of(paper, project.unit), full_size=on)
+            page = page_of(paper, project.unit)
+            files |= sheets_of(going, names, page=page, full_size=on, progress=drawing)
     put_down(files)
     verdicts = [
         f"{estimate.lay.cloth.name}: {verdict(estimate, result.project)}" for estimate in result.estimates

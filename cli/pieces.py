@@ -67,8 +67,8 @@ def run(
     drawings = pieces_full_size(project, pieces, room)
     in_size = f"Size {project.size}. " if project.size else ""
     about = f"{in_size}Pieces with their allowances: {', '.join(piece.name for piece in pieces)}"
-    with SheetProgress("pieces") as progress:
-        files = {pdf: full_size_pdf(drawings, project.title, about, on, on_sheet=progress.tell)}
+    with SheetProgress() as progress:
+        files = {pdf: full_size_pdf(drawings, project.title, about, on, on_sheet=progress.at("pieces"))}
     if pictures:
         for number, piece in enumerate(pieces, start=1):
             (drawing,) = pieces_full_size(project, (piece,), room)

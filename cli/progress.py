@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import threading
 import time
+from collections.abc import Callable
 from types import TracebackType
 
 from rich.console import Console
@@ -124,17 +125,10 @@ class LayProgress:
 
 
 class SheetProgress:
-    """Tells on a terminal which true-size sheet is being drawn; elsewhere nothing.
+    """Tells on a terminal what is being drawn; elsewhere nothing."""
 
-    Parameters
-    ----------
-    name : str
-        What is drawn.
-    """
-
-    def __init__(self, name: str) -> None:
-        self._name = escape(name)
-        self._status = Console(stderr=True).status(f"{self._name}: drawing at true size ...")
+    def __init__(self) -> None:
+        self._status = Console(stderr=True).status("drawing the sheets ...")
 
     def __enter__(self) -> SheetProgress:
         self._status.start()
@@ -145,6 +139,10 @@ class SheetProgress:
     ) -> None:
         self._status.stop()
 
-    def tell(self, number: int, of: int) -> None:
-        """Show how far it is."""
-        self._status.update(f"{self._name}: drawing sheet {number} of {of} at true size")
+    def at(self, name: str) -> Callable[[int, int], None]:
+        """What is told, sheet by sheet, while `name` is drawn at true size."""
+
+        def tell(number: int, of: int) -> None:
+            self._status.update(f"{escape(name)}: drawing sheet {number} of {of} at true size")
+
+        return tell

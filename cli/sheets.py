@@ -24,7 +24,12 @@ __all__ = ["sheets_of"]
 
 
 def sheets_of(
-    result: ProjectEstimate, names: SheetNames, *, page: PageSize, full_size: PrintOn | None = None
+    result: ProjectEstimate,
+    names: SheetNames,
+    *,
+    page: PageSize,
+    full_size: PrintOn | None = None,
+    progress: SheetProgress,
 ) -> dict[Path, bytes]:
     """Draw PDF, pictures, cut list and JSON.
 
@@ -35,6 +40,8 @@ def sheets_of(
     page : PageSize
     full_size : PrintOn or None
         What the lays are drawn on at true size, if they are wanted so.
+    progress : SheetProgress
+        In use already.
     """
     unit = result.project.unit
     files = {
@@ -50,11 +57,13 @@ def sheets_of(
         if full_size is not None:
             bought = length_words(estimate, unit)
             about = f"{drawing.title}, {bought}. {how_to_spread(estimate.lay, unit)}"
-            with SheetProgress(estimate.lay.cloth.name) as progress:
-                sheets = full_size_pdf(
-                    [drawing], result.project.title, about, full_size, on_sheet=progress.tell
-                )
-            files[names.of_cloth(key, "-full-size.pdf")] = sheets
+            files[names.of_cloth(key, "-full-size.pdf")] = full_size_pdf(
+                [drawing],
+                result.project.title,
+                about,
+                full_size,
+                on_sheet=progress.at(estimate.lay.cloth.name),
+            )
             files[names.of_cloth(key, "-full-size.png")] = full_size_png(drawing)
         if estimate.left is not None:
             files[names.of_cloth(key, "-left.png")] = left_png_bytes(estimate, unit)

@@ -71,3 +71,19 @@ def test_so_does_the_process_that_compiles_beside_the_first_lay():
         check=False,
     )
     assert done.returncode == 1
+
+
+def test_until_then_it_comes_to_an_end_of_its_own_as_any_other():
+    """A thread that waits for standard input by Python's own reading would end it with a fatal error."""
+    code = (
+        "import threading; from nesting.packing.walks import preparing; "
+        "threading.Thread(target=preparing._end_with_the_first, daemon=True).start()"
+    )
+    with subprocess.Popen(
+        [sys.executable, "-c", code],
+        env={**os.environ, "PYTHONPATH": str(ROOT)},
+        stdin=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+    ) as second:
+        assert second.wait(PATIENCE_S) == 0
+        assert second.stderr.read() == b""

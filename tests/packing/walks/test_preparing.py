@@ -53,7 +53,7 @@ def test_the_first_run_has_the_search_compiled_beside_it_and_finds_the_same_lay(
     assert done.returncode == 0, done.stderr
     length, ended = done.stdout.split()
     assert ended == "0"
-    assert list(cache.rglob("separate.passes-*.nbi"))
+    assert list(cache.rglob("separate.passes.*.code"))
     later = run(FIRST_RUN.replace("preparing._second.returncode", "preparing._second"), cache)
     assert later.stdout.split() == [length, "None"]  # nothing left to prepare
 
@@ -68,7 +68,7 @@ def test_a_run_that_ends_before_the_compiling_does_leaves_nothing_running_and_sa
     assert done.returncode == 0
     assert done.stdout.split()[1] == "None"  # still compiling then
     assert done.stderr == ""
-    assert not list(tmp_path.rglob("separate.passes-*.nbi"))  # it did not go on to its end
+    assert not list(tmp_path.rglob("separate.passes.*.code"))  # it did not go on to its end
 
 
 class StillCompiling:
