@@ -17,12 +17,13 @@ from pathlib import Path
 
 import numpy as np
 
-from benchmarks import in_hand, orders, shop_pictures, spreads, stripes, table_pictures
+from benchmarks import check_pictures, in_hand, orders, shop_pictures, spreads, stripes, table_pictures
 from benchmarks.parts import DOCS
 
 __all__ = ["MAKERS", "differing", "looks_the_same"]
 
 MAKERS: dict[str, Callable[[Path], None]] = {
+    "check": check_pictures.main,
     "in-hand": in_hand.main,
     "stripes": stripes.main,
     "spreads": spreads.main,

@@ -18,10 +18,11 @@ from nesting.words.comparing import what_decides
 
 from . import ctrl_c
 from .kept import say_trouble, store_of
-from .lay import effort_of, version_of
+from .lay import effort_of
 from .progress import LayProgress
 from .tables import comparison_tables
 from .terminal import show
+from .version import version_of
 
 __all__ = ["run"]
 

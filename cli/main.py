@@ -17,7 +17,7 @@ from nesting.cloth.cloth import Nap
 from nesting.errors import BadInput, EllwandError, LayRefused
 
 from .ctrl_c import watched
-from .paper import FullPaper, Paper
+from .paper import DraftPaper, FullPaper, Paper
 from .streams import PatientStream
 
 __all__ = ["app", "main"]
@@ -125,11 +125,29 @@ def new(
 
 
 @app.command()
-def check(file: ProjectFile) -> None:
-    """Say what a project file asks for, or what is wrong."""
+def check(
+    file: ProjectFile,
+    size: Annotated[
+        str | None, typer.Option("--size", metavar="SIZE", help="In this size (default: as drawn).")
+    ] = None,
+    alternative: Alternative = None,
+    to: Annotated[
+        Path | None,
+        typer.Option(
+            "--to", metavar="FOLDER", help="Folder for the sheet (default: the file's name and '-check')."
+        ),
+    ] = None,
+    paper: Annotated[
+        DraftPaper | None,
+        typer.Option("--paper", help="Sheets of this size (default: letter for inches, else a4)."),
+    ] = None,
+    svg: Annotated[bool, typer.Option("--svg", help="The picture as SVG as well.")] = False,
+    no_sheet: Annotated[bool, typer.Option("--no-sheet", help="Draw nothing: only say it.")] = False,
+) -> None:
+    """Say what is wrong with a project file, or what it asks for; draw its pieces."""
     from .check import run
 
-    run(file)
+    run(file, size=size, alternative=alternative, to=to, paper=paper, svg=svg, no_sheet=no_sheet)
 
 
 @app.command()

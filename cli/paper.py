@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     from nesting.drawing.ink.papers import PageSize
     from nesting.drawing.true_size.pages import PrintOn
 
-__all__ = ["FullPaper", "Paper", "page_of", "print_on"]
+__all__ = ["DraftPaper", "FullPaper", "Paper", "draft_page", "page_of", "print_on"]
 
 _NARROWEST_ROLL_MM = 300.0
 
@@ -34,6 +34,22 @@ class FullPaper(StrEnum):
     A1 = "a1"
     A0 = "a0"
     ROLL = "roll"
+
+
+class DraftPaper(StrEnum):
+    """What the sheet of ``check`` is printed on."""
+
+    A4 = "a4"
+    LETTER = "letter"
+    A3 = "a3"
+    A2 = "a2"
+
+
+def draft_page(paper: DraftPaper | None, unit: Unit) -> PageSize:
+    """The page asked for; else US Letter for a person who measures in inches, A4 for all others."""
+    from nesting.drawing.ink.papers import PAPERS
+
+    return PAPERS[paper or (DraftPaper.LETTER if unit is Unit.IN else DraftPaper.A4)]
 
 
 def page_of(paper: Paper | None, unit: Unit) -> PageSize:

@@ -13,10 +13,10 @@ from nesting.project import Project
 from nesting.units import Unit
 
 from . import ctrl_c
-from .lay import version_of
 from .paper import FullPaper, print_on
 from .progress import SheetProgress
 from .terminal import show
+from .version import version_of
 from .written import put_down
 
 __all__ = ["run"]

@@ -6,16 +6,19 @@ import threading
 import time
 from collections.abc import Callable
 from types import TracebackType
+from typing import TYPE_CHECKING
 
 from rich.console import Console
 from rich.markup import escape
 from rich.status import Status
 
-from nesting.cutting.search.laying import LayEvent
 from nesting.packing.result import Progress, StopReason
 from nesting.units import Unit, format_length
 
 from . import ctrl_c
+
+if TYPE_CHECKING:  # it loads the compiler, which drawing does without
+    from nesting.cutting.search.laying import LayEvent
 
 __all__ = ["FIRST_LAY_SECONDS", "CtrlC", "LayProgress", "SheetProgress", "first_run"]
 

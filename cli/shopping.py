@@ -17,9 +17,10 @@ from nesting.project import Project
 
 from . import ctrl_c
 from .kept import say_trouble, store_of
-from .lay import effort_of, version_of
+from .lay import effort_of
 from .paper import Paper, page_of
 from .progress import LayProgress
+from .version import version_of
 from .written import put_down
 
 __all__ = ["run"]

@@ -10,10 +10,11 @@ from rich.table import Column, Table
 from nesting.estimate.estimate import Estimate, ProjectEstimate
 from nesting.estimate.on_remnant import on_remnant
 from nesting.estimate.overview.compare import Comparison, VersionRow
-from nesting.pattern.edges import size_mm
+from nesting.pattern.edges import edge_length_mm, size_mm
 from nesting.pattern.piece import CutCount
 from nesting.project import Project
 from nesting.units import Unit, format_area, format_buy, format_length, format_money
+from nesting.words.allowances import allowance_words
 from nesting.words.comparing import seam_words
 from nesting.words.counts import count_words
 from nesting.words.in_hand import goes_on_words
@@ -24,7 +25,7 @@ from .terminal import LONGEST_WORD
 _OTHERS_A_TABLE = 3
 """So many columns fit on a narrow terminal beside the first."""
 
-__all__ = ["buy_table", "comparison_tables", "counts_table", "money", "tally_table"]
+__all__ = ["buy_table", "comparison_tables", "counts_table", "edges_table", "money", "tally_table"]
 
 
 def _name(head: str, names: Iterable[str]) -> Column:
@@ -102,6 +103,25 @@ def counts_table(project: Project) -> Table:
     for piece in project.pieces:
         size = " × ".join(format_length(side, project.unit) for side in size_mm(piece))
         table.add_row(piece.name, size, *(_count_words(piece.cuts.get(key)) for key in project.cloths))
+    return table
+
+
+def edges_table(project: Project) -> Table:
+    """How long each edge is, to be held against a tape laid along the paper, and what is added to it."""
+    names = [piece.name for piece in project.pieces]
+    edges = [edge.name for piece in project.pieces for edge in piece.edges]
+    table = Table(
+        _name("piece", names), _name("edge", edges), box=box.SIMPLE_HEAD, title="Edges", title_justify="left"
+    )
+    for heading in ("length", "allowance"):
+        table.add_column(heading, justify="right")
+    for piece in project.pieces:
+        name = piece.name
+        for edge in piece.edges:
+            length = format_length(edge_length_mm(edge.vertices), project.unit)
+            table.add_row(name, edge.name, length, allowance_words(piece, edge, project.unit))
+            name = ""
+        table.add_section()
     return table
 
 

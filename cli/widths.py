@@ -18,9 +18,10 @@ from nesting.words.widths import widths_sentences
 from . import ctrl_c
 from .crew import lay_many
 from .kept import say_trouble, store_of
-from .lay import effort_of, version_of
+from .lay import effort_of
 from .terminal import show
 from .values import lengths_of
+from .version import version_of
 from .written import put_down
 
 __all__ = ["run"]

@@ -18,6 +18,7 @@ units
 pattern
 cloth
 project
+doubts
 packing.problem packing.kept_code
 packing.jit
 packing.result packing.verify packing.outlines
@@ -37,6 +38,7 @@ words
 drawing.ink files.tables
 drawing.lay files.project files.results files.example
 drawing.pages drawing.true_size
+drawing.drafts
 """
 PLACE = {room: place for place, rooms in enumerate(ROAD.split("\n")) for room in rooms.split()}
 

@@ -14,6 +14,7 @@ from enum import StrEnum
 from nesting.geometry import FloatArray
 from nesting.pattern.cut_count import CutCount as CutCount
 from nesting.pattern.cut_count import CutKind as CutKind
+from nesting.pattern.draft import Draft
 
 __all__ = ["CutCount", "CutKind", "Dart", "Edge", "GrainLine", "Mark", "Notch", "Piece", "Turn"]
 
@@ -112,6 +113,8 @@ class Piece:
         The size it is drawn in, or what else tells the garments of an order apart; may be empty.
     may_be_left_off : bool
         Whether the garment is only less without it (a facing, a patch, a loop), as the person says.
+    draft : Draft or None
+        The points as written, for telling the person about them; None where nothing was (a strip).
     """
 
     name: str
@@ -129,6 +132,7 @@ class Piece:
     grain_tolerance_deg: float | None = None
     size: str = ""
     may_be_left_off: bool = False
+    draft: Draft | None = None
 
     def edge(self, name: str) -> Edge:
         """The edge of that name; KeyError when there is none."""

@@ -45,7 +45,7 @@ def test_one_size_is_laid_alone_and_the_order_together(tote):
 
 
 def test_check_says_how_each_count_was_read(tote):
-    done = ellwand("check", "tote.toml", cwd=tote)
+    done = ellwand("check", "tote.toml", "--no-sheet", cwd=tote)
     assert done.returncode == 0, done.stderr
     assert "1 pair" in done.stdout
     assert "1 on the fold" in done.stdout
@@ -54,7 +54,7 @@ def test_check_says_how_each_count_was_read(tote):
 def test_check_reports_every_fault_at_once_and_exits_with_2(tote):
     faulty = SMALL.replace('"B C"', '"B X"', 1).replace("width = 100", "width = -1")
     (tote / "tote.toml").write_text(faulty, encoding="utf-8")
-    done = ellwand("check", "tote.toml", cwd=tote)
+    done = ellwand("check", "tote.toml", "--no-sheet", cwd=tote)
     assert done.returncode == 2
     assert "'X'" in done.stderr
     assert "width" in done.stderr
@@ -187,7 +187,7 @@ def test_ctrl_c_ends_a_comparison_and_concludes_nothing_from_unfinished_lays(lon
 
 
 def test_check_tells_the_size_of_each_piece_as_drawn(tote):
-    done = ellwand("check", "tote.toml", cwd=tote)
+    done = ellwand("check", "tote.toml", "--no-sheet", cwd=tote)
     assert "44 cm × 42 cm" in done.stdout
     assert "15 cm × 36 cm" in done.stdout
 

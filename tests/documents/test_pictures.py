@@ -13,7 +13,7 @@ import numpy as np
 import pytest
 from matplotlib.image import imread, imsave
 
-from benchmarks import documents
+from benchmarks import check_pictures, documents
 from nesting.drawing.lay.figure import png_bytes
 from nesting.estimate.estimating import lay_project
 from nesting.files.example import example_text
@@ -27,6 +27,10 @@ def test_the_picture_of_the_readme():
         jacket, cloths={"main": jacket.cloths["main"]}, pieces=jacket.pieces_in("main"), alternatives=()
     )
     assert is_as_drawn("jacket-main.png", png_bytes(lay_project(wool).estimates[0], jacket.unit)), ANEW
+
+
+def test_the_picture_of_a_slip():
+    assert is_as_drawn("check-slip.png", check_pictures.sheet_with_a_slip()), ANEW
 
 
 def test_every_picture_is_on_a_page():

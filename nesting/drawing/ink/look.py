@@ -70,6 +70,7 @@ LINES: Final[dict[str, dict[str, Any]]] = {
     "cut away": {"color": INK, "linewidth": 0.9, "linestyle": "-"},
     "left over": {"color": INK, "linewidth": 0.8, "linestyle": (0, (5, 2))},
     "tape": {"color": INK, "linewidth": 0.6, "linestyle": "-"},
+    "tag leader": {"color": "#555555", "linewidth": 0.5, "linestyle": "-"},
     "leader": {"color": INK, "linewidth": 0.5, "linestyle": "-"},
 }
 

@@ -15,7 +15,7 @@ from nesting.drawing.ink.pen import Pen
 from nesting.geometry import FloatArray
 from nesting.pattern.cut_shape import CutShape, Feature, FeatureKind
 
-__all__ = ["draw_label", "draw_lines", "draw_piece", "label_how"]
+__all__ = ["draw_label", "draw_lines", "draw_piece", "fold_bracket", "label_how"]
 
 _BRACKET_PT = 7.0
 _CROSS_PT = 2.5
@@ -105,7 +105,7 @@ def _draw_cut_line(pen: Pen, shape: CutShape, name: str, on_fold: bool) -> None:
     ring = np.vstack([shape.cut_line, shape.cut_line[:1]])
     drawn = np.ones(len(shape.cut_line), dtype=bool)
     if on_fold and shape.fold_edge is not None:
-        at_fold = np.abs(ring[:, 1] - shape.fold_edge[0, 1]) < _ON_FOLD_MM
+        at_fold = np.abs(_off_fold(ring, shape.fold_edge)) < _ON_FOLD_MM
         drawn = ~(at_fold[1:] & at_fold[:-1])
     pen.outline(ring, drawn.tolist(), "cut line", f"{name}-cut-line")
 
@@ -135,13 +135,34 @@ def _cross(at: FloatArray, arm: float, *, slanting: bool) -> FloatArray:
 
 def _draw_fold_bracket(pen: Pen, fold: FloatArray, cut_line: FloatArray, name: str) -> FloatArray:
     """A bar along the middle of the fold edge whose ends bend to the fold, each with an arrow head."""
-    foot, top = fold
-    side = float(np.sign(cut_line[:, 1].mean() - foot[1]))
-    reach = float(np.ptp(cut_line[:, 1]))
-    inwards = np.array([0.0, side * min(_BRACKET_PT * pen.mm_per_pt, 0.35 * reach)])
-    left, right = foot + 0.2 * (top - foot), foot + 0.8 * (top - foot)
-    bar = np.array([left + inwards, right + inwards])
+    bracket = fold_bracket(fold, cut_line, pen.mm_per_pt)
+    left, *bar, right = bracket
     pen.line(bar, "fold bracket", f"{name}-fold-bracket")
-    for end in (left, right):
-        pen.arrow(end + inwards, end, "fold bracket", f"{name}-fold-bracket-end")
-    return np.array([left, *bar, right])
+    for tail, end in ((bar[0], left), (bar[1], right)):
+        pen.arrow(tail, end, "fold bracket", f"{name}-fold-bracket-end")
+    return bracket
+
+
+def fold_bracket(fold: FloatArray, cut_line: FloatArray, mm_per_pt: float) -> FloatArray:
+    """From the fold edge in, along the middle of it, and back to the fold: (4, 2), mm.
+
+    Parameters
+    ----------
+    fold : (2, 2) float64 array, mm
+        May run any way.
+    cut_line : (N, 2) float64 array, mm
+    mm_per_pt : float
+    """
+    foot, top = fold
+    off = _off_fold(cut_line, fold)
+    run = (top - foot) / np.hypot(*(top - foot))
+    side = float(np.sign(off.mean())) * np.array([-run[1], run[0]])
+    inwards = side * min(_BRACKET_PT * mm_per_pt, 0.35 * float(np.ptp(off)))
+    left, right = foot + 0.2 * (top - foot), foot + 0.8 * (top - foot)
+    return np.array([left, left + inwards, right + inwards, right])
+
+
+def _off_fold(points: FloatArray, fold: FloatArray) -> FloatArray:
+    """How far points lie off the line of the fold, mm, to the left of its run positive; (N,)."""
+    run = (fold[1] - fold[0]) / np.hypot(*(fold[1] - fold[0]))
+    return np.asarray((points - fold[0]) @ np.array([-run[1], run[0]]))

@@ -62,7 +62,9 @@ class LayJob:
     @classmethod
     def of(cls, project: Project, cloth_key: str, effort: Effort | None = None, seed: int = 0) -> LayJob:
         """The job of one cloth of a project; all that does not bear on it is left behind."""
-        alone = replace(only_cloths(project, {cloth_key}), alternatives=(), sizes=(), notes=(), from_waste=())
+        alone = only_cloths(project, {cloth_key})
+        pieces = tuple(replace(piece, draft=None) for piece in alone.pieces)
+        alone = replace(alone, pieces=pieces, alternatives=(), sizes=(), notes=(), from_waste=())
         return cls(alone, effort or Effort(), seed)
 
     @property

@@ -7,14 +7,15 @@ from collections.abc import Mapping
 import numpy as np
 
 from nesting.errors import Mistake
-from nesting.files.tables.schema import Curve, EdgeTable, Outline, PieceTable
+from nesting.files.tables.schema import EdgeTable, Outline, PieceTable
 from nesting.files.tables.wording import choices, quoted
 from nesting.geometry import FloatArray
 from nesting.pattern.curves import arc, smooth
+from nesting.pattern.draft import Curve, Draft, Walk
 from nesting.pattern.piece import Edge
 from nesting.units import Unit, format_length
 
-__all__ = ["build_edges", "points_named"]
+__all__ = ["build_edges", "draft_of", "points_named"]
 
 SAME_POINT_MM = 0.01
 """Two points nearer than this are one."""
@@ -72,6 +73,12 @@ def build_edges(
     if not mistakes:
         mistakes = _chain_mistakes(tuple(edges), table, unit, where)
     return tuple(edges), mistakes
+
+
+def draft_of(table: PieceTable) -> Draft:
+    """The points and edges as they are written."""
+    walks = (Walk(name, edge.through, edge.curve) for name, edge in table.edges.items())
+    return Draft(table.points, tuple(walks), table.large)
 
 
 def _edge_vertices(edge: EdgeTable, points: Points, where: str) -> tuple[FloatArray, list[Mistake]]:

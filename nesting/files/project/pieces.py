@@ -5,10 +5,11 @@ from __future__ import annotations
 import dataclasses
 from collections.abc import Collection, Mapping
 
+from nesting.doubts.points import likely_slips
 from nesting.errors import Mistake
 from nesting.files.project.marks import build_darts, build_grain, build_marks, build_notches
 from nesting.files.project.matches import build_matching
-from nesting.files.project.outlines import build_edges
+from nesting.files.project.outlines import build_edges, draft_of
 from nesting.files.tables.schema import Outline, PieceTable
 from nesting.files.tables.wording import choices, quoted
 from nesting.pattern.counts import BadCount, read_count, with_fold, with_seam
@@ -18,6 +19,7 @@ from nesting.pattern.piece import CutCount, Piece
 from nesting.pattern.shaping import cut_shape
 from nesting.units import Unit, format_length
 from nesting.words.counts import bad_count_words
+from nesting.words.doubts import doubt_mistake
 from nesting.words.pieces import piece_mistake
 
 __all__ = ["build_piece"]
@@ -77,6 +79,7 @@ def build_piece(
     mistakes += _unknown_names(table, cloth_keys, here)
     if mistakes:
         return None, mistakes
+    draft = draft_of(table)
     piece = Piece(
         name=name,
         edges=edges,
@@ -92,12 +95,14 @@ def build_piece(
         grain_line=grain_line,
         matching=matched,
         may_be_left_off=table.may_be_left_off,
+        draft=draft,
     )
     named = f"{where}, piece {piece.name!r}"
     mistakes = _size_mistakes(piece, table, unit, here)
     mistakes += [piece_mistake(fault, named, unit) for fault in piece_faults(piece)]
     if mistakes:
-        return None, mistakes
+        # Often one point is what is wrong with all of it: that is told first.
+        return None, [*(doubt_mistake(slip, here, unit) for slip in likely_slips(draft)), *mistakes]
     kept: dict[str, CutCount] = {}
     if plain is not None and (plain.on_fold is None) != (piece.on_fold is None):
         kept = {key: count for key, count in plain.cuts.items() if key not in counts_changed}

@@ -44,6 +44,7 @@ from nesting.files.tables.values import (
 )
 from nesting.files.tables.wish import WishTable
 from nesting.files.tables.wording import quoted
+from nesting.pattern.draft import Curve
 from nesting.pattern.match import Axis
 from nesting.pattern.outline import MAX_ALLOWANCE_MM
 from nesting.pattern.piece import Turn
@@ -52,7 +53,6 @@ from nesting.units import Unit
 __all__ = [
     "AlternativeTable",
     "ClothTable",
-    "Curve",
     "DartTable",
     "DefaultsTable",
     "Directions",
@@ -71,14 +71,6 @@ __all__ = [
 ]
 
 Allowance = Annotated[float, length(0, MAX_ALLOWANCE_MM)]
-
-
-class Curve(StrEnum):
-    """How an edge runs through its points."""
-
-    STRAIGHT = "straight"
-    SMOOTH = "smooth"
-    ARC = "arc"
 
 
 class Outline(StrEnum):

@@ -1,0 +1,1 @@
+"""Does anything written down look like a slip, though it can be laid? `words.doubts` says it."""
