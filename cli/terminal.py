@@ -35,7 +35,7 @@ def show(*things: RenderableType, items: Iterable[str] = ()) -> None:
     another program. Nothing in them is taken for markup. A table that is too wide for the terminal, so that
     columns would be missing, is shown as a list.
     """
-    console = Console(highlight=False)
+    console = Console(highlight=False, emoji=False)
     for thing in (*things, *(f"- {item}" for item in items)):
         if isinstance(thing, Table) and not _has_room(thing, console.width):
             for line in _as_list(thing):
@@ -49,7 +49,8 @@ def show(*things: RenderableType, items: Iterable[str] = ()) -> None:
 def _has_room(table: Table, width: int) -> bool:
     """Whether a table shows every word whole, long ones aside, in so many letters a line."""
     drawn = io.StringIO()
-    Console(file=drawn, width=width).print(table)
+    bare = Console(file=drawn, width=width, emoji=False, force_terminal=False, color_system=None)
+    bare.print(table, markup=False)
     shown = set(drawn.getvalue().split())
     texts = (str(text) for column in table.columns for text in (column.header, *column.cells))
     return all(word in shown for text in texts for word in text.split() if cell_len(word) <= LONGEST_WORD)

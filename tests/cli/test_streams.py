@@ -108,11 +108,17 @@ def test_a_narrow_terminal_shows_every_amount(monkeypatch, capsys, columns):
     ]
 
 
-def test_a_wide_one_shows_a_table(monkeypatch, capsys):
+@pytest.mark.parametrize("name", ["canvas", "a[/b]", "[bold]", ":cat:"])
+@pytest.mark.parametrize("colour", ["", "1"])
+def test_a_wide_one_shows_a_table_whatever_the_cloth_is_called(monkeypatch, capsys, name, colour):
+    """Where colour is asked for, words have codes about them; and nothing in a name means anything."""
     monkeypatch.setenv("COLUMNS", "60")
+    monkeypatch.setenv("TERM", "xterm-256color")
+    monkeypatch.setenv("FORCE_COLOR", colour)  # empty: as if not set
     table = Table("cloth", "width", "buy", "cost", "laid", box=box.SIMPLE_HEAD)
-    table.add_row("canvas", "100 cm", "0.90 m", "10.80", "lengthwise fold")
+    table.add_row(name, "100 cm", "0.90 m", "10.80", "lengthwise fold")
     show(table)
     said = capsys.readouterr().out
-    assert all(word in said.split() for word in ["canvas", "0.90", "10.80", "lengthwise", "fold"])
+    assert all(word in said.split() for word in [name, "0.90", "10.80", "lengthwise", "fold"])
     assert "…" not in said
+    assert "- " not in said  # as a list would begin
