@@ -68,7 +68,8 @@ class KeptResults:
             if len(text) > _MOST_BYTES:
                 raise ValueError("too long for an entry")
             entry = json.loads(text)
-            if isinstance(entry, dict) and entry.get("format") not in {None, FORMAT}:
+            known = entry.get("format") if isinstance(entry, dict) else None
+            if isinstance(known, str) and known != FORMAT:
                 return None  # sound, but of another version of the program
             return _figures(entry, key)
         except (ValueError, RecursionError):  # not JSON, not UTF-8, brackets without end, not what was kept

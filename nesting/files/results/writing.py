@@ -13,7 +13,7 @@ import errno
 import os
 import secrets
 import time
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from pathlib import Path
 
 from nesting.errors import EllwandError
@@ -80,6 +80,16 @@ def require_writable(folder: Path, names: Iterable[str] = ()) -> None:
     for name in (*folder.parts, *names):
         if len(os.fsencode(name)) > LONGEST_NAME:
             raise NotWritten(f"{_short(name)}: the name is too long for a file. Choose a shorter one.")
+    try:
+        _require_standing(folder, names)
+    except OSError as error:  # one above it may not be looked into, or the whole path is too long
+        raise _not_written(folder, error) from error
+
+
+def _require_standing(folder: Path, names: Iterable[str]) -> None:
+    """What stands there already is not in the way; `OSError` where that cannot be looked at."""
+    with contextlib.suppress(FileNotFoundError, NotADirectoryError):
+        folder.lstat()  # `exists` takes what cannot be looked at for missing, from Python 3.14 on
     for one in (folder, *folder.absolute().parents):
         if one.is_symlink() and not one.exists():
             raise NotWritten(f"{one} is a link that leads nowhere. Mend the link, or choose another folder.")
@@ -121,18 +131,34 @@ def write_together(files: Mapping[Path, bytes]) -> tuple[Path, ...]:
         for folder in folders:
             locked.enter_context(_one_at_a_time(folder))
         _require_no_folders(files)
-        kept = _to_keep(files)
-        _replace_all({**{kept[path]: path.read_bytes() for path in kept}, **files}, kept)
+        before = _changing(files)
+        kept = _kept_as(before, files)
+        _replace_all({**{kept[path]: data for path, data in before.items()}, **files}, kept)
     return tuple(kept.values())
 
 
-def _to_keep(files: Mapping[Path, bytes]) -> dict[Path, Path]:
-    """The files that would change, and under which names they are kept."""
-    changing = [path for path, data in files.items() if path.is_file() and path.read_bytes() != data]
+def _changing(files: Mapping[Path, bytes]) -> dict[Path, bytes]:
+    """What stands in the files that would change."""
+    before = {}
+    for path, data in files.items():
+        try:
+            held = path.read_bytes() if path.is_file() else data
+        except OSError as error:
+            raise NotWritten(
+                f"{path} was not written: what stands there now cannot be read ({error.strerror or error}), so "
+                "it cannot be kept. Move it away, or choose another folder with --to FOLDER."
+            ) from error
+        if held != data:
+            before[path] = held
+    return before
+
+
+def _kept_as(before: Collection[Path], files: Collection[Path]) -> dict[Path, Path]:
+    """Under which names those files are kept: all with the first number that is free for every one."""
     number = 1
-    while any(_earlier(path, number) in files or _earlier(path, number).exists() for path in changing):
+    while any(_earlier(path, number) in files or _earlier(path, number).exists() for path in before):
         number += 1
-    return {path: _earlier(path, number) for path in changing}
+    return {path: _earlier(path, number) for path in before}
 
 
 def _earlier(path: Path, number: int) -> Path:

@@ -38,6 +38,11 @@ def test_a_folder_is_judged_by_what_stands_of_it_and_none_is_made(tmp_path, monk
     assert asked == [tmp_path]
 
 
+def test_a_path_that_is_too_long_as_a_whole_is_told(tmp_path):
+    with pytest.raises(NotWritten, match=r"its name is too long\. Choose a shorter name"):
+        require_writable(tmp_path.joinpath(*["sheets" * 30] * 40))
+
+
 def test_a_file_where_a_folder_should_be_is_told(tmp_path):
     (tmp_path / "sheets").write_bytes(b"a file")
     with pytest.raises(NotWritten, match="sheets is a file, not a folder"):

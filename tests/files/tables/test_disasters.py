@@ -1,5 +1,6 @@
 """What can happen to a disk while sheets are written, made to happen: old files stay whole."""
 
+import errno
 import os
 import signal
 import subprocess
@@ -10,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from nesting.files.results.writing import NotWritten, write_together
+from nesting.files.results.writing import NotWritten, require_writable, write_together
 
 NOBODY = 65534
 MANY = 3_000_000
@@ -48,6 +49,33 @@ def test_a_folder_that_may_only_be_read(folder, request):
         write_together({folder / "list.csv": b"new", folder / "lay.pdf": b"new"})
     assert [path.name for path in folder.iterdir()] == ["list.csv"]
     assert (folder / "list.csv").read_bytes() == b"old"
+
+
+@pytest.fixture
+def shut(folder):
+    """A folder that nobody but root may look into."""
+    (folder / "shut").mkdir(mode=0o000)
+    return folder / "shut"
+
+
+def test_a_folder_that_may_not_be_looked_into_is_told_before_long_work(shut, as_nobody):
+    with pytest.raises(NotWritten, match=r"sheets was not written: it may not be written there"):
+        require_writable(shut / "jacket" / "sheets")
+
+
+def test_what_stands_there_and_cannot_be_read_is_told_and_nothing_is_written(folder, monkeypatch):
+    """It was a traceback after the search, and the lay was lost."""
+    read = Path.read_bytes
+
+    def refused(path):
+        if path.name == "list.csv":
+            raise PermissionError(errno.EACCES, "Permission denied")
+        return read(path)
+
+    monkeypatch.setattr(Path, "read_bytes", refused)
+    with pytest.raises(NotWritten, match=r"list\.csv was not written: .* cannot be read .* Move it away"):
+        write_together({folder / "lay.pdf": b"new", folder / "list.csv": b"new"})
+    assert [path.name for path in folder.iterdir()] == ["list.csv"]
 
 
 WRITER = """
