@@ -145,8 +145,8 @@ def _changing(files: Mapping[Path, bytes]) -> dict[Path, bytes]:
             held = path.read_bytes() if path.is_file() else data
         except OSError as error:
             raise NotWritten(
-                f"{path} was not written: what stands there now cannot be read ({error.strerror or error}), so "
-                "it cannot be kept. Move it away, or choose another folder with --to FOLDER."
+                f"{path} was not written: what stands there now cannot be read ({error.strerror or error}), "
+                "so it cannot be kept. Move it away, or choose another folder with --to FOLDER."
             ) from error
         if held != data:
             before[path] = held
