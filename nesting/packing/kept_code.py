@@ -3,7 +3,8 @@
 Numba would keep it too, but takes what it finds for granted: a damaged file would end every run from then
 on. Here each file begins with a checksum of the rest (SHA-256, FIPS 180-4), and one that does not hold is
 told once and compiled anew. The rest is a pickle, which runs whatever stands in it when it is read; so code
-is kept only where nobody but the person and the system may write.
+is kept only where nobody but the person and the system may write, and read only from files of which the
+same is true.
 """
 
 from __future__ import annotations
@@ -39,6 +40,9 @@ _CHECKSUM = hashlib.sha256().digest_size
 _DAMAGED = "compiled code that was kept on disk is damaged; it is compiled anew"
 _SYSTEM = frozenset({0, 65534})
 """Who may own a folder further up: root, and whom a container shows for owners that it does not know."""
+_NEW = os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_BINARY", 0)
+_MINE_TO_WRITE = 0o644
+"""Whatever the person lets others do with new files: these are run."""
 _ABANDONED_S = 3600.0
 """A file that is still not in its place after so long was left by a process that was killed."""
 
@@ -86,11 +90,16 @@ def nobody_else_writes(folder: Path) -> bool:
     for one in (folder, *folder.parents):
         state = one.stat()
         owned = state.st_uid == me or (one != folder and state.st_uid in _SYSTEM)
-        shared = stat.S_IWOTH | (0 if _is_private(state.st_gid, me) else stat.S_IWGRP)
         kept_apart = one != folder and state.st_mode & stat.S_ISVTX
-        if not owned or (state.st_mode & shared and not kept_apart):
+        if not owned or (_is_shared(state, me) and not kept_apart):
             return False
     return True
+
+
+def _is_shared(state: os.stat_result, me: int) -> bool:
+    """Whether others than its owner, or a group of this one person, may write it."""
+    others = stat.S_IWOTH | (0 if _is_private(state.st_gid, me) else stat.S_IWGRP)
+    return bool(state.st_mode & others)
 
 
 def _is_private(group: int, user: int) -> bool:
@@ -104,6 +113,14 @@ def _is_private(group: int, user: int) -> bool:
         return False
     alone = set(members.gr_mem) <= {person.pw_name}
     return alone and person.pw_gid == group and members.gr_name == person.pw_name
+
+
+def _is_mine(state: os.stat_result) -> bool:
+    """Whether a file is the person's own, and no one else may write it."""
+    if not hasattr(os, "geteuid"):
+        return True
+    me = os.geteuid()
+    return state.st_uid == me and not _is_shared(state, me)
 
 
 class KeptCode:
@@ -158,7 +175,8 @@ class KeptCode:
         try:
             with suppress(OSError):
                 self._sweep()
-                unfinished.write_bytes(hashlib.sha256(data).digest() + data)
+                with os.fdopen(os.open(unfinished, _NEW, _MINE_TO_WRITE), "wb") as file:
+                    file.write(hashlib.sha256(data).digest() + data)
                 os.replace(unfinished, path)
         finally:
             with suppress(OSError):  # in its place already
@@ -192,9 +210,12 @@ def _short(things: object) -> str:
 
 
 def _read(file: Path) -> bytes | None:
-    """What was kept, if all of it is there; what is damaged is removed."""
+    """What was kept, if all of it is there and nobody else may have written it; what is damaged is removed."""
     try:
-        kept = file.read_bytes()
+        with file.open("rb") as opened:
+            if not _is_mine(os.fstat(opened.fileno())):
+                return None  # it is compiled, and kept anew in its place
+            kept = opened.read()
     except OSError:  # not there, or not ours to read
         return None
     data = kept[_CHECKSUM:]

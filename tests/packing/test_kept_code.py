@@ -164,10 +164,33 @@ class TestWhoMayWrite:
         (tmp_path / "link").symlink_to(tmp_path / "open")
         assert not nobody_else_writes(tmp_path / "link")
 
-    def test_what_is_kept_may_be_written_by_nobody_else(self, start):
+    def test_what_is_kept_may_be_written_by_nobody_else(self, start, tmp_path):
+        before = os.umask(0)  # whoever shares all new files
+        try:
+            double = start()
+            double(4.0)
+        finally:
+            os.umask(before)
+        assert jit.kept_in(double) == tmp_path / "__pycache__"
+        for path in (jit.kept_in(double), kept_file(double)):
+            assert not stat.S_IMODE(path.stat().st_mode) & 0o022
+
+    def test_what_others_may_have_written_is_not_read(self, start, monkeypatch):
+        monkeypatch.setattr(kept_code, "_is_private", lambda group, user: False)
         double = start()
         double(4.0)
-        assert not stat.S_IMODE(jit.kept_in(double).stat().st_mode) & 0o022
+        kept_file(double).chmod(0o664)
+        double = start()
+        assert not jit.is_kept(double)
+        assert double(4.0) == 8.0
+        assert not double.stats.cache_hits
+        assert jit.is_kept(double)  # anew, in its place
+
+    def test_what_someone_else_has_written_is_not_read(self, start, monkeypatch):
+        double = start()
+        double(4.0)
+        monkeypatch.setattr(os, "geteuid", lambda: kept_file(double).stat().st_uid + 1)
+        assert not jit.is_kept(double)
 
 
 def test_code_of_no_file_is_not_kept():
