@@ -210,7 +210,7 @@ def _short(things: object) -> str:
 
 
 def _read(file: Path) -> bytes | None:
-    """What was kept, if all of it is there and nobody else may have written it; what is damaged is removed."""
+    """What was kept, if all is there and nobody else may have written it; what is damaged is removed."""
     try:
         with file.open("rb") as opened:
             if not _is_mine(os.fstat(opened.fileno())):

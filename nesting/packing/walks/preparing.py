@@ -75,16 +75,16 @@ def _begin() -> None:
         return
     root = str(Path(__file__).parents[3])
     path = os.pathsep.join(filter(None, (root, os.environ.get("PYTHONPATH"))))
-    # The other end stays open until this process ends, however that is: so the second sees it.
-    open_while_this_lives, _ = os.pipe()
+    # Its other end is never closed here, so it is open until this process ends, however that is.
+    seen_by_second, _ = os.pipe()
     _second = subprocess.Popen(
         [sys.executable, "-m", __name__],
         env={**os.environ, "PYTHONPATH": path},
-        stdin=open_while_this_lives,
+        stdin=seen_by_second,
         stdout=subprocess.DEVNULL,
         stderr=subprocess.DEVNULL,
     )
-    os.close(open_while_this_lives)
+    os.close(seen_by_second)
     atexit.register(_end, _second)
 
 
