@@ -47,7 +47,9 @@ def run(
     seed: int,
 ) -> None:
     """Lay one version of a project, or some of its cloths, and write the sheets."""
-    project = of_cloths(version_of(of_size(read_project(file), size), alternative), cloths)
+    cloths = tuple(dict.fromkeys(cloths))
+    whole = version_of(of_size(read_project(file), size), alternative)
+    project = of_cloths(whole, cloths)
     folder = to or file.with_name(sheet_folder_name(file, size, alternative, *cloths))
     if full_size is None and (margin or roll_width):
         raise BadInput.of(
@@ -56,7 +58,7 @@ def run(
             remedy="Add for example --full-size a4, or leave them out.",
         )
     on = None if full_size is None else print_on(full_size, margin, roll_width, project.unit)
-    names = sheet_names(folder, file.stem, project)
+    names = sheet_names(folder, file.stem, whole)
     require_writable(folder, [f"{file.stem}-cut-list-earlier-1.csv", *(path.name for path in names.all())])
     doubts = version_doubts(project)
     if doubts:

@@ -43,3 +43,7 @@ def test_cloths_that_are_called_like_sheets_of_others_keep_their_own(ellwand, qu
     assert done.returncode == 0, done.stderr
     pictures = {path.name for path in (ellwand.folder / "tote-lay").glob("*.png")}
     assert pictures == {"tote-main.png", "tote-main-left.png", "tote-main-left-2.png"}
+    one = ["--cloth", "main-left", "--cloth", "main-left"]  # twice is once
+    assert ellwand("lay", "tote.toml", "--seconds", "0.1", *one).returncode == 0
+    (picture,) = (ellwand.folder / "tote-lay-main-left").glob("*.png")
+    assert picture.name == "tote-main-left-2.png"  # called the same, whatever else is laid
