@@ -416,10 +416,9 @@ def main() -> None:
             app(standalone_mode=True)
         except SystemExit as end:
             out.flush()
-            if out.trouble and not end.code:
+            if out.trouble:
                 print(f"What was to be printed could not be written: {out.trouble}.", file=sys.stderr)
-                sys.exit(2)
-            raise
+            sys.exit(end.code or (2 if out.trouble else 0))
         except EllwandError as error:
             sys.exit(_tell(error))
 

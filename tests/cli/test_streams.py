@@ -63,6 +63,16 @@ def test_the_sheets_are_written_though_the_disk_of_what_is_printed_is_full(ellwa
     assert (ellwand.folder / "tote-lay" / "tote.pdf").exists()
 
 
+@pytest.mark.skipif(not os.path.exists(FULL), reason="a device of Linux that is always full")
+def test_so_it_is_told_where_the_answer_is_no(ellwand):
+    file = ellwand.folder / "tote.toml"
+    file.write_text(file.read_text(encoding="utf-8").replace("price = 12", "in_hand = 54"), encoding="utf-8")
+    with open(FULL, "w", encoding="utf-8") as full:
+        done = ellwand("lay", "tote.toml", "--seconds", "0.1", stdout=full)
+    assert done.returncode == 3
+    assert done.stderr.endswith("What was to be printed could not be written: No space left on device.\n")
+
+
 @pytest.mark.skipif(not os.path.exists("/proc/self/fd"), reason="looks in a way of Linux")
 def test_a_closed_output_goes_nowhere_and_no_file_is_taken_for_it(tote):
     """What a shell does at ``ellwand check tote.toml >&- 2>&-``."""
