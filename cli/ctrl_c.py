@@ -37,6 +37,8 @@ __all__ = [
     "watched",
 ]
 
+_NARROWEST = 20
+"""Letters; a terminal that shows fewer breaks the lines itself."""
 LOST = "Stopped: nothing was written, and the lays found so far are lost."
 TAKEN_UP_AGAIN = (
     "Stopped: nothing was written; lays that were finished are kept, and the same command goes on from them."
@@ -116,6 +118,9 @@ def reach(stage: Stage, enough: Callable[[], None] = _nothing, *, pressed: bool 
 def watched() -> Iterator[None]:
     """Have Ctrl-C do what is said here, and afterwards what it did before."""
     before = signal.getsignal(signal.SIGINT)
+    if before is signal.SIG_IGN:  # not meant for this process, see `start`
+        yield
+        return
     if before is not _press:
         reach(STARTING)
         signal.signal(signal.SIGINT, _press)
@@ -138,6 +143,6 @@ def _press(number: int, frame: FrameType | None) -> None:
 def _say(words: str) -> None:
     """A sentence of its own on standard error, over what may be turning there."""
     if sys.stderr.isatty():
-        words = "\r\x1b[K" + textwrap.fill(words, shutil.get_terminal_size().columns - 1)
+        words = "\r\x1b[K" + textwrap.fill(words, max(_NARROWEST, shutil.get_terminal_size().columns - 1))
     with suppress(RuntimeError):  # this very stream was interrupted in writing: it is done all the same
         print(words, file=sys.stderr, flush=True)

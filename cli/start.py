@@ -21,7 +21,9 @@ _SHOW_CURSOR = b"\x1b[?25h"  # DECTCEM; it is hidden while something turns
 
 def main() -> None:
     """Run the command."""
-    signal.signal(signal.SIGINT, lambda number, frame: leave(NOTHING_YET))
+    # A shell's script has it ignored by what it starts in the background: it is meant for others then.
+    if signal.getsignal(signal.SIGINT) is not signal.SIG_IGN:
+        signal.signal(signal.SIGINT, lambda number, frame: leave(NOTHING_YET))
     _open_the_three()
     from .main import main as run
 

@@ -156,6 +156,38 @@ def test_afterwards_ctrl_c_does_what_it_did_before():
     assert signal.getsignal(signal.SIGINT) is before
 
 
+def test_on_a_terminal_of_one_column_it_is_said_all_the_same(pressed, monkeypatch):
+    monkeypatch.setenv("COLUMNS", "1")
+    monkeypatch.setattr(sys.stderr, "isatty", lambda: True)
+    ctrl_c.reach(ctrl_c.WRITING)
+    said, left = pressed()
+    assert "The sheets are being" in said
+    assert not left
+
+
+IN_THE_BACKGROUND = """
+import os, signal, sys
+from nesting.cli import check, start
+check.run = lambda file: (os.kill(os.getpid(), signal.SIGINT), print("checked"))
+sys.argv = ["ellwand", "check", "tote.toml"]
+start.main()
+"""
+
+
+def test_what_a_script_runs_in_the_background_is_not_ended_by_it(tote):
+    """As ``sh -c 'ellwand check tote.toml & ...'``: such a process is started with Ctrl-C ignored."""
+    done = subprocess.run(
+        [sys.executable, "-c", IN_THE_BACKGROUND],
+        cwd=tote,
+        env=environment(tote),
+        preexec_fn=lambda: signal.signal(signal.SIGINT, signal.SIG_IGN),
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert (done.returncode, done.stdout, done.stderr) == (0, "checked\n", "")
+
+
 def test_a_process_that_was_ended_has_said_what_it_printed(tmp_path):
     code = "from nesting.cli.start import leave; print('a table'); leave('Stopped: so far.')"
     done = subprocess.run(
