@@ -168,7 +168,7 @@ def test_on_a_terminal_of_one_column_it_is_said_all_the_same(pressed, monkeypatc
 IN_THE_BACKGROUND = """
 import os, signal, sys
 from nesting.cli import check, start
-check.run = lambda file: (os.kill(os.getpid(), signal.SIGINT), print("checked"))
+check.run = lambda *asked, **options: (os.kill(os.getpid(), signal.SIGINT), print("checked"))
 sys.argv = ["ellwand", "check", "tote.toml"]
 start.main()
 """
