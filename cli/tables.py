@@ -99,10 +99,13 @@ def tally_table(result: ProjectEstimate) -> Table:
 def counts_table(project: Project) -> Table:
     """Each piece's size as drawn, a check on units and points, and how many in each cloth, as understood."""
     names = [piece.name for piece in project.pieces]
-    table = Table(_name("piece", names), "paper, wide × high", *project.cloths, box=box.SIMPLE_HEAD)
+    # No wrapping: a number stays beside its unit.
+    size = [Column(f"paper,\n{side}", justify="right", no_wrap=True) for side in ("wide", "high")]
+    cloths = [_name(key, [key]) for key in project.cloths]
+    table = Table(_name("piece", names), *size, *cloths, box=box.SIMPLE_HEAD)
     for piece in project.pieces:
-        size = " × ".join(format_length(side, project.unit) for side in size_mm(piece))
-        table.add_row(piece.name, size, *(_count_words(piece.cuts.get(key)) for key in project.cloths))
+        sides = (format_length(side, project.unit) for side in size_mm(piece))
+        table.add_row(piece.name, *sides, *(_count_words(piece.cuts.get(key)) for key in project.cloths))
     return table
 
 

@@ -2,23 +2,50 @@
 
 from __future__ import annotations
 
+from collections import Counter
+from collections.abc import Sequence
+
 from nesting.cutting.lay import Face, PlacedPiece, Yield
 
-__all__ = ["copies_text", "how_text"]
+__all__ = ["copies_text", "garments_text", "how_all_lie", "how_text", "which_text"]
 
 
 def copies_text(placed: PlacedPiece) -> str:
     """Which of the pieces asked for this placement gives: ``3+4 of 4``; of an order, for which garment."""
-    copies = f"{'+'.join(map(str, placed.copies))} of {placed.of}"
+    return ", ".join(filter(None, (which_text(placed), garments_text(placed))))
+
+
+def which_text(placed: PlacedPiece) -> str:
+    """Which of the pieces asked for this placement gives: ``3+4 of 4``."""
+    return f"{'+'.join(map(str, placed.copies))} of {placed.of}"
+
+
+def garments_text(placed: PlacedPiece) -> str:
+    """For which garment of an order it is; empty for a single garment."""
     if not placed.garments:
-        return copies
+        return ""
     several = "s" if len(placed.garments) > 1 else ""
-    return f"{copies}, garment{several} {'+'.join(map(str, placed.garments))}"
+    return f"garment{several} {'+'.join(map(str, placed.garments))}"
 
 
 def how_text(placed: PlacedPiece) -> str:
     """How the paper lies, in words."""
+    said = _straight(placed)
+    return f"{said}, {abs(placed.tilt_deg):g}° off the grain" if placed.tilt_deg else said
+
+
+def how_all_lie(placed: Sequence[PlacedPiece]) -> str:
+    """How several placements of a piece lie, each as `how_text` says it: ``pair, face up``; ``2 face up``."""
+    counts = Counter(map(_straight, placed)).items()
+    if any(one.yields is Yield.PAIR for one in placed):
+        return "; ".join(
+            said if times == 1 else f"{times} {said.replace('pair', 'pairs', 1)}" for said, times in counts
+        )
+    return ", ".join(f"{times} {said}" for said, times in counts)
+
+
+def _straight(placed: PlacedPiece) -> str:
+    """How it lies, its angle left out."""
     if placed.yields is Yield.WHOLE_ON_FOLD:
         return f"on the fold, {placed.face}" if placed.face is Face.DOWN else "on the fold"
-    said = f"pair, {placed.face}" if placed.yields is Yield.PAIR else str(placed.face)
-    return f"{said}, {abs(placed.tilt_deg):g}° off the grain" if placed.tilt_deg else said
+    return f"pair, {placed.face}" if placed.yields is Yield.PAIR else str(placed.face)

@@ -3,7 +3,7 @@
 Along the cloth they run from the straightened cut end; across it from the fold of the section where it has
 one. Beside a part fold they run from the edge that is folded over, which lies there to be measured from;
 elsewhere from the outer edge of the near selvedge (the one along y = 0). Placements are numbered within
-a cloth section by section, then by x, then by y.
+a cloth in the order in which they are laid (`nesting.cutting.flat.sequence`).
 """
 
 from __future__ import annotations
@@ -16,6 +16,7 @@ import numpy as np
 
 from nesting.cloth.cloth import Cloth
 from nesting.cloth.spread import Spread, no_way_to_lie
+from nesting.cutting.flat.sequence import laying_order, stretches_as_laid
 from nesting.cutting.lay import Fold, Lay, LaySection, PlacedPiece
 from nesting.geometry import FloatArray
 from nesting.pattern.cut_shape import CutShape, FeatureKind
@@ -30,9 +31,6 @@ __all__ = [
     "numbered",
     "ruler",
 ]
-
-_TIE_MM = 0.01
-"""Placements whose left ends differ by less than this count as level when they are numbered."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,7 +50,9 @@ class Numbered:
     Attributes
     ----------
     number : int
-        Counted from 1 within the cloth.
+        Counted from 1 within the cloth, in the order of laying.
+    large : bool
+        Whether it is laid among the first, before those that fit between.
     section : LaySection
     placed : PlacedPiece
     shape : CutShape
@@ -64,6 +64,7 @@ class Numbered:
     """
 
     number: int
+    large: bool
     section: LaySection
     placed: PlacedPiece
     shape: CutShape
@@ -74,23 +75,29 @@ class Numbered:
 def numbered(lay: Lay) -> tuple[Numbered, ...]:
     """Every placement of the lay, in the order of its numbers."""
     found: list[Numbered] = []
-    for section in lay.sections:
-        in_order = sorted(section.placed, key=_left_then_low)
-        for placed in in_order:
-            shape = placed.shape.transformed(np.eye(2), np.array([section.start_mm, section.across_mm]))
-            if lay.cloth.repeat is None:
-                shape = _without_matching_points(shape)
-            found.append(
-                Numbered(
-                    number=len(found) + 1,
-                    section=section,
-                    placed=placed,
-                    shape=shape,
-                    either_way=_either_way(section, placed.piece),
-                    distances=_distances(shape, ruler(section, lay.cloth)),
-                )
-            )
+    for stretch in stretches_as_laid(lay):
+        order = laying_order(stretch)
+        for large, laid in ((True, order.large), (False, order.between)):
+            for section, placed in laid:
+                found.append(_numbered(len(found) + 1, section, placed, lay.cloth, large=large))
     return tuple(found)
+
+
+def _numbered(
+    number: int, section: LaySection, placed: PlacedPiece, cloth: Cloth, *, large: bool
+) -> Numbered:
+    shape = placed.shape.transformed(np.eye(2), np.array([section.start_mm, section.across_mm]))
+    if cloth.repeat is None:
+        shape = _without_matching_points(shape)
+    return Numbered(
+        number=number,
+        large=large,
+        section=section,
+        placed=placed,
+        shape=shape,
+        either_way=_either_way(section, placed.piece),
+        distances=_distances(shape, ruler(section, cloth)),
+    )
 
 
 class MeasuredFrom(StrEnum):
@@ -174,11 +181,6 @@ def _without_matching_points(shape: CutShape) -> CutShape:
     """On a plain cloth there is nothing to match."""
     kept = tuple(feature for feature in shape.features if feature.kind is not FeatureKind.MATCH)
     return replace(shape, features=kept)
-
-
-def _left_then_low(placed: PlacedPiece) -> tuple[int, float]:
-    left, low = placed.shape.cut_line.min(axis=0).tolist()
-    return round(left / _TIE_MM), low
 
 
 def _either_way(section: LaySection, piece: str) -> bool:

@@ -40,24 +40,37 @@ def ring_pt(number: int, size_pt: float) -> tuple[float, float]:
     return max(height, text_width_pt(str(number), size_pt, bold=True) + _PAD_PT), height
 
 
-def blocks_in_full(number: int, name: str, copies: str, how: str, sizes_pt: Sequence[float]) -> list[Block]:
+def blocks_in_full(
+    number: int, name: str, copies: str, to_mind: str, sizes_pt: Sequence[float]
+) -> list[Block]:
     """Ways to set the words: level before turned, large before small, few lines before many."""
     return [
         block
         for upright in (True, False)
         for size_pt in sizes_pt
-        for lines in _line_breaks(name, copies, how, size_pt)
+        for lines in _line_breaks(name, copies, to_mind, size_pt)
         for block in _with_number(number, lines, size_pt, upright)
     ]
 
 
-def blocks_in_brief(number: int, name: str) -> tuple[list[Block], list[Block]]:
-    """At the smallest size: the number with the name but no copies; the number alone."""
+def blocks_in_brief(number: int, name: str, to_mind: str) -> tuple[list[Block], list[Block], list[Block]]:
+    """At the smallest size, without copies: what is to be minded, with or without the name; the name; neither.
+
+    The number is in all of them, and leads to the name in the tables.
+    """
     alone = Block(*ring_pt(number, SMALLEST_PT), (0.0, 0.0), (0.0, 0.0), (), SMALLEST_PT, True)
-    named = [
-        block for upright in (True, False) for block in _with_number(number, (name,), SMALLEST_PT, upright)
+    named = _in_lines(number, ((name,),))
+    minded = _in_lines(number, ((name, to_mind), (f"{name}, {to_mind}",), (to_mind,))) if to_mind else []
+    return minded, named, [alone]
+
+
+def _in_lines(number: int, choices: Sequence[tuple[str, ...]]) -> list[Block]:
+    return [
+        block
+        for lines in choices
+        for upright in (True, False)
+        for block in _with_number(number, lines, SMALLEST_PT, upright)
     ]
-    return named, [alone]
 
 
 def _with_number(number: int, lines: tuple[str, ...], size_pt: float, upright: bool) -> tuple[Block, Block]:
@@ -88,14 +101,14 @@ def _with_number(number: int, lines: tuple[str, ...], size_pt: float, upright: b
     return above, before
 
 
-def _line_breaks(name: str, copies: str, how: str, size_pt: float) -> Iterator[tuple[str, ...]]:
+def _line_breaks(name: str, copies: str, to_mind: str, size_pt: float) -> Iterator[tuple[str, ...]]:
     """The words broken into few and into more lines."""
     full = text_width_pt(name, size_pt)
     names = dict.fromkeys(
         wrapped(name, width, size_pt) for width in (full + 0.1, full * 0.62, full * 0.42) if width > 0
     )
     whole_words = [lines for lines in names if " ".join(lines) == name] or [(name,)]
-    rest = (copies, how) if how else (copies,)
+    rest = (copies, to_mind) if to_mind else (copies,)
     for lines in whole_words:
         yield (*lines, *rest)
     yield (", ".join((f"{name} {copies}", *rest[1:])),)

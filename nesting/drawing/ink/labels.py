@@ -85,7 +85,7 @@ def fit_label(
     number: int,
     name: str,
     copies: str,
-    how: str,
+    to_mind: str,
     outline: FloatArray,
     lines: InnerLines,
     mm_per_pt: float,
@@ -93,13 +93,14 @@ def fit_label(
     """The fullest label that fits inside the piece, or None where not even its number does.
 
     What is looked for, in this order: all words clear of every line; all words across seam lines;
-    across darts and marks too; the name alone; the number alone, at last even on the grain line.
+    across darts and marks too; what is to be minded, with the name or without; the name alone; the number, at
+    last even on the grain line.
 
     Parameters
     ----------
     number : int
-    name, copies, how : str
-        Printable words; `how` may be empty.
+    name, copies, to_mind : str
+        Printable words; `to_mind` may be empty.
     outline : (N, 2) float64 array, mm, not closed
     lines : InnerLines
     mm_per_pt : float
@@ -114,13 +115,12 @@ def fit_label(
     clear = off_signs.difference(_strokes(lines.seams, _MARGIN_PT * mm_per_pt))
     rooms = [Room(area) for area in (clear, off_signs, off_grain)]
     in_full = [
-        (room, blocks_in_full(number, name, copies, said, sizes))
+        (room, blocks_in_full(number, name, copies, to_mind, sizes))
         for room, choices in zip(rooms, (_SIZES_PT, _SIZES_PT, _SIZES_PT[1:]), strict=True)
         for sizes in choices
-        for said in dict.fromkeys((how, ""))
     ]
-    name_only, number_only = blocks_in_brief(number, name)
-    in_brief = [(room, name_only) for room in rooms]
+    minded, name_only, number_only = blocks_in_brief(number, name, to_mind)
+    in_brief = [(room, blocks) for blocks in (minded, name_only) for room in rooms]
     in_brief += [(room, number_only) for room in (*rooms, Room(inside))]
     for room, blocks in (*in_full, *in_brief):
         label = _fitting(blocks, number, room, mm_per_pt)

@@ -31,6 +31,7 @@ SMALL_PT = 8.0
 _RULE = "#9a9a9a"
 _CELL_GAP_MM = 2.0
 _ABOVE_HEADING_MM = 3.0
+_AFTER_TABLE_MM = 3.0
 _BOX_MM = 4.2
 _BOX_STEP_MM = 6.2
 
@@ -170,6 +171,13 @@ class Book:
             self.sheet.words(MARGIN_MM + indent, baseline, line, size_pt, bold=bold)
         self.space(after_mm)
 
+    def table_mm(
+        self, columns: Sequence[Column], rows: Sequence[Sequence[Cell] | str], size_pt: float = BODY_PT
+    ) -> float:
+        """Height of a table that stands on one page."""
+        _, head_mm, in_rows = _laid_out(columns, rows)
+        return head_mm + sum(_row_height(parts, row, size_pt) for parts, row in in_rows) + _AFTER_TABLE_MM
+
     def table(
         self, columns: Sequence[Column], rows: Sequence[Sequence[Cell] | str], size_pt: float = BODY_PT
     ) -> None:
@@ -179,23 +187,20 @@ class Book:
         ----------
         rows : sequence of rows, or of words that stand over the rows after them
         """
-        heads = [replace(column, bold=True) for column in columns]
-        over = [Column("", _table_width(columns), bold=True)]
-        head_mm = _row_height(heads, [column.head for column in columns], SMALL_PT)
-        in_rows = [(over, [row]) if isinstance(row, str) else (columns, row) for row in rows]
+        heads, head_mm, in_rows = _laid_out(columns, rows)
         heights = [_row_height(parts, row, size_pt) for parts, row in in_rows]
         self.need(head_mm + sum(heights[: 3 if len(heights) == 3 else 2]))
         self._table_head(heads, head_mm)
         for number, ((parts, row), height) in enumerate(zip(in_rows, heights, strict=True)):
             # Words over rows are not left alone at the foot of a page, nor is a last row alone on a new one.
-            together = parts is over or 0 < number == len(heights) - 2
+            together = parts is not columns or 0 < number == len(heights) - 2
             if sum(heights[number : number + (2 if together else 1)]) > self.sheet.room_mm:
                 self.turn()
                 self._table_head(heads, head_mm)
             self._row(parts, row, size_pt)
             self.sheet.y_mm += height
             self.sheet.rule(self.sheet.y_mm, MARGIN_MM, MARGIN_MM + _table_width(columns))
-        self.space(3.0)
+        self.space(_AFTER_TABLE_MM)
 
     def footers(self, title: str, version: str) -> None:
         """Put title, version and "page n of m" at the foot of every page; a long title is cut short."""
@@ -245,6 +250,16 @@ class Book:
         for k in range(count):
             row, place = divmod(k, a_line)
             self.sheet.tick_box(x_mm + place * _BOX_STEP_MM, top_mm + 1.0 + row * _BOX_STEP_MM)
+
+
+def _laid_out(
+    columns: Sequence[Column], rows: Sequence[Sequence[Cell] | str]
+) -> tuple[list[Column], float, list[tuple[Sequence[Column], Sequence[Cell]]]]:
+    """The heads, their height, and every row with its columns: one over all of them for mere words."""
+    heads = [replace(column, bold=True) for column in columns]
+    over = [Column("", _table_width(columns), bold=True)]
+    head_mm = _row_height(heads, [column.head for column in columns], SMALL_PT)
+    return heads, head_mm, [(over, [row]) if isinstance(row, str) else (columns, row) for row in rows]
 
 
 def _table_width(columns: Sequence[Column]) -> float:

@@ -19,16 +19,23 @@ from nesting.drawing.ink.canvas import Canvas
 from nesting.drawing.ink.labels import InnerLines, Label, fit_label
 from nesting.drawing.ink.look import drawing_settings
 from nesting.drawing.ink.tape import Tape, draw_tape
-from nesting.drawing.ink.text import printable
+from nesting.drawing.ink.text import LINE_HEIGHT, printable
 from nesting.drawing.lay.across import across
 from nesting.drawing.lay.blocked import draw_blocked, name_blocked, seen_blocked
-from nesting.drawing.lay.ground import ZONE_WORDS_PT, draw_ground, ground_of, stretches_in
-from nesting.drawing.lay.pieces import draw_label, draw_piece, label_how
+from nesting.drawing.lay.ground import (
+    EDGE_WORDS_PT,
+    ZONE_WORDS_PT,
+    draw_ground,
+    ground_of,
+    stretches_in,
+    title_rows,
+)
+from nesting.drawing.lay.pieces import draw_label, draw_piece, label_to_mind
 from nesting.drawing.lay.repeat_lines import draw_repeat_lines
 from nesting.drawing.lay.view import View, visible
 from nesting.estimate.estimate import Estimate
 from nesting.units import Unit
-from nesting.words.placing import copies_text
+from nesting.words.placing import which_text
 
 if TYPE_CHECKING:
     from matplotlib.artist import Artist
@@ -55,6 +62,7 @@ _COARSEST_PICTURE_MM_PER_PT = 5.0
 """unless it would be drawn at less than about one to fourteen;"""
 _LEAST_PICTURE_PT = 330.0
 """and neither side is shorter than this, so that titles fit."""
+_TITLES_TRIED = 4
 _TAPE_FROM_EDGE_PT = 15.0
 _SHARE_TO_NAME = 0.3
 """A smaller part of a piece needs no number where there is no room: the next page shows the rest."""
@@ -67,7 +75,7 @@ def whole_view(estimate: Estimate) -> View:
 
 
 def room_pt(estimate: Estimate, width_pt: float, height_pt: float) -> tuple[float, float]:
-    """What a drawing of that size leaves for the cloth itself."""
+    """What a drawing of that size leaves for the cloth itself, under titles of one line."""
     return (
         width_pt - _left_pt(estimate) - _MARGINS.right,
         height_pt - _MARGINS.top - _MARGINS.bottom,
@@ -81,7 +89,15 @@ def mm_per_pt(estimate: Estimate, width_pt: float, height_pt: float, view: View 
     """
     ground, shown = ground_of(estimate), view or whole_view(estimate)
     along_pt, across_pt = room_pt(estimate, width_pt, height_pt)
-    return max((shown.x1 - shown.x0) / along_pt, (ground.y1 - ground.y0) / across_pt)
+    scale = least = max((shown.x1 - shown.x0) / along_pt, (ground.y1 - ground.y0) / across_pt)
+    for _ in range(_TITLES_TRIED):
+        # The smaller it is drawn, the more lines its titles take, and these take some of the height.
+        titles_pt = _top_pt(estimate, scale, shown) - _MARGINS.top
+        larger = max(least, (ground.y1 - ground.y0) / max(1.0, across_pt - titles_pt))
+        if larger <= scale:
+            break
+        scale = larger
+    return scale
 
 
 def drawn_size_pt(estimate: Estimate, scale: float, view: View | None = None) -> tuple[float, float]:
@@ -89,8 +105,15 @@ def drawn_size_pt(estimate: Estimate, scale: float, view: View | None = None) ->
     ground, shown = ground_of(estimate), view or whole_view(estimate)
     return (
         (shown.x1 - shown.x0) / scale + _left_pt(estimate) + _MARGINS.right,
-        (ground.y1 - ground.y0) / scale + _MARGINS.top + _MARGINS.bottom,
+        (ground.y1 - ground.y0) / scale + _top_pt(estimate, scale, shown) + _MARGINS.bottom,
     )
+
+
+def _top_pt(estimate: Estimate, scale: float, view: View) -> float:
+    """Room above, more of it where titles take several lines."""
+    axes = view.x0 - _left_pt(estimate) * scale, view.x1 + _MARGINS.right * scale
+    rows = title_rows(estimate, view, scale, axes)
+    return _MARGINS.top + (rows - 1) * LINE_HEIGHT * EDGE_WORDS_PT
 
 
 def _left_pt(estimate: Estimate) -> float:
@@ -171,7 +194,7 @@ def _canvas(estimate: Estimate, ax: Axes, view: View) -> Canvas:
     scale = mm_per_pt(estimate, width_pt, height_pt, view)
     ground = ground_of(estimate)
     x0 = view.x0 - _left_pt(estimate) * scale
-    y1 = ground.y1 + _MARGINS.top * scale
+    y1 = ground.y1 + _top_pt(estimate, scale, view) * scale
     ax.set_xlim(x0, x0 + width_pt * scale)
     ax.set_ylim(y1 - height_pt * scale, y1)
     ax.set_aspect("equal", adjustable="datalim")
@@ -218,8 +241,8 @@ def _labels(
         label = fit_label(
             item.number,
             printable(item.placed.piece),
-            copies_text(item.placed),
-            label_how(item),
+            which_text(item.placed),
+            label_to_mind(item),
             outline,
             lines,
             canvas.mm_per_pt,

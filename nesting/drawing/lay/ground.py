@@ -22,7 +22,15 @@ from nesting.estimate.estimate import Estimate
 from nesting.units import Unit, format_length
 from nesting.words.spreads import layer_words, stretch_words, words_of
 
-__all__ = ["EDGE_WORDS_PT", "ZONE_WORDS_PT", "Ground", "draw_ground", "ground_of", "stretches_in"]
+__all__ = [
+    "EDGE_WORDS_PT",
+    "ZONE_WORDS_PT",
+    "Ground",
+    "draw_ground",
+    "ground_of",
+    "stretches_in",
+    "title_rows",
+]
 
 EDGE_WORDS_PT = 8.0
 ZONE_WORDS_PT = 46.0
@@ -68,17 +76,21 @@ def draw_ground(canvas: Canvas, estimate: Estimate, unit: Unit, view: View) -> N
     """Draw the cloth and what its edges are, as far as the view reaches."""
     lay = estimate.lay
     ground = ground_of(estimate)
-    last = len(lay.stretches) - 1
     shown = stretches_in(lay, view)
     for index in shown:
-        stretch = lay.stretches[index]
-        x0 = ground.x0 if index == 0 else stretch[0].start_mm
-        x1 = ground.x1 if index == last else stretch[0].start_mm + stretch[0].length_mm
-        _draw_stretch(canvas, lay, index, (max(x0, view.x0), min(x1, view.x1)), ground, view)
+        _draw_stretch(canvas, lay, index, _span(lay, index, ground, view), ground, view)
     _draw_ends(canvas, estimate, ground, unit, view)
     if len(lay.stretches[shown[0]]) > 1:
         _draw_layers(canvas, lay.stretches[shown[0]], view)
     draw_page_ends(canvas, view, unit, (ground.y0, ground.y1))
+
+
+def _span(lay: Lay, index: int, ground: Ground, view: View) -> tuple[float, float]:
+    """From where to where along the cloth a stretch is shown, its cut end included."""
+    stretch = lay.stretches[index]
+    x0 = ground.x0 if index == 0 else stretch[0].start_mm
+    x1 = ground.x1 if index == len(lay.stretches) - 1 else stretch[0].start_mm + stretch[0].length_mm
+    return max(x0, view.x0), min(x1, view.x1)
 
 
 def _ends_in_a_fold(lay: Lay) -> bool:
@@ -101,7 +113,8 @@ def _draw_stretch(
     for low, high, band in side.selvedges:
         canvas.area(_rectangle(x0, x1, low, high), SELVEDGE, f"{name}-{band}", "cloth")
     row = EDGE_WORDS_PT * canvas.mm_per_pt
-    limits = _limits(canvas, span, first=x0 <= view.x0, last=x1 >= view.x1)
+    axes = canvas.ax.get_xlim()
+    limits = _limits(axes, canvas.mm_per_pt, span, view)
     for edge in (side.near, side.far, *side.inner):
         layer = "outline" if edge.style == "fold" else "inside"
         canvas.line([(x0, edge.y_mm), (x1, edge.y_mm)], edge.style, f"{name}-{edge.name}", layer)
@@ -110,20 +123,26 @@ def _draw_stretch(
     with canvas.beside_the_cloth():
         _along(canvas, side.near.words, span, limits, side.low - 1.15 * row, near_words)
         _along(canvas, side.far.words, span, limits, side.high + row, far_words)
-    title = stretch_words(stretch, lay.cloth)
+    title = _title(lay, index, view)
     title_y = side.high + 2.4 * row
     if index > 0 and stretch[0].start_mm > view.x0:
-        title = f"{_from_here(lay, index)}: {title}"
         line = [(x0, ground.y0), (x0, title_y - 0.8 * row)]
         canvas.line(line, "change of spread", f"{name}-change-of-spread", "outline")
         if lay.stretches[0][0].spread.facts.fold_across:
             before = across(lay.stretches[0], lay.cloth)
             canvas.line([(x0, before.low), (x0, before.high)], "fold", f"{name}-crosswise-fold", "outline")
-        # Nothing stands to the left of this title where the stretch before is less high.
-        if across(lay.stretches[0], lay.cloth).high < side.high:
-            limits = (view.x0, limits[1])
     with canvas.beside_the_cloth():
-        _draw_title(canvas, title, x0, limits, title_y, f"{name}-title")
+        free = _title_limits(lay, index, view, limits)
+        _draw_title(canvas, title, x0, free, title_y, f"{name}-title")
+
+
+def _title(lay: Lay, index: int, view: View) -> str:
+    """How a stretch lies, over its drawing."""
+    stretch = lay.stretches[index]
+    title = stretch_words(stretch, lay.cloth)
+    if index > 0 and stretch[0].start_mm > view.x0:
+        return f"{_from_here(lay, index)}: {title}"
+    return title
 
 
 def _from_here(lay: Lay, index: int) -> str:
@@ -145,19 +164,51 @@ def _draw_layers(canvas: Canvas, stretch: Sequence[LaySection], view: View) -> N
             canvas.words(at, words, EDGE_WORDS_PT, f"section-{number}-layers", upright=False, bold=True)
 
 
-def _limits(canvas: Canvas, span: tuple[float, float], *, first: bool, last: bool) -> tuple[float, float]:
+def _limits(
+    axes: tuple[float, float], mm_per_pt: float, span: tuple[float, float], view: View
+) -> tuple[float, float]:
     """How far along a stretch's words may reach: past its cut end, not over its neighbour."""
-    pad = 3 * canvas.mm_per_pt
-    left, right = canvas.ax.get_xlim()
-    return (left if first else span[0]) + pad, (right if last else span[1]) - pad
+    pad = 3 * mm_per_pt
+    (left, right), (x0, x1) = axes, span
+    return (left if x0 <= view.x0 else x0) + pad, (right if x1 >= view.x1 else x1) - pad
+
+
+def _title_limits(lay: Lay, index: int, view: View, limits: tuple[float, float]) -> tuple[float, float]:
+    """How far a title may reach: to the left too, over a stretch before it that is less high."""
+    first, stretch = lay.stretches[0], lay.stretches[index]
+    begins_here = index > 0 and stretch[0].start_mm > view.x0
+    if begins_here and across(first, lay.cloth).high < across(stretch, lay.cloth).high:
+        return view.x0, limits[1]
+    return limits
+
+
+def _title_lines(title: str, limits: tuple[float, float], mm_per_pt: float) -> tuple[str, ...]:
+    room_pt = max(40.0, (limits[1] - limits[0]) / mm_per_pt)
+    return wrapped(title, room_pt, EDGE_WORDS_PT, bold=True)
+
+
+def title_rows(estimate: Estimate, view: View, mm_per_pt: float, axes: tuple[float, float]) -> int:
+    """How many lines of words stand over the cloth where most do.
+
+    Parameters
+    ----------
+    axes : (float, float)
+        From where to where along the cloth the drawing reaches, its margins included.
+    """
+    lay, ground = estimate.lay, ground_of(estimate)
+    rows = []
+    for index in stretches_in(lay, view):
+        limits = _limits(axes, mm_per_pt, _span(lay, index, ground, view), view)
+        title = _title(lay, index, view)
+        rows.append(len(_title_lines(title, _title_limits(lay, index, view, limits), mm_per_pt)))
+    return max(rows)
 
 
 def _draw_title(
     canvas: Canvas, title: str, x0: float, limits: tuple[float, float], y: float, gid: str
 ) -> None:
     """A stretch's title from its start, moved left or broken into lines where that is too long."""
-    room_pt = max(40.0, (limits[1] - limits[0]) / canvas.mm_per_pt)
-    lines = wrapped(title, room_pt, EDGE_WORDS_PT, bold=True)
+    lines = _title_lines(title, limits, canvas.mm_per_pt)
     wide = max(text_width_pt(line, EDGE_WORDS_PT, bold=True) for line in lines) * canvas.mm_per_pt
     start = max(limits[0], min(x0, limits[1] - wide))
     for k, line in enumerate(reversed(lines)):

@@ -14,8 +14,9 @@ from nesting.drawing.ink.look import FACE_DOWN, FACE_DOWN_HATCH, HATCH_INK, PAPE
 from nesting.drawing.ink.pen import Pen
 from nesting.geometry import FloatArray
 from nesting.pattern.cut_shape import CutShape, Feature, FeatureKind
+from nesting.words.placing import garments_text
 
-__all__ = ["draw_label", "draw_lines", "draw_piece", "fold_bracket", "label_how"]
+__all__ = ["draw_label", "draw_lines", "draw_piece", "fold_bracket", "label_to_mind"]
 
 _BRACKET_PT = 7.0
 _CROSS_PT = 2.5
@@ -85,14 +86,14 @@ def draw_label(canvas: Canvas, item: Numbered, label: Label) -> None:
         )
 
 
-def label_how(item: Numbered) -> str:
-    """What the label adds to name and copies: nothing for the plain case of paper face up."""
-    said = []
+def label_to_mind(item: Numbered) -> str:
+    """What a mistake would be made without: for which garment it is, on the fold, face down; else nothing."""
+    said = [garments_text(item.placed)]
     if item.placed.yields is Yield.WHOLE_ON_FOLD:
         said.append("on the fold")
     if item.placed.face is Face.DOWN:
         said.append("face down")
-    return ", ".join(said)
+    return ", ".join(filter(None, said))
 
 
 def _drawn_apart(feature: Feature, on_fold: bool) -> bool:

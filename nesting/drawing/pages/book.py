@@ -1,4 +1,4 @@
-"""Everything on paper: what to buy, the grain lines, each cloth's lay and cut list, and what to mind.
+"""Everything on paper: what to buy, the grain lines, what to mind, and each cloth's lay and cut list.
 
 Pages are A4, or US Letter for a person who measures in inches. No type is under 7 pt, nothing rests
 on colour, and the same input gives the same bytes.
@@ -43,9 +43,9 @@ def book_of(result: ProjectEstimate, *, page: PageSize | None = None) -> Book:
         book = Book(page or usual)
         draw_buying_page(book, result)
         draw_grain_table(book, result)
+        draw_cautions(book, result)
         for estimate in result.estimates:
             draw_lay_pages(book, estimate, result.project.unit)
             draw_left_page(book, estimate, result.project.unit)
-        draw_cautions(book, result)
         book.footers(result.project.title, version_text(result.project))
     return book

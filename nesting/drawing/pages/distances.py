@@ -6,7 +6,6 @@ from collections.abc import Sequence
 
 from nesting.cloth.cloth import Cloth
 from nesting.cutting.flat.placing import MeasuredFrom, Numbered, ruler
-from nesting.cutting.flat.sequence import laying_order
 from nesting.drawing.ink.sheet import MM_PER_PT, Book, Column
 from nesting.drawing.ink.text import LINE_HEIGHT, wrapped
 from nesting.drawing.lay.view import View, visible
@@ -53,7 +52,7 @@ def draw_distances(
     book.paragraph(
         "Along: from the straightened cut end (0 on the tape). Mark foot and top of the grain line on the "
         "cloth, and lay the one on the paper (see its table, before the lays) on them. The top is the end "
-        "with the arrow head. The rows stand in the order of laying."
+        "with the arrow head. The numbers go in the order of laying."
         + (" Page: on which of the pages along the cloth the piece is drawn." if len(views) > 1 else ""),
         9,
     )
@@ -98,10 +97,10 @@ def _draw_table(
     ]
     if split:
         columns.append(Column("page", _PAGE_MM, "right"))
-    order = laying_order(group)
+    large, between = ([item for item in group if item.large is first] for first in (True, False))
     rows: list[Sequence[str] | str] = []
-    for title, items in (("First the large pieces", order.large), ("Then what fits between", order.between)):
-        if items and order.between:
+    for title, items in (("First the large pieces", large), ("Then what fits between", between)):
+        if items and between:
             rows.append(title)
         for item in items:
             page = (", ".join(_pages(item, views)),) if split else ()

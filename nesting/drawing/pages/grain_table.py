@@ -4,17 +4,19 @@ from __future__ import annotations
 
 from nesting.drawing.ink.sheet import Book, Column
 from nesting.estimate.estimate import ProjectEstimate
-from nesting.units import format_length
+from nesting.units import Unit, format_length
 
 __all__ = ["draw_grain_table"]
 
 _PIECE_MM = 74.0
-_MEASURE_MM = 24.0
+_MEASURE_MM = 27.0
 _KEEP_MM = 34.0
 """The words below the heading, the table's head and a few rows."""
 _ROW_MM = 5.8
 _MOST_MM = 200.0
 """A table no longer than this is kept together on one page."""
+_BACK = ("left", "down") * 2
+"""What is said of foot and top where they lie on the other side of the corner."""
 
 
 def draw_grain_table(book: Book, result: ProjectEstimate) -> None:
@@ -31,19 +33,26 @@ def draw_grain_table(book: Book, result: ProjectEstimate) -> None:
         return
     in_file_order = [piece.name for piece in result.project.pieces if piece.name in found]
     rows = [
-        (piece, *(format_length(float(mm), unit) for mm in found[piece].ravel()))
+        (piece, *(_place(float(mm), unit, way) for mm, way in zip(found[piece].ravel(), _BACK, strict=True)))
         for piece in dict.fromkeys((*in_file_order, *found))
     ]
+    beyond = any(float(line.min()) < 0 for line in found.values())
     whole_mm = _KEEP_MM + _ROW_MM * len(rows)
     keep_mm = whole_mm if whole_mm < _MOST_MM else _KEEP_MM
     book.heading("On the paper first: the grain lines", keep_mm=keep_mm)
     book.paragraph(
         "The lays are placed by these lines. They are measured like the points of the pattern: to the "
         "right, and up, from the corner of the paper. Where your paper's own line lies elsewhere, draw this "
-        "one too.",
+        "one too."
+        + (" To the left, or down, where it says so: on the other side of that corner." if beyond else ""),
         9,
     )
     columns = [Column("piece", _PIECE_MM, bold=True)]
     for heading in ("foot, right", "foot, up", "top, right", "top, up"):
         columns.append(Column(heading, _MEASURE_MM, "right"))
     book.table(columns, rows, size_pt=9)
+
+
+def _place(mm: float, unit: Unit, back: str) -> str:
+    """How far from the corner, and which way where it is not the usual one: ``18.3 cm down``."""
+    return format_length(mm, unit) if mm >= 0 else f"{format_length(-mm, unit)} {back}"

@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from nesting.cutting.flat.placing import Numbered, numbered
 from nesting.drawing.ink.sheet import BODY_PT, MARGIN_MM, MM_PER_PT, SMALL_PT, Book
-from nesting.drawing.ink.text import LINE_HEIGHT, wrapped
+from nesting.drawing.ink.text import LINE_HEIGHT, printable, wrapped
 from nesting.drawing.lay.figure import draw_lay, drawn_size_pt
 from nesting.drawing.lay.legend import Entry, draw_legend, legend_entries, legend_height_mm
 from nesting.drawing.lay.page_ends import along_words
+from nesting.drawing.lay.pieces import label_to_mind
 from nesting.drawing.lay.view import View
 from nesting.drawing.pages.distances import draw_distances, tables_mm
-from nesting.drawing.pages.line_words import draw_meetings, how_to_begin
+from nesting.drawing.pages.line_words import draw_meetings, how_it_lies
 from nesting.drawing.pages.lists import draw_cut_list
 from nesting.drawing.pages.numbers import key_text
 from nesting.drawing.pages.plan import PagePlan, page_plan
@@ -20,9 +21,8 @@ from nesting.drawing.pages.work_order import draw_work_order
 from nesting.estimate.estimate import Estimate
 from nesting.units import MM_PER_INCH, Unit, format_length
 from nesting.words.in_hand import length_words
-from nesting.words.spreads import how_to_spread
 
-__all__ = ["draw_lay_pages", "scale_text"]
+__all__ = ["draw_lay_pages", "key_lines", "scale_text"]
 
 _TITLE_MM = 15.0
 _GAP_MM = 2.0
@@ -38,19 +38,17 @@ def draw_lay_pages(book: Book, estimate: Estimate, unit: Unit) -> None:
     items = numbered(estimate.lay)
     entries = legend_entries(estimate.lay, items)
     plan = _plan(book, estimate, items, entries, unit)
-    named: set[str | None] = set()
+    said: dict[int, str] = {}
     for view in plan.views:
-        named |= _draw_page(book, estimate, plan, view, unit)
+        said |= _draw_page(book, estimate, plan, items, view, unit)
         if view.of == 1:
             draw_legend(book.sheet, entries)
-    unnamed = [item for item in items if f"piece-{item.number}-words" not in named]
-    key = f"Numbers without a name: {key_text(unnamed)}."
     if len(plan.views) > 1:
         book.turn()
         book.heading(f"{estimate.lay.cloth.name}: what the marks mean")
         draw_legend(book.sheet, entries)
-    if unnamed:
-        book.paragraph(key, SMALL_PT)
+    for line in key_lines(items, said):
+        book.paragraph(line, SMALL_PT)
     draw_distances(book, items, estimate.lay.cloth, unit, plan.views)
     if book.sheet.width_mm > book.sheet.height_mm:
         book.turn()
@@ -72,8 +70,25 @@ def _plan(
     return page_plan(book.page, estimate, heights, overlap)
 
 
-def _draw_page(book: Book, estimate: Estimate, plan: PagePlan, view: View, unit: Unit) -> set[str | None]:
-    """One page of the drawing; give the group ids of all that was drawn."""
+def key_lines(items: Sequence[Numbered], said: Mapping[int, str]) -> Iterator[str]:
+    """What the drawing had no room for: names, and what is to be minded of a piece."""
+    unnamed = [item for item in items if printable(item.placed.piece) not in said.get(item.number, "")]
+    if unnamed:
+        yield f"Numbers without a name: {key_text(unnamed)}."
+    untold: dict[str, list[Numbered]] = {}
+    for item in items:
+        to_mind = label_to_mind(item)
+        if to_mind not in said.get(item.number, ""):
+            untold.setdefault(to_mind, []).append(item)
+    if untold:
+        told = "; ".join(f"{to_mind}: {key_text(group)}" for to_mind, group in untold.items())
+        yield f"Not on the drawing, for want of room: {told}."
+
+
+def _draw_page(
+    book: Book, estimate: Estimate, plan: PagePlan, items: Sequence[Numbered], view: View, unit: Unit
+) -> dict[int, str]:
+    """One page of the drawing; give the words that stand on the pieces, by their numbers."""
     lay = estimate.lay
     sheet = book.turn(landscape=plan.landscape)
     which = "" if view.of == 1 else f", {along_words(view, unit)}"
@@ -83,7 +98,7 @@ def _draw_page(book: Book, estimate: Estimate, plan: PagePlan, view: View, unit:
         f"lay {format_length(lay.length_mm, unit)} · drawn {scale_text(plan.mm_per_pt)}",
     )
     if view.starts:
-        book.paragraph(_how_it_lies(estimate, unit))
+        book.paragraph(how_it_lies(estimate, unit))
     width, height = (extent * MM_PER_PT for extent in drawn_size_pt(estimate, plan.mm_per_pt, view))
     ax = sheet.figure.add_axes(
         (
@@ -93,9 +108,16 @@ def _draw_page(book: Book, estimate: Estimate, plan: PagePlan, view: View, unit:
             height / sheet.height_mm,
         )
     )
+    from matplotlib.text import Text
+
     artists = draw_lay(estimate, unit, ax=ax, view=view)
     book.space(height + _GAP_MM)
-    return {artist.get_gid() for artist in artists}
+    texts: dict[str | None, list[str]] = {}
+    for artist in artists:
+        if isinstance(artist, Text):
+            texts.setdefault(artist.get_gid(), []).append(artist.get_text())
+    words = ((item.number, texts.get(f"piece-{item.number}-words")) for item in items)
+    return {number: " ".join(" ".join(lines).split()) for number, lines in words if lines}
 
 
 def scale_text(mm_per_pt_: float) -> str:
@@ -107,12 +129,7 @@ def scale_text(mm_per_pt_: float) -> str:
     return f"about 1 : {mm_per_pt_ / MM_PER_PT:.0f}"
 
 
-def _how_it_lies(estimate: Estimate, unit: Unit) -> str:
-    """What is done with the cloth before laying, its stripes included."""
-    return f"{how_to_spread(estimate.lay, unit)} {how_to_begin(estimate, unit)}".strip()
-
-
 def _words_mm(estimate: Estimate, inner_width_mm: float, unit: Unit) -> float:
     """Height of the words on how to spread the cloth."""
-    lines = wrapped(_how_it_lies(estimate, unit), inner_width_mm / MM_PER_PT, BODY_PT)
+    lines = wrapped(how_it_lies(estimate, unit), inner_width_mm / MM_PER_PT, BODY_PT)
     return len(lines) * BODY_PT * LINE_HEIGHT * MM_PER_PT + 1.2

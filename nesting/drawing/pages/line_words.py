@@ -12,9 +12,11 @@ from nesting.estimate.estimate import Estimate
 from nesting.pattern.match import Axis
 from nesting.units import Unit, format_length
 from nesting.words.cloth import one_way_words
+from nesting.words.spreads import how_to_spread
 
 __all__ = [
     "draw_meetings",
+    "how_it_lies",
     "how_to_begin",
     "line_reminders",
 ]
@@ -22,6 +24,11 @@ __all__ = [
 _PT = 9.0
 _ON_LINE_MM = 0.5
 _SHARES = (0.2, 0.4, 0.2, 0.2)
+
+
+def how_it_lies(estimate: Estimate, unit: Unit) -> str:
+    """What is done with the cloth before laying, its stripes included."""
+    return f"{how_to_spread(estimate.lay, unit)} {how_to_begin(estimate, unit)}".strip()
 
 
 def how_to_begin(estimate: Estimate, unit: Unit) -> str:

@@ -1,9 +1,13 @@
-"""The last pages: every piece to cut with a box to tick, and what to mind before the shears close."""
+"""What to mind before the shears close, and every piece to cut with a box to tick."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
+from nesting.cutting.lay import PlacedPiece
 from nesting.drawing.ink.sheet import Book, Column
 from nesting.estimate.estimate import Estimate, ProjectEstimate, Tally
+from nesting.words.placing import how_all_lie, how_text
 
 __all__ = ["CAUTIONS", "draw_cautions", "draw_cut_list", "tally_text"]
 
@@ -17,7 +21,7 @@ CAUTIONS = (
     "the lay does not hold.",
     "Look the whole length over for flaws, and find its right side and its direction, before you place "
     "anything.",
-    "Place and weight or pin every piece before cutting any, and count them against this list.",
+    "Place and weight or pin every piece before cutting any, and count them against the cut list.",
     "Check every grain line at both ends; both must be at their distance from the edge.",
     _FOLD_CAUTION,
     "Mind the blades: close shears and cover wheel cutters when you put them down, keep pins out of their "
@@ -28,7 +32,10 @@ _BOXES_A_ROW = 120
 """More than these are ticked in a further row, so that a row never outgrows its page."""
 _COUNT_SHARES = (0.30, 0.28, 0.42)
 _KEEP_MM = 30.0
-"""A heading, the words below it, and some rows."""
+"""Below the heading, the words and some rows."""
+_WORDS_MM = 7.0
+_MOST_MM = 220.0
+"""A list no longer than this is kept together on one page."""
 
 
 def draw_cut_list(book: Book, estimate: Estimate) -> None:
@@ -37,9 +44,17 @@ def draw_cut_list(book: Book, estimate: Estimate) -> None:
         Column(head, share * book.sheet.inner_width_mm, bold=head == "piece")
         for head, share in zip(("piece", "how many", "cut"), _COUNT_SHARES, strict=True)
     ]
-    book.heading(f"Cut list of {estimate.lay.cloth.name}: {_pieces_text(estimate)}", keep_mm=_KEEP_MM)
+    rows = []
+    for tally in estimate.tallies:
+        placed = [
+            one for section in estimate.lay.sections for one in section.placed if one.piece == tally.piece
+        ]
+        rows += _rows(tally, placed)
+    whole_mm = _WORDS_MM + book.table_mm(columns, rows, size_pt=9)
+    keep_mm = whole_mm if whole_mm < _MOST_MM else _KEEP_MM
+    book.heading(f"Cut list of {estimate.lay.cloth.name}: {_pieces_text(estimate)}", keep_mm=keep_mm)
     book.paragraph("One box for each piece of cloth: tick it when it is cut and marked.", 9)
-    book.table(columns, [row for tally in estimate.tallies for row in _rows(tally)], size_pt=9)
+    book.table(columns, rows, size_pt=9)
 
 
 def draw_cautions(book: Book, result: ProjectEstimate) -> None:
@@ -51,31 +66,19 @@ def draw_cautions(book: Book, result: ProjectEstimate) -> None:
         book.paragraph(caution, bullet="•")
 
 
-def tally_text(tally: Tally) -> str:
-    """How many of a piece are cut, and how they lie.
-
-    >>> tally_text(Tally("sleeve", asked=2, placed=2, face_up=1, face_down=1, on_fold=0))
-    '2: 1 face up, 1 face down'
-    """
-    parts = [
-        f"{count} {words}"
-        for count, words in (
-            (tally.on_fold, "on the fold"),
-            (tally.face_up, "face up"),
-            (tally.face_down, "face down"),
-        )
-        if count
-    ]
-    if len(parts) == 1 and tally.placed == tally.asked:
-        return parts[0]
+def tally_text(tally: Tally, placed: Sequence[PlacedPiece]) -> str:
+    """How many of a piece are cut, and how they lie, in the words of the table of distances."""
+    how = how_all_lie(placed)
+    if len(placed) == tally.asked == tally.placed and len({how_text(one) for one in placed}) == 1:
+        return how
     more = f"; the lay gives {tally.placed}" if tally.placed != tally.asked else ""
-    return f"{tally.asked}: {', '.join(parts)}{more}"
+    return f"{tally.asked}: {how}{more}"
 
 
-def _rows(tally: Tally) -> list[tuple[str, str, int]]:
+def _rows(tally: Tally, placed: Sequence[PlacedPiece]) -> list[tuple[str, str, int]]:
     """A piece's row of the list, and further ones for very many boxes."""
     boxes = [min(_BOXES_A_ROW, tally.asked - done) for done in range(0, max(tally.asked, 1), _BOXES_A_ROW)]
-    return [(tally.piece, tally_text(tally), boxes[0]), *(("", "", more) for more in boxes[1:])]
+    return [(tally.piece, tally_text(tally, placed), boxes[0]), *(("", "", more) for more in boxes[1:])]
 
 
 def _pieces_text(estimate: Estimate) -> str:

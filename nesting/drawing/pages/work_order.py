@@ -6,10 +6,9 @@ from collections.abc import Iterator, Sequence
 
 from nesting.cloth.cloth import Nap
 from nesting.cutting.flat.placing import Numbered
-from nesting.cutting.flat.sequence import laying_order
 from nesting.cutting.lay import Face, Lay, LaySection, Yield
 from nesting.drawing.ink.sheet import Book
-from nesting.drawing.pages.line_words import line_reminders
+from nesting.drawing.pages.line_words import how_it_lies, line_reminders
 from nesting.drawing.pages.numbers import key_text, runs_text
 from nesting.estimate.estimate import Estimate
 from nesting.units import Unit, format_length
@@ -28,7 +27,7 @@ def draw_work_order(book: Book, estimate: Estimate, items: Sequence[Numbered], u
     book.heading("Order of work", keep_mm=_KEEP_MM)
     for reminder in reminders(estimate, items):
         book.paragraph(reminder, _PT, bold=True)
-    for number, step in enumerate(work_steps(estimate.lay, items, unit), start=1):
+    for number, step in enumerate(work_steps(estimate, items, unit), start=1):
         book.paragraph(step, _PT, bullet=f"{number}.")
 
 
@@ -62,18 +61,19 @@ def reminders(estimate: Estimate, items: Sequence[Numbered]) -> tuple[str, ...]:
     return tuple(said)
 
 
-def work_steps(lay: Lay, items: Sequence[Numbered], unit: Unit) -> tuple[str, ...]:
+def work_steps(estimate: Estimate, items: Sequence[Numbered], unit: Unit) -> tuple[str, ...]:
     """The steps in the order they are taken.
 
     Cutting from one end on, so that what is still to be cut lies flat and undisturbed, is common practice
     (no source).
     """
-    return tuple(_steps(lay, items, unit))
+    return tuple(_steps(estimate, items, unit))
 
 
-def _steps(lay: Lay, items: Sequence[Numbered], unit: Unit) -> Iterator[str]:
+def _steps(estimate: Estimate, items: Sequence[Numbered], unit: Unit) -> Iterator[str]:
+    lay = estimate.lay
     stretches = lay.stretches
-    yield "Spread the cloth as is said above the drawing."
+    yield how_it_lies(estimate, unit)
     if len(stretches) == 1:
         yield from _lay_and_cut(items, "")
         return
@@ -121,22 +121,27 @@ def _length_by_length(lay: Lay, items: Sequence[Numbered], unit: Unit) -> Iterat
 
 def _lay_and_cut(items: Sequence[Numbered], where: str) -> Iterator[str]:
     """Three steps for a part of the cloth that lies in one way."""
-    order = laying_order(items)
-    if order.between:
+    large, between = ([item for item in items if item.large is first] for first in (True, False))
+    if between:
         yield (
-            f"Lay {where}first the large pieces, {_named(order.large)}; then what fits between them, "
-            f"{_named(order.between)}."
+            f"Lay {where}first the large pieces, {_named(large)}; then what fits between them, "
+            f"{_named(between)}."
         )
     else:
-        yield f"Lay {where}{_named(order.large)}."
+        yield f"Lay {where}{_named(large)}."
     yield "Check both ends of every grain line by the table, count the pieces, and see that none overlap."
-    numbers = runs_text([item.number for item in items])
+    along = sorted(items, key=lambda item: float(item.shape.cut_line[:, 0].min()))
     if len(items) == 1:
-        yield f"Cut {numbers}; mark it before you take the paper off."
+        yield f"Cut {items[0].number}; mark it before you take the paper off."
+    elif len(items) > _MOST_NUMBERS:
+        yield (
+            "Cut from the straightened end on, so that the rest lies flat. Mark each piece before you take "
+            "its paper off."
+        )
     else:
         yield (
-            f"Cut by number, {numbers}: from the straightened end on, so that the rest lies flat. Mark each "
-            "piece before you take its paper off."
+            f"Cut from the straightened end on, so that the rest lies flat: "
+            f"{runs_text([item.number for item in along])}. Mark each piece before you take its paper off."
         )
 
 

@@ -7,17 +7,6 @@ from nesting.estimate.estimate import Estimate
 from nesting.words.placing import copies_text, how_text
 
 
-def test_numbers_run_by_section_then_along_then_across(any_estimate: Estimate):
-    items = numbered(any_estimate.lay)
-    assert [item.number for item in items] == list(range(1, len(items) + 1))
-    assert len(items) == sum(len(section.placed) for section in any_estimate.lay.sections)
-    order = [
-        (item.section.start_mm, round(item.shape.cut_line[:, 0].min(), 2), item.shape.cut_line[:, 1].min())
-        for item in items
-    ]
-    assert order == sorted(order)
-
-
 def test_on_a_fold_distances_are_those_of_the_grain_line(folded: Estimate):
     back = numbered(folded.lay)[0]
     assert back.placed.piece == "back"

@@ -12,6 +12,7 @@ from nesting.cutting.lay import Run
 from nesting.cutting.search.laying import lay_cloth
 from nesting.cutting.verify.faults import faults
 from nesting.drawing.pages.work_order import work_steps
+from nesting.estimate.estimating import estimate_lay
 from nesting.units import Unit
 from tests.conftest import examples, fit_mistakes, refusal
 from tests.cutting.plan.test_orders import QUICK, SPREADS, order_of
@@ -99,7 +100,7 @@ def test_a_crosswise_fold_longer_than_the_table_is_refused():
 def test_the_order_of_work_goes_length_by_length():
     project, cloth = on_a_table(1300.0)
     lay = lay_cloth(project, cloth, effort=QUICK)
-    steps = work_steps(lay, numbered(lay), Unit.CM)
+    steps = work_steps(estimate_lay(lay, project), numbered(lay), Unit.CM)
     assert sum(step.startswith("Lay length") for step in steps) == 2
     assert sum("Draw the cloth on" in step for step in steps) == 1
 

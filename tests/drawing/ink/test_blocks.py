@@ -18,7 +18,8 @@ def test_level_before_turned_and_large_before_small():
 
 
 def test_a_turned_block_leaves_its_upright_number_its_width():
-    (level, *_, turned), (alone,) = blocks_in_brief(104, "hem")
+    minded, (level, *_, turned), (alone,) = blocks_in_brief(104, "hem", "")
+    assert minded == []
     wide, high = ring_pt(104, 7)
     assert wide > high
     assert level.upright

@@ -51,3 +51,16 @@ def test_what_does_not_fit_is_left_out_step_by_step():
     assert number.lines == ()
     assert nothing is None
     assert all(label.size_pt >= SMALLEST_PT for label in (full, name, number))
+
+
+def test_face_down_is_kept_longer_than_the_copies_and_the_name():
+    said = [
+        fit_label(9, "collar", "4 of 4", "face down", rectangle(width, 20), NO_LINES, 1.0)
+        for width in (160, 97, 70, 45)
+    ]
+    assert [" ".join(label.lines) for label in said if label] == [
+        "collar 4 of 4, face down",
+        "collar, face down",
+        "face down",
+        "collar",
+    ]

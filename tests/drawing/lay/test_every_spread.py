@@ -3,6 +3,7 @@
 from dataclasses import replace
 
 import pytest
+from matplotlib.backends.backend_agg import FigureCanvasAgg
 
 from nesting.cloth.cloth import RightSide, Spread
 from nesting.cutting.search.laying import Effort, lay_cloth
@@ -105,3 +106,22 @@ def test_the_sheets_of_every_spread_hold_a_table_for_each_zone(spread):
         if section.placed:
             told = section_words(section, estimate.lay.cloth)
             assert told.split(",")[0].lower() in words.lower()
+
+
+def test_a_title_of_two_lines_stays_below_the_words_above_it():
+    """A short lay of wide cloth is drawn narrow, and the words of a part fold are long."""
+    estimate, project = spread_so(Spread.PART_FOLD, width_mm=3000.0)
+    (sheet,) = [
+        sheet
+        for sheet in book_of(ProjectEstimate(project, (estimate,))).sheets
+        if any(text.get_text().endswith(": the lay") for text in sheet.ax.texts)
+    ]
+    renderer = FigureCanvasAgg(sheet.figure).get_renderer()
+    drawing = sheet.figure.axes[1]
+    titles = [text for text in drawing.texts if text.get_gid() == "stretch-1-title"]
+    assert len(titles) > 1
+    top = max(text.get_window_extent(renderer).y1 for text in titles)
+    above = [text.get_window_extent(renderer).y0 for text in sheet.ax.texts]
+    frame = drawing.get_window_extent(renderer)
+    assert top <= frame.y1
+    assert top <= min(y for y in above if y > frame.y1 - 1)

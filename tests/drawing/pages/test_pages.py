@@ -13,8 +13,9 @@ from pypdf import PdfReader
 from nesting.cutting.flat.placing import numbered
 from nesting.cutting.lay import LaySection, PlacedPiece
 from nesting.drawing.ink.sheet import MARGIN_MM, Book, Column, Sheet
+from nesting.drawing.lay.pieces import label_to_mind
 from nesting.drawing.pages.book import A4, LETTER, PageSize, book_of, pdf_bytes
-from nesting.drawing.pages.lay import scale_text
+from nesting.drawing.pages.lay import key_lines, scale_text
 from nesting.drawing.pages.lists import CAUTIONS, tally_text
 from nesting.drawing.pages.numbers import key_text, runs_text
 from nesting.estimate.estimate import Estimate, ProjectEstimate, Tally
@@ -284,10 +285,64 @@ def test_no_row_of_a_table_stands_alone_on_its_page(count: int):
 def test_small_words():
     assert scale_text(25.4 / 72 * 12.2) == "about 1 : 12"
     assert runs_text([1, 2, 4, 5, 6, 9]) == "1, 2, 4 to 6, 9"
-    lost = Tally("hood", asked=2, placed=4, face_up=2, face_down=2, on_fold=0)
-    assert tally_text(lost) == "2: 2 face up, 2 face down; the lay gives 4"
+
+
+def test_the_cut_list_says_how_a_piece_lies_in_the_words_of_the_table(folded: Estimate, opened: Estimate):
+    def told(estimate: Estimate, piece: str, **changes: int) -> str:
+        (tally,) = [one for one in estimate.tallies if one.piece == piece]
+        return tally_text(
+            replace(tally, **changes), [one for one in all_placed(estimate) if one.piece == piece]
+        )
+
+    assert told(folded, "back") == "1 on the fold"
+    assert told(folded, "front") == "2: pair, face down"
+    assert told(folded, "collar") == "4: pair, face up; pair, face down"
+    assert told(opened, "front") == "2: 1 face up, 1 face down"
+    assert told(opened, "patch pocket") == "3 face up"
+    assert told(opened, "front", asked=1) == "1: 1 face up, 1 face down; the lay gives 2"
 
 
 def test_pieces_too_small_for_their_name_are_named_below(sixty_pieces: Estimate):
     tabs = [item for item in numbered(sixty_pieces.lay) if item.placed.piece == "tab"][:9]
-    assert key_text(tabs) == "tab 4 to 12"
+    first = tabs[0].number
+    assert key_text(tabs) == f"tab {first} to {first + 8}"
+
+
+def test_what_finds_no_room_on_a_piece_is_said_below_the_drawing(opened: Estimate, jacket: ProjectEstimate):
+    down = numbered(opened.lay)[1]
+    assert label_to_mind(down) == "face down"
+    said = {item.number: f"{item.placed.piece} {label_to_mind(item)}" for item in numbered(opened.lay)}
+    assert list(key_lines(numbered(opened.lay), said)) == []
+    said[down.number] = down.placed.piece
+    assert list(key_lines(numbered(opened.lay), said)) == [
+        f"Not on the drawing, for want of room: face down: {key_text([down])}."
+    ]
+
+
+def test_what_to_mind_before_cutting_comes_before_the_lays(jacket: ProjectEstimate):
+    sheets = book_of(jacket).sheets
+    (cautions,) = [k for k, sheet in enumerate(sheets) if "Before you cut" in texts_of(sheet)]
+    lays = [
+        k for k, sheet in enumerate(sheets) if any(text.endswith(": the lay") for text in texts_of(sheet))
+    ]
+    assert cautions < min(lays)
+
+
+def test_beyond_the_corner_a_grain_line_is_measured_the_other_way(small: ProjectEstimate):
+    line = np.array([(-30.0, -183.0), (91.0, 480.0)])
+    (sheet,) = [
+        sheet
+        for sheet in book_of(with_grain_on_paper(small, line)).sheets
+        if "foot, right" in texts_of(sheet)
+    ]
+    assert {"3 cm left", "18.3 cm down", "9.1 cm", "48 cm"} <= set(texts_of(sheet))
+
+
+def test_a_cut_list_is_kept_together_on_one_page(small: ProjectEstimate):
+    (estimate,) = small.estimates
+    for count in range(2, 20, 3):
+        many = tuple(
+            Tally(f"row {k}", asked=1, placed=1, face_up=1, face_down=0, on_fold=0) for k in range(count)
+        )
+        sheets = book_of(replace(small, estimates=(replace(estimate, tallies=many),))).sheets
+        assert sum(any(text.startswith("row ") for text in texts_of(sheet)) for sheet in sheets) == 1
