@@ -64,7 +64,7 @@ def run(
         room = (_ROLL_ROOM_MM[0], on.roll_width_mm - 2 * on.margin_mm - 10.0)
     else:
         room = _ROLL_ROOM_MM
-    drawings = pieces_full_size(project, pieces, room)
+    drawings = pieces_full_size(project, pieces, room, lambda drawing: len(on.tiling(drawing).tiles))
     in_size = f"Size {project.size}. " if project.size else ""
     about = f"{in_size}Pieces with their allowances: {', '.join(piece.name for piece in pieces)}"
     with SheetProgress() as progress:

@@ -54,13 +54,15 @@ def blocks_in_full(
 
 
 def blocks_in_brief(number: int, name: str, to_mind: str) -> tuple[list[Block], list[Block], list[Block]]:
-    """At the smallest size, without copies: what is to be minded, with or without the name; the name; neither.
+    """At the smallest size: what is to be minded, with the name or without it; the name; neither.
 
     The number is in all of them, and leads to the name in the tables.
     """
     alone = Block(*ring_pt(number, SMALLEST_PT), (0.0, 0.0), (0.0, 0.0), (), SMALLEST_PT, True)
     named = _in_lines(number, ((name,),))
-    minded = _in_lines(number, ((name, to_mind), (f"{name}, {to_mind}",), (to_mind,))) if to_mind else []
+    broken = wrapped(to_mind, 0.6 * text_width_pt(to_mind, SMALLEST_PT), SMALLEST_PT)
+    choices = ((name, to_mind), (f"{name}, {to_mind}",), (name, *broken), (to_mind,), broken)
+    minded = _in_lines(number, choices) if to_mind else []
     return minded, named, [alone]
 
 

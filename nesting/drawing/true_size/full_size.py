@@ -20,9 +20,10 @@ from nesting.drawing.lay.view import View
 from nesting.drawing.true_size.words import draw_edge_words, draw_words
 from nesting.estimate.estimate import Estimate
 from nesting.geometry import FloatArray
+from nesting.pattern.cut_shape import CutShape
 from nesting.words.placing import copies_text, how_text
 
-__all__ = ["FullSize", "box_of", "lay_full_size", "meets"]
+__all__ = ["FullSize", "box_of", "lay_full_size", "lines_of", "meets"]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -33,8 +34,8 @@ class FullSize:
     ----------
     title : str
     bounds : Box
-    covers : tuple of (N, 2) float64 arrays
-        Sheets that show none of these areas are not printed.
+    lines : tuple of (N, 2) float64 arrays
+        What is drawn, a ring with its first point repeated: sheets that show none of it are not printed.
     outlines : tuple of (N, 2) float64 arrays
         Cutting lines, for the map of the sheets.
     draw : callable
@@ -43,7 +44,7 @@ class FullSize:
 
     title: str
     bounds: Box
-    covers: tuple[FloatArray, ...]
+    lines: tuple[FloatArray, ...]
     outlines: tuple[FloatArray, ...]
     draw: Callable[[Pen, Box, Box], None]
 
@@ -52,6 +53,12 @@ def box_of(outline: FloatArray) -> Box:
     """The least box about an outline."""
     (x0, y0), (x1, y1) = outline.min(axis=0).tolist(), outline.max(axis=0).tolist()
     return x0, y0, x1, y1
+
+
+def lines_of(shape: CutShape) -> tuple[FloatArray, ...]:
+    """All lines of a piece: its cut line, closed, and what the paper carries."""
+    inside = (one.vertices for one in shape.features if len(one.vertices) > 1)
+    return (np.vstack([shape.cut_line, shape.cut_line[:1]]), *inside)
 
 
 def meets(one: Box, other: Box) -> bool:
@@ -75,7 +82,7 @@ def lay_full_size(estimate: Estimate) -> FullSize:
     return FullSize(
         title=f"{lay.cloth.name}: the lay",
         bounds=(ground.x0, ground.y0, ground.x1, ground.y1),
-        covers=tuple(_stretch_areas(lay, ground)),
+        lines=(*_cloth_lines(lay, ground), *(line for item in items for line in lines_of(item.shape))),
         outlines=tuple(item.shape.cut_line for item in items),
         draw=draw,
     )
@@ -99,11 +106,13 @@ def _spans(lay: Lay, ground: Ground) -> Sequence[tuple[float, float, Across]]:
     return [(starts[k], starts[k + 1], across(stretch, lay.cloth)) for k, stretch in enumerate(lay.stretches)]
 
 
-def _stretch_areas(lay: Lay, ground: Ground) -> Sequence[FloatArray]:
-    return [
-        np.array([(x0, side.low), (x1, side.low), (x1, side.high), (x0, side.high)])
-        for x0, x1, side in _spans(lay, ground)
-    ]
+def _cloth_lines(lay: Lay, ground: Ground) -> Iterator[FloatArray]:
+    """The edges of the cloth."""
+    for x0, x1, side in _spans(lay, ground):
+        corners = [(x0, side.low), (x1, side.low), (x1, side.high), (x0, side.high), (x0, side.low)]
+        yield np.array(corners)
+        for y, *_ in _levels(side):
+            yield np.array([(x0, y), (x1, y)])
 
 
 def _draw_cloth(pen: Pen, lay: Lay, ground: Ground, cell: Box) -> None:

@@ -78,9 +78,9 @@ class PrintOn:
         """The sheets that a drawing takes."""
         if self.paper is None:
             return tile_roll(
-                drawing.bounds, drawing.covers, width_mm=self.roll_width_mm, margin_mm=self.margin_mm
+                drawing.bounds, drawing.lines, width_mm=self.roll_width_mm, margin_mm=self.margin_mm
             )
-        return tile(drawing.bounds, drawing.covers, self.paper, margin_mm=self.margin_mm)
+        return tile(drawing.bounds, drawing.lines, self.paper, margin_mm=self.margin_mm)
 
 
 def full_size_pdf(
@@ -160,8 +160,8 @@ def _with_room_for_head(drawing: FullSize) -> FullSize:
     x0, y0, x1, y1 = drawing.bounds
     left = x0 - HEAD_WIDE_MM - _HEAD_GAP_MM
     right, top = left + HEAD_WIDE_MM, y0 + HEAD_HIGH_MM
-    room = np.array([(left, y0), (right, y0), (right, top), (left, top)])
-    return replace(drawing, bounds=(left, y0, x1, max(y1, top)), covers=(*drawing.covers, room))
+    room = np.array([(left, y0), (right, y0), (right, top), (left, top), (left, y0)])
+    return replace(drawing, bounds=(left, y0, x1, max(y1, top)), lines=(*drawing.lines, room))
 
 
 def _figure(width_mm: float, height_mm: float) -> tuple[Figure, Axes]:

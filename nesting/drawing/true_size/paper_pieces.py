@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -10,8 +11,9 @@ from nesting.cutting.plan.demand import allowed_turn
 from nesting.drawing.ink.labels import Box
 from nesting.drawing.ink.pen import Pen
 from nesting.drawing.lay.pieces import draw_lines
-from nesting.drawing.true_size.full_size import FullSize, box_of, meets
+from nesting.drawing.true_size.full_size import FullSize, box_of, lines_of, meets
 from nesting.drawing.true_size.words import draw_words
+from nesting.packing.problem import Variant
 from nesting.pattern.cut_shape import CutShape
 from nesting.pattern.piece import CutKind, Piece, Turn
 from nesting.pattern.shaping import cut_shape
@@ -21,12 +23,19 @@ __all__ = ["count_words", "pieces_full_size"]
 
 _GAP_MM = 8.0
 """Between pieces that share a sheet."""
+_TURNS_DEG = (0.0, *range(5, 180, 5))
+"""Tried of a large piece; the first of those that take fewest sheets is taken."""
 
 
 def pieces_full_size(
-    project: Project, pieces: Sequence[Piece], room_mm: tuple[float, float]
+    project: Project,
+    pieces: Sequence[Piece],
+    room_mm: tuple[float, float],
+    sheets: Callable[[FullSize], int] | None = None,
 ) -> tuple[FullSize, ...]:
-    """Drawings of the pieces, grain along the long side; each holds what fits one sheet, or one large piece.
+    """Drawings of the pieces; each holds what fits one sheet, or one large piece.
+
+    The grain runs along the long side of the paper, but where a piece that is turned saves sheets.
 
     Parameters
     ----------
@@ -34,10 +43,27 @@ def pieces_full_size(
     pieces : sequence of Piece
     room_mm : (float, float)
         Length and height that one sheet has for drawing on.
+    sheets : callable, optional
+        How many sheets a drawing takes; without it no large piece is turned.
     """
     shapes = {piece.name: cut_shape(piece) for piece in pieces}
-    groups = _shelves([(piece, box_of(shapes[piece.name].cut_line)) for piece in pieces], room_mm)
-    return tuple(_drawing(project, group, shapes) for group in groups)
+    small: list[Piece] = []
+    large: list[Piece] = []
+    for piece in pieces:
+        x0, y0, x1, y1 = box_of(shapes[piece.name].cut_line)
+        fits = min(x1 - x0, y1 - y0) <= room_mm[1] and max(x1 - x0, y1 - y0) <= room_mm[0]
+        (small if fits else large).append(piece)
+    alone = [
+        min(
+            (_drawing(project, [_turned(piece, shapes[piece.name], turn)]) for turn in _TURNS_DEG),
+            key=sheets,
+        )
+        if sheets is not None
+        else _drawing(project, [(piece, shapes[piece.name])])
+        for piece in sorted(large, key=lambda piece: -float(np.ptp(shapes[piece.name].cut_line[:, 1])))
+    ]
+    together = _shelves([(piece, shapes[piece.name]) for piece in small], room_mm)
+    return (*alone, *(_drawing(project, group) for group in together))
 
 
 def count_words(piece: Piece, project: Project) -> tuple[str, ...]:
@@ -49,32 +75,60 @@ def count_words(piece: Piece, project: Project) -> tuple[str, ...]:
     return (f"cut {said[0]}", *said[1:]) if said else ()
 
 
-Placed = tuple[Piece, tuple[float, float]]
+Placed = tuple[Piece, CutShape]
 
 
-def _shelves(boxes: Sequence[tuple[Piece, Box]], room_mm: tuple[float, float]) -> list[list[Placed]]:
-    """Pieces in rows, highest first, as many to a sheet as fit; one that is larger has its own drawing."""
-    long, high = room_mm
-    groups: list[list[Placed]] = []
-    open_group: list[Placed] = []
-    x = y = row = 0.0
-    for piece, (x0, y0, x1, y1) in sorted(boxes, key=lambda one: one[1][1] - one[1][3]):
-        wide, tall = x1 - x0, y1 - y0
-        if wide > long or tall > high:
-            groups.append([(piece, (-x0, -y0))])
-            continue
-        if x > 0 and x + wide > long:
-            x, y, row = 0.0, y + row + _GAP_MM, 0.0
-        if y + tall > high:
-            groups.append(open_group)
-            open_group, x, y, row = [], 0.0, 0.0, 0.0
-        open_group.append((piece, (x - x0, y - y0)))
-        x, row = x + wide + _GAP_MM, max(row, tall)
-    return [*groups, open_group] if open_group else groups
+@dataclass(slots=True)
+class _Row:
+    """Pieces side by side on a sheet: how far it is filled, and from where to where it reaches up."""
+
+    x: float
+    y: float
+    high: float
 
 
-def _drawing(project: Project, group: Sequence[Placed], shapes: dict[str, CutShape]) -> FullSize:
-    placed = [(piece, shapes[piece.name].transformed(np.eye(2), np.array(shift))) for piece, shift in group]
+def _shelves(pieces: Sequence[Placed], room_mm: tuple[float, float]) -> list[list[Placed]]:
+    """Pieces in rows, highest first, each into the first row with room for it, as it is or turned."""
+    groups: list[tuple[list[Placed], list[_Row]]] = []
+    for piece, shape in sorted(pieces, key=lambda one: -float(np.ptp(one[1].cut_line[:, 1]))):
+        ways = [_turned(piece, shape, turn) for turn in (0.0, 90.0)]
+        spot = next(
+            (
+                (group, row, way)
+                for group, rows in groups
+                for way in ways
+                for row in (*rows, _Row(0.0, rows[-1].y + rows[-1].high + _GAP_MM, np.inf))
+                if _goes_in(way[1], row, room_mm)
+            ),
+            None,
+        )
+        if spot is None:
+            way = next(one for one in ways if _goes_in(one[1], _Row(0.0, 0.0, np.inf), room_mm))
+            groups.append(([], []))
+            spot = (groups[-1][0], _Row(0.0, 0.0, np.inf), way)
+        group, row, (_, turned) = spot
+        wide, high = np.ptp(turned.cut_line, axis=0).tolist()
+        if not np.isfinite(row.high):
+            row = _Row(row.x, row.y, high)
+            next(rows for one, rows in groups if one is group).append(row)
+        group.append((piece, turned.transformed(np.eye(2), np.array([row.x, row.y]))))
+        row.x += wide + _GAP_MM
+    return [group for group, _ in groups]
+
+
+def _goes_in(shape: CutShape, row: _Row, room_mm: tuple[float, float]) -> bool:
+    """Whether a shape has room at the end of a row."""
+    wide, high = np.ptp(shape.cut_line, axis=0).tolist()
+    return bool(row.x + wide <= room_mm[0] and high <= row.high and row.y + high <= room_mm[1])
+
+
+def _turned(piece: Piece, shape: CutShape, turn_deg: float) -> Placed:
+    """The piece turned counter-clockwise, its box from (0, 0)."""
+    turned = shape.transformed(Variant(turn_deg, False).matrix(), np.zeros(2))
+    return piece, turned.transformed(np.eye(2), -turned.cut_line.min(axis=0))
+
+
+def _drawing(project: Project, placed: Sequence[Placed]) -> FullSize:
     outlines = tuple(shape.cut_line for _, shape in placed)
     boxes = np.array([box_of(outline) for outline in outlines])
 
@@ -93,14 +147,14 @@ def _drawing(project: Project, group: Sequence[Placed], shapes: dict[str, CutSha
                 draw_words(pen, lines, shape.cut_line, inner, cell, f"piece-{number}-words")
 
     return FullSize(
-        title=", ".join(piece.name for piece, _ in group),
+        title=", ".join(piece.name for piece, _ in placed),
         bounds=(
             float(boxes[:, 0].min()),
             float(boxes[:, 1].min()),
             float(boxes[:, 2].max()),
             float(boxes[:, 3].max()),
         ),
-        covers=outlines,
+        lines=tuple(line for _, shape in placed for line in lines_of(shape)),
         outlines=outlines,
         draw=draw,
     )

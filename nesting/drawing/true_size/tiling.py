@@ -6,13 +6,17 @@ reaches; cells touch without gaps. Coordinates are the drawing's, true millimetr
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
 from math import ceil
+from typing import TYPE_CHECKING
 
 from nesting.drawing.ink.labels import Box
 from nesting.drawing.ink.papers import LONGEST_PAGE_MM, PageSize
 from nesting.geometry import FloatArray
+
+if TYPE_CHECKING:
+    from shapely.geometry.base import BaseGeometry
 
 __all__ = ["OVERLAP_MM", "Tile", "Tiling", "room_of", "tile", "tile_roll"]
 
@@ -57,7 +61,7 @@ class Tiling:
         None (0) where one sheet holds all.
     rows, columns : int
     tiles : tuple of Tile
-        Those that carry something, row by row.
+        Those that carry something that no neighbour shows, row by row.
     """
 
     width_mm: float
@@ -82,7 +86,7 @@ class Tiling:
 
 def tile(
     bounds: Box,
-    parts: Iterable[FloatArray],
+    lines: Iterable[FloatArray],
     paper: PageSize,
     *,
     margin_mm: float,
@@ -94,8 +98,9 @@ def tile(
     ----------
     bounds : Box
         Of the whole drawing.
-    parts : iterable of (N, 2) float64 arrays
-        Outlines that something is drawn in; a sheet with none of them in its cell is left out.
+    lines : iterable of (N, 2) float64 arrays
+        What is drawn, a ring with its first point repeated. A sheet is left out that has none of it in its
+        cell, or so little that it stands whole on the border of the sheet beside it.
     paper : PageSize
     margin_mm, overlap_mm : float
 
@@ -104,9 +109,9 @@ def tile(
     ValueError
         When the margins leave hardly anything of the paper.
     """
-    shapes = list(parts)
+    drawn = list(lines)
     upright, on_its_side = (
-        _grid(bounds, shapes, size, margin_mm, overlap_mm)
+        _grid(bounds, drawn, size, margin_mm, overlap_mm)
         for size in ((paper.width_mm, paper.height_mm), (paper.height_mm, paper.width_mm))
     )
     return upright if len(upright.tiles) <= len(on_its_side.tiles) else on_its_side
@@ -114,7 +119,7 @@ def tile(
 
 def tile_roll(
     bounds: Box,
-    parts: Iterable[FloatArray],
+    lines: Iterable[FloatArray],
     *,
     width_mm: float | None,
     margin_mm: float,
@@ -125,7 +130,7 @@ def tile_roll(
     Parameters
     ----------
     bounds : Box
-    parts : iterable of (N, 2) float64 arrays
+    lines : iterable of (N, 2) float64 arrays
     width_mm : float or None
         Of the roll; None for a page as wide as the drawing, for a projector.
     margin_mm, overlap_mm : float
@@ -135,10 +140,10 @@ def tile_roll(
     )
     high = min(across, LONGEST_PAGE_MM) if width_mm is None else width_mm
     if along <= LONGEST_PAGE_MM and across <= high:
-        return _grid(bounds, list(parts), (along, high), margin_mm, 0.0)
+        return _grid(bounds, list(lines), (along, high), margin_mm, 0.0)
     long = min(along + overlap_mm, LONGEST_PAGE_MM)
     high = min(across + overlap_mm, LONGEST_PAGE_MM) if width_mm is None else width_mm
-    return _grid(bounds, list(parts), (long, high), margin_mm, overlap_mm)
+    return _grid(bounds, list(lines), (long, high), margin_mm, overlap_mm)
 
 
 def room_of(paper: PageSize, *, margin_mm: float, overlap_mm: float = OVERLAP_MM) -> tuple[float, float]:
@@ -150,7 +155,7 @@ def room_of(paper: PageSize, *, margin_mm: float, overlap_mm: float = OVERLAP_MM
 
 def _grid(
     bounds: Box,
-    parts: Sequence[FloatArray],
+    lines: Sequence[FloatArray],
     size_mm: tuple[float, float],
     margin_mm: float,
     overlap_mm: float,
@@ -167,15 +172,34 @@ def _grid(
     if min(wide, high) < overlap_mm + 10 or min(wide, high) <= 0:
         raise ValueError(f"margins of {margin_mm:g} mm leave too little of the paper")
     columns, rows = max(1, ceil((x1 - x0) / wide - 1e-9)), max(1, ceil((y1 - y0) / high - 1e-9))
-    shapes = shapely.STRtree([shapely.Polygon(part).buffer(0) for part in parts])
+    strokes = [shapely.LineString(line) for line in lines]
+    tree = shapely.STRtree(strokes)
+    held: dict[tuple[int, int], BaseGeometry] = {}
     tiles = []
     for row in range(rows):
         for column in range(columns):
             left, low = x0 + column * wide, y0 + row * high
             cell = (left, low, left + wide, low + high)
-            if len(shapes.query(shapely.box(*cell), predicate="intersects")):
+            met = tree.query(shapely.box(*cell), predicate="intersects")
+            if len(met):
                 tiles.append(Tile(f"{_letters(row)}{column + 1}", row, column, cell))
-    return Tiling(*size_mm, margin_mm, overlap_mm, rows, columns, tuple(tiles))
+                held[row, column] = shapely.MultiLineString([strokes[k] for k in met]).intersection(
+                    shapely.box(*cell)
+                )
+    whole = Tiling(*size_mm, margin_mm, overlap_mm, rows, columns, tuple(tiles))
+    return _without_slivers(whole, held)
+
+
+def _without_slivers(tiling: Tiling, held: Mapping[tuple[int, int], BaseGeometry]) -> Tiling:
+    """Without the sheets of which a neighbour's border shows all, those that hold least first."""
+    import shapely
+
+    for one in sorted(tiling.tiles, key=lambda tile: held[tile.row, tile.column].length):
+        beside = (tiling.beside(one, *step) for step in ((-1, 0), (1, 0), (0, -1), (0, 1)))
+        content = held[one.row, one.column]
+        if any(shapely.box(*tiling.window(other)).covers(content) for other in beside if other is not None):
+            tiling = replace(tiling, tiles=tuple(tile for tile in tiling.tiles if tile is not one))
+    return tiling
 
 
 def _letters(row: int) -> str:

@@ -120,6 +120,47 @@ def test_small_pieces_share_a_sheet_and_large_ones_have_their_own():
                 assert one[2] <= other[0] or other[2] <= one[0] or one[3] <= other[1] or other[3] <= one[1]
 
 
+def test_a_piece_is_turned_on_the_paper_where_that_saves_sheets():
+    """240 by 160 mm fit a sheet of A4 along it; across the grain the second would take a sheet of its own."""
+    flat, high = make_piece("flat", box(235, 75), singles()), make_piece("high", box(75, 235), singles())
+    project = make_project(flat, high)
+    (drawing,) = pieces_full_size(project, project.pieces, room_of(A4, margin_mm=10))
+    assert sorted(np.ptp(outline, axis=0)[0] > 200 for outline in drawing.outlines) == [True, True]
+
+
+def test_a_large_piece_lies_askew_where_that_saves_sheets():
+    """A strip drawn askew to its grain lies in two rows of sheets, and turned in one."""
+    slanting = np.array([(0.0, 0.0), (600.0, 250.0), (560.0, 346.0), (-40.0, 96.0)])
+    project = make_project(make_piece("sash", slanting, singles()))
+    on = PrintOn(A4)
+
+    def sheets(drawing: FullSize) -> int:
+        return len(on.tiling(drawing).tiles)
+
+    room = room_of(A4, margin_mm=10)
+    (straight,) = pieces_full_size(project, project.pieces, room)
+    (turned,) = pieces_full_size(project, project.pieces, room, sheets)
+    assert sheets(turned) < sheets(straight)
+    assert shapely.Polygon(turned.outlines[0]).area == pytest.approx(
+        shapely.Polygon(straight.outlines[0]).area
+    )
+
+
+def test_a_fold_edge_is_left_out_and_bracketed_on_a_turned_piece_too():
+    project = make_project(make_piece("back", box(90, 235), on_fold(), on_fold="edge 3"))
+    other = make_piece("flat", box(235, 60), singles())
+    for pieces in (project.pieces, (other, *project.pieces)):
+        together = make_project(*pieces)
+        (drawing,) = pieces_full_size(together, pieces, room_of(A4, margin_mm=10))
+        axes = Figure().add_axes((0, 0, 1, 1))
+        canvas = Canvas(axes, A_POINT_MM)
+        drawing.draw(canvas, drawing.bounds, drawing.bounds)
+        drawn = {artist.get_gid(): artist for artist in canvas.artists}
+        name = next(gid for gid in drawn if gid.endswith("fold-bracket")).removesuffix("-fold-bracket")
+        path = drawn[f"{name}-cut-line"].get_path()
+        assert (path.codes[1:] == 1).sum() == 1  # one edge only is not drawn
+
+
 def test_a_piece_says_how_often_it_is_cut_of_what():
     project = make_project(make_piece("back", box(250, 500), on_fold(), on_fold="edge 3"))
     assert count_words(project.pieces[0], project) == ("cut 1 of calico, on the fold",)

@@ -11,7 +11,13 @@ from nesting.drawing.true_size.tiling import OVERLAP_MM, tile, tile_roll
 
 
 def rectangle(x0, y0, x1, y1):
-    return np.array([(x0, y0), (x1, y0), (x1, y1), (x0, y1)])
+    return np.array([(x0, y0), (x1, y0), (x1, y1), (x0, y1), (x0, y0)])
+
+
+def hatched(x0, y0, x1, y1, every=20.0):
+    """Lines so close that each sheet over them holds some."""
+    levels = np.append(np.arange(y0, y1, every), y1)
+    return [rectangle(x0, y0, x1, y1), *(np.array([(x0, y), (x1, y)]) for y in levels)]
 
 
 @given(
@@ -22,11 +28,11 @@ def rectangle(x0, y0, x1, y1):
 )
 def test_cells_cover_the_drawing_and_only_touch(size, corner, paper, margin):
     bounds = (*corner, corner[0] + size[0], corner[1] + size[1])
-    tiling = tile(bounds, [rectangle(*bounds)], PAPERS[paper], margin_mm=margin)
+    tiling = tile(bounds, hatched(*bounds), PAPERS[paper], margin_mm=margin)
     cells = [shapely.box(*one.cell) for one in tiling.tiles]
-    together = shapely.union_all(cells)
-    assert shapely.box(*bounds).difference(together.buffer(1e-6)).area < 1e-6
-    assert sum(cell.area for cell in cells) == pytest.approx(together.area)
+    shown = shapely.union_all([shapely.box(*tiling.window(one)) for one in tiling.tiles])
+    assert shapely.box(*bounds).difference(shown.buffer(1e-6)).area < 1e-6
+    assert sum(cell.area for cell in cells) == pytest.approx(shapely.union_all(cells).area)
 
 
 @given(margin=st.floats(0, 20), paper=st.sampled_from([A4, LETTER]))
@@ -55,6 +61,19 @@ def test_sheets_that_would_be_empty_are_left_out():
     tiling = tile((0, 0, 1000, 800), parts, A4, margin_mm=10)
     assert len(tiling.tiles) < tiling.rows * tiling.columns
     assert {one.name for one in tiling.tiles} >= {"A1", f"{'ABCDEFGH'[tiling.rows - 1]}{tiling.columns}"}
+
+
+def test_a_sheet_inside_a_large_piece_holds_nothing():
+    tiling = tile((0, 0, 900, 900), [rectangle(0, 0, 900, 900)], A4, margin_mm=10)
+    assert len(tiling.tiles) == tiling.rows * tiling.columns - (tiling.rows - 2) * (tiling.columns - 2)
+
+
+def test_what_a_neighbour_shows_on_its_border_needs_no_sheet_of_its_own():
+    """A line 4 mm beyond the cell of the sheet, whose border shows 10 mm more."""
+    end = 297 - 2 * 10 - OVERLAP_MM - 5  # 5 mm are kept free before the drawing
+    for beyond, sheets in ((4, 1), (13, 2)):
+        lines = [rectangle(0, 0, 100, 100), np.array([(0, 50), (end + beyond, 50)])]
+        assert len(tile((0, 0, end + beyond, 150), lines, A4, margin_mm=10).tiles) == sheets
 
 
 def test_the_paper_lies_the_way_that_takes_fewer_sheets():
