@@ -18,6 +18,7 @@ from nesting.files.results.writing import require_writable
 from nesting.packing.walks.preparing import beside_the_first_lay
 from nesting.words.doubts import doubt_hint
 from nesting.words.notes import project_notes
+from nesting.words.spare import tight_words
 from nesting.words.verdict import verdict
 
 from . import ctrl_c
@@ -80,7 +81,8 @@ def run(
     verdicts = [
         f"{estimate.lay.cloth.name}: {verdict(estimate, result.project)}" for estimate in result.estimates
     ]
-    show(buy_table(result), tally_table(result), *verdicts, items=project_notes(result.project))
+    tight = filter(None, (tight_words(estimate, result.project.unit) for estimate in result.estimates))
+    show(buy_table(result), tally_table(result), *tight, *verdicts, items=project_notes(result.project))
     if going is not None:
         show_left(going)
     if answers:

@@ -4,7 +4,8 @@ The washed length is the lay and an end allowance at each cut end, and a repeat 
 along a main line of the pattern: the shop cuts anywhere, and the next line may be a whole repeat away.
 Cloth that shrinks by s along its length leaves 1 - s of what was bought, so the length before washing is
 ``washed / (1 - s)`` (adding s instead falls short). That is rounded up, once, to the step in which the shop
-cuts.
+cuts. What is wished to spare (`Cloth.spare_at_least_mm`) is added before, so that a step more is bought only
+where the rounding leaves less.
 """
 
 from __future__ import annotations
@@ -19,8 +20,11 @@ from nesting.units import MM_PER_YARD
 __all__ = [
     "INCH_STEP_MM",
     "METRIC_STEP_MM",
+    "NO_ROOM_MM",
     "ROUNDING_TOLERANCE_MM",
     "Purchase",
+    "asked_for_mm",
+    "has_no_room",
     "price_of",
     "purchase",
     "rounded_up_mm",
@@ -34,6 +38,10 @@ INCH_STEP_MM = MM_PER_YARD / 8
 
 ROUNDING_TOLERANCE_MM = 1e-3
 """An exact multiple of the step stays one: less than this over it is float noise, not cloth."""
+
+
+NO_ROOM_MM = 10.0
+"""Less left over than this is no room to spare: a cut end that is pulled true may take it (no source)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,8 +75,27 @@ def purchase(lay_length_mm: float, cloth: Cloth) -> Purchase:
     """
     washed = lay_length_mm + 2 * cloth.end_allowance_mm + to_first_line_mm(cloth)
     unwashed = washed / cloth.kept_along
-    to_buy = rounded_up_mm(unwashed, cloth.step_mm)
+    to_buy = asked_for_mm(unwashed, cloth, cloth.step_mm)
     return Purchase(washed, unwashed, to_buy, max(0.0, to_buy * cloth.kept_along - washed))
+
+
+def asked_for_mm(unwashed_mm: float, cloth: Cloth, step_mm: float) -> float:
+    """What to ask for when so much is needed before washing: what is wished to spare added, rounded up.
+
+    >>> cloth = Cloth(key="main", name="velvet", width_mm=1150, spare_at_least_mm=20)
+    >>> asked_for_mm(1459.0, cloth, 100.0), asked_for_mm(1489.0, cloth, 100.0)
+    (1500.0, 1600.0)
+    """
+    return rounded_up_mm(unwashed_mm + cloth.spare_at_least_mm / cloth.kept_along, step_mm)
+
+
+def has_no_room(spare_mm: float) -> bool:
+    """Whether hardly anything is left over.
+
+    >>> has_no_room(0.4), has_no_room(10.0)
+    (True, False)
+    """
+    return spare_mm < NO_ROOM_MM - ROUNDING_TOLERANCE_MM
 
 
 def price_of(length_mm: float, cloth: Cloth) -> float | None:

@@ -59,6 +59,8 @@ class Cloth:
     shrinkage_along_pct, shrinkage_across_pct : float
     end_allowance_mm : float
         Kept at each cut end for straightening.
+    spare_at_least_mm : float
+        What must be left over of the length bought, washed: a wish for safety.
     gap_mm : float
         Kept between neighbouring placements; one that cuts a pair may still lie right up to the fold.
     tube : bool
@@ -89,6 +91,7 @@ class Cloth:
     shrinkage_along_pct: float = 0.0
     shrinkage_across_pct: float = 0.0
     end_allowance_mm: float = 20.0
+    spare_at_least_mm: float = 0.0
     gap_mm: float = 0.0
     tube: bool = False
     repeat: Repeat | None = None

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from nesting.cloth.buying import has_no_room
 from nesting.cutting.flat.meeting import Meeting
 from nesting.cutting.lay import Lay
 from nesting.cutting.left import LeftOver
@@ -102,6 +103,11 @@ class Estimate:
     def proven(self) -> bool:
         """Whether the bounds show that no lay needs a shorter purchase."""
         return is_proven(self.to_buy_mm, self.least_to_buy_mm)
+
+    @property
+    def no_room(self) -> bool:
+        """Whether hardly anything is left over of what is bought, or of a cloth in hand that all goes on."""
+        return not self.lacking_mm and has_no_room(self.spare_mm)
 
     @property
     def in_hand(self) -> bool:

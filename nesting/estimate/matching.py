@@ -16,7 +16,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from nesting.cloth.buying import purchase, rounded_up_mm
+from nesting.cloth.buying import asked_for_mm, purchase
 from nesting.cloth.cloth import Cloth
 from nesting.cutting.lay import Lay
 from nesting.pattern.match import Axis
@@ -137,7 +137,7 @@ def _rules(plain: Lay, plain_mm: float, matched: Lay, project: Project) -> Itera
     uneven = cloth.repeat is not None and bool(cloth.repeat.uneven)
 
     def rule(adds: AQuarterMore | AYardsPartMore | ARepeatEach, needed_mm: float) -> RuleOfThumb:
-        return RuleOfThumb(adds, rounded_up_mm(needed_mm, cloth.step_mm))
+        return RuleOfThumb(adds, asked_for_mm(needed_mm, cloth, cloth.step_mm))
 
     yield rule(AQuarterMore(), 1.25 * plain_mm)
     yield rule(AYardsPartMore(half=uneven), plain_mm + MM_PER_YARD / (2 if uneven else 4))

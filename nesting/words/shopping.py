@@ -9,6 +9,7 @@ from nesting.units import Unit, format_buy, format_length, format_money, format_
 from nesting.words.cloth import direction_words, repeat_words, shrinkage_words, width_words
 from nesting.words.in_hand import goes_on_words
 from nesting.words.lying import ways_words
+from nesting.words.spare import more_words, no_room_words
 
 __all__ = [
     "CAUTION",
@@ -48,11 +49,11 @@ def price_words(line: ShoppingLine) -> str:
 
 
 def margin_words(line: ShoppingLine) -> str:
-    """How much the rounding leaves over."""
-    return (
-        f"{format_length(line.margin_mm, line.unit)} over after washing, as the shop cuts in steps of "
-        f"{format_step(line.cloth.step_mm, line.unit)}"
-    )
+    """How much the rounding leaves over; where that is no room to spare, what to do."""
+    steps = f"as the shop cuts in steps of {format_step(line.cloth.step_mm, line.unit)}"
+    if tight := no_room_words(line.margin_mm, line.unit):
+        return f"{tight} after washing, {steps}. {more_words(line.cloth, line.unit)}"
+    return f"{format_length(line.margin_mm, line.unit)} over after washing, {steps}"
 
 
 def shares_words(line: ShoppingLine) -> str:

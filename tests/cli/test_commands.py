@@ -8,6 +8,7 @@ import subprocess
 
 import pytest
 from nesting.cli.progress import LayProgress
+from pypdf import PdfReader
 
 from tests.cli.running import PROGRAM, SMALL, ellwand, environment
 
@@ -100,6 +101,17 @@ def test_compare_says_before_any_search_what_does_not_fit(tote):
     done = ellwand("compare", "tote.toml", "--seconds", "3600", cwd=tote)
     assert done.returncode == 2
     assert "alternative 'remnant', piece 'side' in cloth 'main'" in done.stderr
+
+
+def test_no_room_to_spare_is_said_alike_on_screen_and_on_the_sheets(tote):
+    (tote / "tote.toml").write_text(SMALL.replace("price = 12", "step = 0.1"), encoding="utf-8")
+    done = ellwand("lay", "tote.toml", "--seconds", "0.1", cwd=tote)
+    pages = [page.extract_text() for page in PdfReader(tote / "tote-lay" / "tote.pdf").pages]
+    on_lay = next(page for page in pages if page.startswith("canvas: the lay"))
+    for said in (done.stdout, pages[0], on_lay):
+        assert re.search(r"No room to spare: .* left over\.", said)
+    told = json.loads((tote / "tote-lay" / "tote-lay.json").read_text(encoding="utf-8"))
+    assert told["cloths"][0]["no_room_to_spare"] is True
 
 
 def test_a_dot_in_the_file_name_stays_in_the_names_of_the_sheets(tote):

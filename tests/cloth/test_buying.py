@@ -47,6 +47,30 @@ def test_both_cut_ends_are_allowed_for_before_rounding():
     assert bought.spare_mm == pytest.approx(90.0)
 
 
+def test_who_wishes_for_some_to_spare_buys_a_step_more_only_where_less_is_left():
+    wish = replace(PLAIN, spare_at_least_mm=20.0)
+    assert purchase(1480.0, wish).to_buy_mm == purchase(1480.0, PLAIN).to_buy_mm == 1500.0
+    assert purchase(1481.0, PLAIN).to_buy_mm == 1500.0
+    bought = purchase(1481.0, wish)
+    assert (bought.to_buy_mm, bought.spare_mm) == (1600.0, pytest.approx(119.0))
+    assert bought.unwashed_mm == 1481.0  # what is needed stays the same
+
+
+@given(
+    lay_mm=st.floats(100, 9000),
+    wish_mm=st.floats(0, 500),
+    shrinkage_pct=st.floats(0, 20),
+    step_mm=st.sampled_from([METRIC_STEP_MM, INCH_STEP_MM, 500.0]),
+)
+def test_what_is_wished_to_spare_is_left_after_washing_and_no_step_is_bought_for_nothing(
+    lay_mm, wish_mm, shrinkage_pct, step_mm
+):
+    cloth = replace(PLAIN, shrinkage_along_pct=shrinkage_pct, step_mm=step_mm, spare_at_least_mm=wish_mm)
+    bought = purchase(lay_mm, cloth)
+    assert bought.spare_mm >= wish_mm - 2e-3
+    assert (bought.to_buy_mm - step_mm) * cloth.kept_along - bought.washed_mm < wish_mm
+
+
 def test_a_wider_cloth_is_asked_for_when_it_shrinks_across():
     cloth = replace(PLAIN, selvedge_mm=10, shrinkage_across_pct=2)
     assert replace(cloth, width_mm=width_to_buy_mm(1100.0, cloth)).usable_width_mm == pytest.approx(1100.0)

@@ -14,6 +14,7 @@ from nesting.words.in_hand import left_words, length_words
 from nesting.words.lying import lies_words
 from nesting.words.matching import matching_words
 from nesting.words.notes import notes_to_show
+from nesting.words.spare import tight_words
 from nesting.words.verdict import still_to_save, verdict
 
 __all__ = ["cloth_facts", "draw_buying_page", "version_text"]
@@ -49,6 +50,9 @@ def draw_buying_page(book: Book, result: ProjectEstimate) -> None:
         "before you cut.",
         bold=True,
     )
+    for estimate in result.estimates:
+        if tight := tight_words(estimate, project.unit):
+            book.paragraph(tight, bold=True)
     book.heading("How good the lays are")
     for estimate in result.estimates:
         good = f"{still_to_save(estimate, project.unit)} {matching_words(estimate, project.unit)}".strip()

@@ -21,10 +21,13 @@ from nesting.drawing.pages.work_order import draw_work_order
 from nesting.estimate.estimate import Estimate
 from nesting.units import MM_PER_INCH, Unit, format_length
 from nesting.words.in_hand import length_words
+from nesting.words.spare import no_room_words
 
 __all__ = ["draw_lay_pages", "key_lines", "scale_text"]
 
 _TITLE_MM = 15.0
+_NO_ROOM_MM = 5.5
+"""Of a sentence on what is left over."""
 _GAP_MM = 2.0
 _KEY_MM = 8.5
 """Kept for naming the pieces that are too small to carry their name."""
@@ -61,7 +64,13 @@ def _plan(
     book: Book, estimate: Estimate, items: Sequence[Numbered], entries: Sequence[Entry], unit: Unit
 ) -> PagePlan:
     def heights(inner_width_mm: float, *, legend: bool, tables: bool) -> float:
-        words = _TITLE_MM + _words_mm(estimate, inner_width_mm, unit) + 2 * _GAP_MM + _KEY_MM
+        words = (
+            _TITLE_MM
+            + _NO_ROOM_MM * estimate.no_room
+            + _words_mm(estimate, inner_width_mm, unit)
+            + 2 * _GAP_MM
+            + _KEY_MM
+        )
         if legend:
             words += legend_height_mm(entries, inner_width_mm)
         return words + (tables_mm(items, inner_width_mm) if tables else 0.0)
@@ -97,6 +106,8 @@ def _draw_page(
         f"{length_words(estimate, unit)} of {format_length(lay.cloth.width_mm, unit)} · "
         f"lay {format_length(lay.length_mm, unit)} · drawn {scale_text(plan.mm_per_pt)}",
     )
+    if view.starts and estimate.no_room:
+        book.paragraph(f"{no_room_words(estimate.spare_mm, unit)}.", bold=True)
     if view.starts:
         book.paragraph(how_it_lies(estimate, unit))
     width, height = (extent * MM_PER_PT for extent in drawn_size_pt(estimate, plan.mm_per_pt, view))

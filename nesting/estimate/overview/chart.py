@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from nesting.cloth.buying import INCH_STEP_MM, METRIC_STEP_MM, rounded_up_mm
+from nesting.cloth.buying import INCH_STEP_MM, METRIC_STEP_MM, asked_for_mm
 from nesting.cloth.cloth import Cloth, Nap, Spread
 from nesting.cutting.fit.fitting import fit_findings
 from nesting.cutting.search.laying import Effort
@@ -285,7 +285,10 @@ def _cell(
         return ChartCell(None, None)
     lent = [found[one.key] for one in lenders if one is not None and one.key in found]
     metres, yards = (
-        (rounded_up_mm(own.unwashed_mm, step), min(rounded_up_mm(one.unwashed_mm, step) for one in lent))
+        (
+            asked_for_mm(own.unwashed_mm, row.cloth, step),
+            min(asked_for_mm(one.unwashed_mm, row.cloth, step) for one in lent),
+        )
         for step in steps_mm(row.cloth, plan.project.unit)
     )
     return ChartCell(

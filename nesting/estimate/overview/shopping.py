@@ -14,7 +14,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from nesting.cloth.buying import price_of, rounded_up_mm
+from nesting.cloth.buying import asked_for_mm, price_of
 from nesting.cloth.cloth import Cloth
 from nesting.cutting.lay import Run
 from nesting.estimate.figures import ClothFigures, ProjectFigures
@@ -135,9 +135,10 @@ def _line(wanted: Sequence[tuple[Project, Cloth, ClothFigures]]) -> ShoppingLine
     ask = wanted[0][2].to_buy_mm
     margin = wanted[0][2].spare_mm
     if len(wanted) > 1:
-        ask = rounded_up_mm(sum(figures.unwashed_mm for _, _, figures in wanted), cloth.step_mm)
-        over = ask - sum(figures.unwashed_mm for _, _, figures in wanted)
-        margin = max(0.0, over * min(one.kept_along for _, one, _ in wanted))
+        needed = sum(figures.unwashed_mm for _, _, figures in wanted)
+        # In one length, what is wished to spare is left over once: as much as for the most careful use.
+        ask = max(asked_for_mm(needed, its, cloth.step_mm) for _, its, _ in wanted)
+        margin = max(0.0, (ask - needed) * min(one.kept_along for _, one, _ in wanted))
     return ShoppingLine(
         cloth=cloth,
         unit=project.unit,

@@ -21,15 +21,23 @@ IN_HAND_STEP_MM = 1.0
 
 
 def build_cloth(
-    key: str, table: ClothTable, unit: Unit, where: str, *, outright: bool = True
+    key: str,
+    table: ClothTable,
+    unit: Unit,
+    where: str,
+    *,
+    outright: bool = True,
+    spare_at_least_mm: float = 0.0,
 ) -> tuple[Cloth, list[Mistake]]:
     """The cloth, its defaults filled in by the person's unit, and what is wrong with it as a whole.
 
-    `outright` is false where the table is another version's, changed.
+    `outright` is false where the table is another version's, changed; `spare_at_least_mm` is wished of every
+    cloth to be bought that says nothing else.
     """
     inches = unit is Unit.IN
     owned = table.in_hand is not None or bool(table.remnant)
     per = table.price_per or (PerLength.YARD if inches else PerLength.METRE)
+    spare = spare_at_least_mm if table.spare_at_least is None else table.spare_at_least
     price = table.price
     if price is not None and per is PerLength.YARD:
         price = price / MM_PER_YARD * 1000
@@ -48,6 +56,7 @@ def build_cloth(
         shrinkage_along_pct=table.shrinkage.along,
         shrinkage_across_pct=table.shrinkage.across,
         end_allowance_mm=table.end_allowance,
+        spare_at_least_mm=0.0 if owned else spare,
         gap_mm=table.gap,
         tube=table.tube,
         repeat=None if table.repeat is None else _repeat(table.repeat),

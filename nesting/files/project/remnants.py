@@ -17,7 +17,12 @@ from nesting.words.spreads import SPREAD_WORDS
 __all__ = ["build_remnants", "build_small_pieces", "in_hand_mistakes", "line_mistakes", "name_mistakes"]
 
 _SLACK_MM = 1e-6
-_NOT_BOUGHT = {"step": "a step in which a shop cuts", "price": "a price", "price_per": "a price"}
+_NOT_BOUGHT = {
+    "step": "a step in which a shop cuts",
+    "price": "a price",
+    "price_per": "a price",
+    "spare_at_least": "a wish for how much more is bought",
+}
 
 
 def build_remnants(
@@ -91,7 +96,7 @@ def in_hand_mistakes(
     if table.in_hand is None and not table.remnant:
         return mistakes
     asked = None if cloth.spread is Spread.BEST else cloth.spread.facts
-    for entry in [name for name in ("step", "price", "price_per") if outright and name in written]:
+    for entry in [name for name in _NOT_BOUGHT if outright and name in written]:
         what = f"It is in hand, yet has {_NOT_BOUGHT[entry]}; nothing of it is bought."
         mistakes.append(Mistake(where, what, f"Leave {entry} out, or leave out what is in hand."))
     if asked and not asked.flaws and any(remnant.blocked for remnant in cloth.remnants):

@@ -87,18 +87,21 @@ def read_version(
     cloths: dict[str, Cloth] = {}
     pieces: list[Piece] = []
     tables: dict[tuple[str, str], object] = {}
+    defaults = _defaults(raw, unit)
     cloth_tables = _entries(raw, "cloth")
     for key, entry in cloth_tables.items():
         place = f"{where}, cloth {quoted(key)}"
         table, found = checked(ClothTable, entry, place, unit)
         mistakes += found
         if table is not None and unit is not None:
-            cloth, found = build_cloth(key, table, unit, place, outright=plain is None)
+            cloth, found = build_cloth(
+                key, table, unit, place, outright=plain is None, spare_at_least_mm=defaults.spare_at_least
+            )
             mistakes += found
             cloths[key] = cloth
             tables["cloth", key] = cloth
     mistakes += name_mistakes(cloths.values(), where)
-    allowance = _default_allowance(raw, unit)
+    allowance = defaults.seam_allowance
     match_tables = _readable(raw, "match", MatchTable, unit)
     plain_pieces = {piece.name: piece for piece in plain.pieces} if plain else {}
     entries = _entries(raw, "piece")
@@ -181,11 +184,11 @@ def _entries(raw: Mapping[str, object], key: str) -> dict[str, object]:
     return value if isinstance(value, dict) else {}
 
 
-def _default_allowance(raw: Mapping[str, object], unit: Unit | None) -> float:
-    """Seam allowance of every edge without one of its own; a faulty one is told where the head is checked."""
-    written = {"seam_allowance": raw["seam_allowance"]} if "seam_allowance" in raw else {}
+def _defaults(raw: Mapping[str, object], unit: Unit | None) -> DefaultsTable:
+    """What holds where nothing else is said; what is wrong with it is told where the head is checked."""
+    written = {key: raw[key] for key in DefaultsTable.model_fields if key in raw}
     table, _ = checked(DefaultsTable, written, "", unit)
-    return (table or DefaultsTable()).seam_allowance
+    return table or DefaultsTable()
 
 
 def _notes(

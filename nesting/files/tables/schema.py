@@ -157,6 +157,9 @@ class ClothTable(_Table):
         default=ShrinkageTable(), examples=["shrinkage = { along = 3, across = 1 }"]
     )
     end_allowance: Annotated[float, length(0, 1000)] = Field(default=20.0, examples=["end_allowance = 3"])
+    spare_at_least: Annotated[float, length(0, 2000)] | None = Field(
+        default=None, examples=["spare_at_least = 2"]
+    )
     gap: Annotated[float, length(0, 200)] = Field(default=0.0, examples=["gap = 0"])
     tube: bool = Field(default=False, examples=["tube = true"])
     repeat: Annotated[RepeatTable | None, BeforeValidator(_no_repeat)] = Field(
@@ -268,9 +271,10 @@ def _is_walk(edge: object, points: Mapping[str, object]) -> bool:
 
 
 class DefaultsTable(_Table):
-    """What holds for every piece that says nothing else."""
+    """What holds for every piece, or every cloth to be bought, that says nothing else."""
 
     seam_allowance: Allowance = Field(default=10.0, examples=["seam_allowance = 1"])
+    spare_at_least: Annotated[float, length(0, 2000)] = Field(default=0.0, examples=["spare_at_least = 2"])
 
 
 class ProjectTable(DefaultsTable):

@@ -53,6 +53,24 @@ def test_each_cloth_says_what_to_ask_for_and_what_that_rests_on():
     assert shares_words(line) == ""
 
 
+def test_hardly_any_margin_is_said_with_what_to_do():
+    tight = shopping_list([project("coat", (CALICO, figures(1459.6, 1460.0, spare_mm=0.4)))])
+    words = margin_words(tight.lines[0])
+    assert words.startswith("No room to spare: less than 1 mm left over after washing")
+    assert "ask for 10 cm more" in words
+    assert "spare_at_least = 2" in words
+
+
+def test_in_one_length_the_wish_to_spare_is_kept_once():
+    careful = replace(CALICO, spare_at_least_mm=20.0)
+    uses = [("coat", careful, figures(1440.0, 1500.0)), ("cape", CALICO, figures(1450.0, 1500.0))]
+    (line,) = shopping_list([project(title, (cloth, its)) for title, cloth, its in uses]).lines
+    assert line.ask_mm == 3000.0  # 2890 and 20 to spare
+    uses[1] = ("cape", CALICO, figures(1545.0, 1600.0))
+    (line,) = shopping_list([project(title, (cloth, its)) for title, cloth, its in uses]).lines
+    assert line.ask_mm == 3100.0  # 2985 alone would be 3000
+
+
 def test_yards_come_with_their_metres():
     eighth = replace(WOOL, step_mm=114.3, price_per_m=None)
     (line,) = shopping_list([project("cape", (eighth, figures(1400.0, 1485.9)), unit=Unit.IN)]).lines

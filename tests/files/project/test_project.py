@@ -62,6 +62,20 @@ def test_cloth_that_says_only_its_width(waistcoat):
     assert (cloth.nap, cloth.turn, cloth.price_per_m) == (Nap.EITHER_WAY, Turn.HALF, None)
 
 
+def test_a_wish_to_spare_is_the_cloths_own_or_that_of_all_that_are_bought():
+    text = SQUARE.replace("[cloth", "spare_at_least = 2\n\n[cloth", 1)
+    more = "\n[cloth.velvet]\nwidth = 115\nspare_at_least = 5\n\n[cloth.rest]\nwidth = 90\nin_hand = 200\n"
+    cloths = parse_project(text + more).cloths
+    wishes = {key: cloth.spare_at_least_mm for key, cloth in cloths.items()}
+    assert wishes == {"main": 20.0, "velvet": 50.0, "rest": 0.0}
+
+
+def test_of_a_cloth_in_hand_no_more_can_be_bought():
+    text = SQUARE.replace("width = 150", "width = 150\nin_hand = 200\nspare_at_least = 2")
+    with pytest.raises(BadInput, match="a wish for how much more is bought"):
+        parse_project(text)
+
+
 def test_inches_bring_eighths_of_a_yard_and_prices_per_yard():
     # International yard of 1959, exact: 0.9144 m. 9.144 a yard is therefore 10 a metre.
     text = SQUARE.replace('"cm"', '"in"').replace("width = 150", "width = 60\nprice = 9.144")
