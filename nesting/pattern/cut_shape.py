@@ -28,6 +28,7 @@ class FeatureKind(StrEnum):
     MARK = "mark"
     MATCH = "matching point"
     GRAIN = "grain line"
+    CORNER = "corner to lay by"
     FOLD = "fold line"
 
 
@@ -40,7 +41,8 @@ class Feature:
     kind : FeatureKind
     name : str
     vertices : (M, 2) float64 array, mm, M >= 1
-        A closed line repeats its first vertex. A grain line runs from foot to top. A notch is two
+        A closed line repeats its first vertex. A grain line runs from foot to top. A corner to lay by is
+        called by the two edges that meet there (`nesting.pattern.laid_by`). A notch is two
         points: on the cut line first, then `NOTCH_DEPTH_MM` towards the inside.
     """
 

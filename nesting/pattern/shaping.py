@@ -14,6 +14,7 @@ from nesting.geometry import FloatArray
 from nesting.pattern.allowance import MITRE_LIMIT, cut_outline, without_collinear
 from nesting.pattern.cut_shape import NOTCH_DEPTH_MM, CutShape, Feature, FeatureKind
 from nesting.pattern.edges import counter_clockwise_edges, outline_ring
+from nesting.pattern.laid_by import corners_of, far_corners, lengthened
 from nesting.pattern.piece import Dart, Edge, GrainLine, Mark, Notch, Piece
 
 __all__ = ["GRAIN_SHARE", "SYMMETRY_TOLERANCE_MM", "cut_shape"]
@@ -50,8 +51,8 @@ def cut_shape(piece: Piece) -> CutShape:
         from (0, 0). A fold edge is exactly parallel to x, at the least or the greatest y of the cut line;
         it is the whole stretch of the cut line on the fold, allowances of its neighbours included, and
         runs towards +x.
-        Features come in the order stitching line, notches, darts, marks, matching points, grain line, fold
-        line.
+        Features come in the order stitching line, notches, darts, marks, matching points, grain line,
+        corners to lay by, fold line.
 
     Raises
     ------
@@ -68,7 +69,10 @@ def cut_shape(piece: Piece) -> CutShape:
     ring = shapely.LinearRing(cut_line)
     free = ring if fold_edge is None else shapely.line_merge(ring.difference(shapely.LineString(fold_edge)))
     notches = tuple(_notch(one, edges, ring if one.edge == piece.on_fold else free) for one in piece.notches)
-    grain = _grain_line(outline_ring(edges), piece.grain_line)
+    outline = outline_ring(edges)
+    whole = cut_line if fold_edge is None else np.concatenate([cut_line, cut_line * [1.0, -1.0]])
+    grain = lengthened(_grain_line(outline, piece.grain_line), outline, whole)
+    corners = far_corners(grain, corners_of(piece.edges), whole)
     features = [
         *(() if piece.allowance_included else (_stitching(edges, piece.on_fold),)),
         *notches,
@@ -76,6 +80,7 @@ def cut_shape(piece: Piece) -> CutShape:
         *(Feature(FeatureKind.MARK, mark.name, np.array(mark.points)) for mark in piece.marks),
         *(Feature(FeatureKind.MATCH, mark.name, np.array(mark.points)) for mark in piece.matching),
         Feature(FeatureKind.GRAIN, "grain", grain),
+        *(Feature(FeatureKind.CORNER, name, np.array([at])) for name, at in corners.items()),
     ]
     if fold_edge is not None:
         features.append(Feature(FeatureKind.FOLD, piece.on_fold or "", fold_edge))

@@ -28,8 +28,8 @@ def unfolded(shape: CutShape) -> CutShape:
     -------
     CutShape
         Whole and symmetric, the box about it from (0, 0), counter-clockwise. Every feature is there on
-        both sides, but for the grain line and the fold line, which are drawn once; a stitching line is
-        closed.
+        both sides, but for the fold line and what the paper is laid by, which are drawn once; a stitching
+        line is closed.
 
     Raises
     ------
@@ -63,7 +63,7 @@ def _from_fold_to_fold(cut_line: FloatArray, fold_edge: FloatArray) -> FloatArra
 
 
 def _both_sides(feature: Feature, mirrored: FloatArray) -> tuple[Feature, ...]:
-    if feature.kind in (FeatureKind.GRAIN, FeatureKind.FOLD):
+    if feature.kind in (FeatureKind.GRAIN, FeatureKind.CORNER, FeatureKind.FOLD):
         return (feature,)
     if feature.kind is FeatureKind.STITCHING:
         return (Feature(feature.kind, feature.name, np.concatenate([feature.vertices, mirrored[-2::-1]])),)

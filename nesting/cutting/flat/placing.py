@@ -17,7 +17,7 @@ import numpy as np
 from nesting.cloth.cloth import Cloth
 from nesting.cloth.spread import Spread, no_way_to_lie
 from nesting.cutting.flat.sequence import laying_order, stretches_as_laid
-from nesting.cutting.lay import Fold, Lay, LaySection, PlacedPiece
+from nesting.cutting.lay import Fold, Lay, LaySection, PlacedPiece, Yield
 from nesting.geometry import FloatArray
 from nesting.pattern.cut_shape import CutShape, FeatureKind
 
@@ -35,12 +35,21 @@ __all__ = [
 
 @dataclass(frozen=True, slots=True)
 class Distances:
-    """Of both ends of a grain line, from the straightened cut end (along) and the `ruler` (across)."""
+    """Of the points that a piece is laid by, from the straightened cut end (along) and the `ruler` (across).
+
+    Attributes
+    ----------
+    foot_along_mm, foot_across_mm, top_along_mm, top_across_mm : float
+        Both ends of the grain line.
+    corners : tuple of (name, along, across)
+        Corners that are measured too, where the grain line alone does not hold the piece; mostly none.
+    """
 
     foot_along_mm: float
     foot_across_mm: float
     top_along_mm: float
     top_across_mm: float
+    corners: tuple[tuple[str, float, float], ...] = ()
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -87,8 +96,10 @@ def _numbered(
     number: int, section: LaySection, placed: PlacedPiece, cloth: Cloth, *, large: bool
 ) -> Numbered:
     shape = placed.shape.transformed(np.eye(2), np.array([section.start_mm, section.across_mm]))
-    if cloth.repeat is None:
-        shape = _without_matching_points(shape)
+    if cloth.repeat is None:  # on a plain cloth there is nothing to match
+        shape = _without(FeatureKind.MATCH, shape)
+    if placed.yields is Yield.WHOLE_ON_FOLD:  # the fold holds it: no reading can turn it
+        shape = _without(FeatureKind.CORNER, shape)
     return Numbered(
         number=number,
         large=large,
@@ -177,9 +188,8 @@ def grain_line(shape: CutShape) -> FloatArray | None:
     return None
 
 
-def _without_matching_points(shape: CutShape) -> CutShape:
-    """On a plain cloth there is nothing to match."""
-    kept = tuple(feature for feature in shape.features if feature.kind is not FeatureKind.MATCH)
+def _without(kind: FeatureKind, shape: CutShape) -> CutShape:
+    kept = tuple(feature for feature in shape.features if feature.kind is not kind)
     return replace(shape, features=kept)
 
 
@@ -197,10 +207,11 @@ def _distances(shape: CutShape, across: Ruler) -> Distances | None:
     line = grain_line(shape)
     if line is None:
         return None
-    (foot_x, foot_y), (top_x, top_y) = line.tolist()
-    return Distances(
-        foot_x,
-        across.inwards * (foot_y - across.at_mm),
-        top_x,
-        across.inwards * (top_y - across.at_mm),
-    )
+    foot, top = (_measured(point, across) for point in line)
+    corners = (one for one in shape.features if one.kind is FeatureKind.CORNER)
+    return Distances(*foot, *top, tuple((one.name, *_measured(one.vertices[0], across)) for one in corners))
+
+
+def _measured(point: FloatArray, across: Ruler) -> tuple[float, float]:
+    """How far along the cloth and how far across it a point is measured."""
+    return float(point[0]), across.inwards * (float(point[1]) - across.at_mm)

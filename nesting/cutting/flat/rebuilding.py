@@ -24,6 +24,8 @@ __all__ = ["Cut", "CutPiece", "blocked_areas", "cut_of", "cut_pieces", "cut_poly
 
 JOIN_GRID_MM = 1e-4
 """Halves are joined at the fold on a grid so much coarser that no rounding keeps them apart."""
+_LAID_BY = (FeatureKind.GRAIN, FeatureKind.CORNER)
+"""What the paper is laid by, on one side of a fold only."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -123,5 +125,5 @@ def _joined_at_fold(halves: Sequence[Cut], fold_mm: float) -> Cut:
     first, *others = halves
     if not isinstance(joined, shapely.Polygon):
         return first
-    marked = (one for half in others for one in half.features if one.kind is not FeatureKind.GRAIN)
+    marked = (one for half in others for one in half.features if one.kind not in _LAID_BY)
     return Cut(affinity.translate(joined, 0.0, fold_mm), (*first.features, *marked), first.grain_on_paper)

@@ -125,6 +125,8 @@ class Paper:
     carried : tuple of (kind, name, points)
         Darts, marks and matching points.
     notches : tuple of Snip
+    corners : tuple of (kind, name, points)
+        Where two edges meet, called by both: what a piece may be laid by besides its grain line.
     fold : (2, 2) float64 array or None
     top_deg : float
         Direction on the paper that lies towards the far end of the cloth.
@@ -137,6 +139,7 @@ class Paper:
     stitched: shapely.MultiLineString | None
     carried: tuple[Named, ...]
     notches: tuple[Snip, ...]
+    corners: tuple[Named, ...]
     fold: FloatArray | None
     top_deg: float
     grain_deg: tuple[float, ...]
@@ -156,6 +159,7 @@ class Paper:
         polygon = shapely.transform(cut.polygon, sheet.on_paper)
         right = (
             self._carries(features)
+            and self._is_laid_by_corners(features)
             and self._is_notched(features, polygon.exterior)
             and self._is_drawn(features, polygon.exterior)
             and self.most.covers(polygon)
@@ -188,6 +192,11 @@ class Paper:
         return all(any(_same(one, other) for other in self.carried) for one in had) and all(
             any(_same(one, other) for other in had) for one in self.carried
         )
+
+    def _is_laid_by_corners(self, features: Sequence[Feature]) -> bool:
+        """Whether every corner to lay by is one of the paper's."""
+        had = [(one.kind, one.name, one.vertices) for one in features if one.kind is FeatureKind.CORNER]
+        return all(any(_same(one, other) for other in self.corners) for one in had)
 
     def _is_notched(self, features: Sequence[Feature], ring: shapely.LinearRing) -> bool:
         """Whether every notch is a slit from the cut line inward, straight out from its place."""
@@ -272,6 +281,10 @@ def paper_of(piece: Piece, *, whole: bool) -> Paper:
         stitched=None if piece.allowance_included else shapely.MultiLineString(stitched),
         carried=tuple(carried),
         notches=tuple(notches),
+        corners=tuple(
+            (FeatureKind.CORNER, f"{before.name} / {after.name}", after.vertices[:1])
+            for before, after in zip((piece.edges[-1], *piece.edges), piece.edges, strict=False)
+        ),
         fold=fold,
         top_deg=top_deg,
         grain_deg=(piece.grain_deg, top_deg),

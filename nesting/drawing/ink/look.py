@@ -51,6 +51,7 @@ LINES: Final[dict[str, dict[str, Any]]] = {
     "dart": {"color": "#222222", "linewidth": 0.7, "linestyle": "-"},
     "mark": {"color": "#222222", "linewidth": 0.8, "linestyle": (0, (1, 1.2))},
     "matching point": {"color": INK, "linewidth": 1.0, "linestyle": "-"},
+    "corner to lay by": {"color": INK, "linewidth": 0.9, "linestyle": "-"},
     "line of the repeat": {"color": "#666666", "linewidth": 0.55, "linestyle": (0, (1, 2.2))},
     "fold line": {"color": INK, "linewidth": 0.7, "linestyle": (0, (7, 2, 1.5, 2, 1.5, 2))},
     "grain line": {"color": INK, "linewidth": 0.8, "linestyle": "-"},

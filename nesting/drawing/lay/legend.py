@@ -71,7 +71,7 @@ def legend_entries(lay: Lay, items: Sequence[Numbered]) -> tuple[Entry, ...]:
             "where the pattern comes again (not every repeat, where they lie close)",
             _stroke("line of the repeat"),
         ),
-        (halves, "the paper is half: turn it over along this line, do not cut", _stroke("fold line")),
+        (halves, "the paper is half: turn it over along this line", _stroke("fold line")),
         (
             grain and any(not item.either_way for item in items),
             "grain line: head at the top of the piece, bar at the foot: only this way",
@@ -82,8 +82,9 @@ def legend_entries(lay: Lay, items: Sequence[Numbered]) -> tuple[Entry, ...]:
             "grain line: head at the top of the piece, ring at the foot: it may also be turned end for end",
             _grain(True),
         ),
+        (FeatureKind.CORNER in kinds, "corner to lay by: its distances are in the table", _corner),
         (Face.UP in faces, "white: paper face up", _face(Face.UP)),
-        (Face.DOWN in faces, "grey and striped: paper face down (turn the paper over)", _face(Face.DOWN)),
+        (Face.DOWN in faces, "grey, striped: paper face down (turn it over)", _face(Face.DOWN)),
         (folded, "fold of the cloth", _stroke("fold")),
         (on_fold, "this edge of the piece lies exactly on the fold: do not cut it", _bracket),
         (lay.cloth.selvedge_mm > 0, _selvedge_words(lay), _selvedge),
@@ -124,7 +125,7 @@ def _selvedge_words(lay: Lay) -> str:
 def legend_height_mm(entries: Sequence[Entry], width_mm: float) -> float:
     """Height that the legend takes."""
     columns = _columns(width_mm)
-    return sum(_row_heights(entries, columns, width_mm))
+    return sum(_row_heights(_short_first(entries, width_mm / columns), columns, width_mm))
 
 
 def draw_legend(sheet: Sheet, entries: Sequence[Entry]) -> None:
@@ -132,6 +133,7 @@ def draw_legend(sheet: Sheet, entries: Sequence[Entry]) -> None:
     columns = _columns(sheet.inner_width_mm)
     step = sheet.inner_width_mm / columns
     canvas = Canvas(sheet.ax, MM_PER_PT)
+    entries = _short_first(entries, step)
     heights = _row_heights(entries, columns, sheet.inner_width_mm)
     for row, height in enumerate(heights):
         for place, entry in enumerate(entries[row * columns : (row + 1) * columns]):
@@ -151,6 +153,11 @@ def draw_legend(sheet: Sheet, entries: Sequence[Entry]) -> None:
 
 def _columns(width_mm: float) -> int:
     return max(1, int(width_mm / _COLUMN_MM))
+
+
+def _short_first(entries: Sequence[Entry], column_mm: float) -> Sequence[Entry]:
+    """Entries of one line before those of several, so that a row of two is as low as it can be."""
+    return sorted(entries, key=lambda entry: len(_lines(entry, column_mm)))
 
 
 def _lines(entry: Entry, column_mm: float) -> tuple[str, ...]:
@@ -194,6 +201,12 @@ def _notch(canvas: Canvas, x: float, y: float) -> None:
 def _match(canvas: Canvas, x: float, y: float) -> None:
     points = _points(x, y, (0.4, 0.1), (0.6, 0.9), (0.5, 0.5), (0.6, 0.1), (0.4, 0.9))
     canvas.line(points, "matching point", "legend")
+
+
+def _corner(canvas: Canvas, x: float, y: float) -> None:
+    canvas.line(_points(x, y, (0.2, 0.8), (0.5, 0.5), (0.9, 0.8)), "stitching line", "legend")
+    square = _points(x, y, (0.42, 0.25), (0.58, 0.25), (0.58, 0.75), (0.42, 0.75), (0.42, 0.25))
+    canvas.line(square, "corner to lay by", "legend")
 
 
 def _dart(canvas: Canvas, x: float, y: float) -> None:

@@ -20,6 +20,7 @@ __all__ = ["draw_label", "draw_lines", "draw_piece", "fold_bracket", "label_to_m
 
 _BRACKET_PT = 7.0
 _CROSS_PT = 2.5
+_CORNER_PT = 6.0
 _NOTCH_PT = 5.0
 """A notch is drawn at least this long, or a small scale would hide it."""
 _DOT_PT = 3.0
@@ -114,7 +115,9 @@ def _draw_cut_line(pen: Pen, shape: CutShape, name: str, on_fold: bool) -> None:
 def _draw_feature(pen: Pen, feature: Feature, name: str) -> FloatArray:
     """One line or point of the paper; give it as drawn."""
     points = feature.vertices
-    if len(points) == 1:
+    if feature.kind is FeatureKind.CORNER:
+        points = _square(points[0], _CORNER_PT * pen.mm_per_pt / 2)
+    elif len(points) == 1:
         slanting = feature.kind is FeatureKind.MATCH
         points = _cross(points[0], _CROSS_PT * pen.mm_per_pt, slanting=slanting)
     elif feature.kind is FeatureKind.NOTCH:
@@ -132,6 +135,13 @@ def _cross(at: FloatArray, arm: float, *, slanting: bool) -> FloatArray:
     one, other = ((1.0, 1.0), (-1.0, 1.0)) if slanting else ((1.0, 0.0), (0.0, 1.0))
     arms = np.array([one, (-one[0], -one[1]), (0.0, 0.0), other, (-other[0], -other[1])])
     return np.asarray(at + arm * arms)
+
+
+def _square(at: FloatArray, half: float) -> FloatArray:
+    """A small square about a point."""
+    return np.asarray(
+        at + half * np.array([(-1.0, -1.0), (1.0, -1.0), (1.0, 1.0), (-1.0, 1.0), (-1.0, -1.0)])
+    )
 
 
 def _draw_fold_bracket(pen: Pen, fold: FloatArray, cut_line: FloatArray, name: str) -> FloatArray:

@@ -24,19 +24,30 @@ _CELL_GAP_MM = 2.0
 _TABLE_TOP_MM = 29.0
 _LANDSCAPE_TABLE_MM = 200.0
 _NUMBER_MM, _COPIES_MM, _MEASURE_MM, _PAGE_MM = 10.0, 23.0, 22.0, 12.0
+_NARROW_MM = 18.0
+"""Of a distance where there are those of a corner too."""
 
 
 def tables_mm(items: Sequence[Numbered], inner_width_mm: float) -> float:
     """About the height of the tables of distances, names that take several lines included."""
     tables = len({id(item.section) for item in items})
-    room_pt = (_piece_column_mm(inner_width_mm) - _CELL_GAP_MM) / MM_PER_PT
+    cornered = _cornered(items)
+    room_pt = (_piece_column_mm(inner_width_mm, cornered=cornered) - _CELL_GAP_MM) / MM_PER_PT
     more_lines = sum(len(wrapped(item.placed.piece, room_pt, _TABLE_PT)) - 1 for item in items)
+    more_lines += sum(max(0, len(item.distances.corners) - 1) for item in items if item.distances is not None)
+    more_lines += tables * cornered
     return _TABLE_TOP_MM + _ROW_MM * (len(items) + 2 * tables + 2.5 * (tables - 1)) + _LINE_MM * more_lines
 
 
-def _piece_column_mm(inner_width_mm: float) -> float:
+def _cornered(items: Sequence[Numbered]) -> bool:
+    """Whether any piece is laid by a corner too."""
+    return any(item.distances is not None and item.distances.corners for item in items)
+
+
+def _piece_column_mm(inner_width_mm: float, *, cornered: bool) -> float:
     """Width for names: about half of what the columns of fixed width leave."""
-    return 0.53 * (inner_width_mm - _NUMBER_MM - _COPIES_MM - 4 * _MEASURE_MM)
+    measures_mm = 6 * _NARROW_MM if cornered else 4 * _MEASURE_MM
+    return 0.53 * (inner_width_mm - _NUMBER_MM - _COPIES_MM - measures_mm)
 
 
 def draw_distances(
@@ -53,6 +64,12 @@ def draw_distances(
         "Along: from the straightened cut end (0 on the tape). Mark foot and top of the grain line on the "
         "cloth, and lay the one on the paper (see its table, before the lays) on them. The top is the end "
         "with the arrow head. The numbers go in the order of laying."
+        + (
+            " Corner: where the drawing has a small square; lay the grain line on its marks, then turn the "
+            "paper until the corner lies on its own."
+            if _cornered(items)
+            else ""
+        )
         + (" Page: on which of the pages along the cloth the piece is drawn." if len(views) > 1 else ""),
         9,
     )
@@ -84,17 +101,22 @@ def _draw_table(
     where = f"{words.capitalize()}." if first or not section.start_mm else begins
     book.paragraph(f"{where} Across: from the {outer}.", 9, bold=True)
     split = len(views) > 1
-    piece_mm = _piece_column_mm(_table_width_mm(book) - (_PAGE_MM if split else 0.0))
+    cornered = _cornered(group)
+    measure_mm = _NARROW_MM if cornered else _MEASURE_MM
+    piece_mm = _piece_column_mm(_table_width_mm(book) - (_PAGE_MM if split else 0.0), cornered=cornered)
     columns = [
         Column("no.", _NUMBER_MM, bold=True),
         Column("piece", piece_mm),
         Column("copies", _COPIES_MM),
         Column("paper lies", piece_mm * 0.47 / 0.53),
-        Column("foot, along", _MEASURE_MM, "right"),
-        Column("foot, across", _MEASURE_MM, "right"),
-        Column("top, along", _MEASURE_MM, "right"),
-        Column("top, across", _MEASURE_MM, "right"),
+        *(
+            Column(f"{end}, {way}", measure_mm, "right")
+            for end in ("foot", "top")
+            for way in ("along", "across")
+        ),
     ]
+    if cornered:
+        columns += [Column(f"corner, {way}", measure_mm, "right") for way in ("along", "across")]
     if split:
         columns.append(Column("page", _PAGE_MM, "right"))
     large, between = ([item for item in group if item.large is first] for first in (True, False))
@@ -104,7 +126,9 @@ def _draw_table(
             rows.append(title)
         for item in items:
             page = (", ".join(_pages(item, views)),) if split else ()
-            rows.append((*_row(item, unit), *page))
+            corners = _corners(item, unit) if cornered else [()]
+            rows.append((*_row(item, unit), *corners[0], *page))
+            rows += [("",) * 8 + corner + ("",) * len(page) for corner in corners[1:]]
     book.table(columns, rows, size_pt=_TABLE_PT)
 
 
@@ -124,3 +148,10 @@ def _row(item: Numbered, unit: Unit) -> tuple[str, ...]:
         )
     )
     return (str(item.number), item.placed.piece, copies_text(item.placed), how_text(item.placed), *measures)
+
+
+def _corners(item: Numbered, unit: Unit) -> list[tuple[str, ...]]:
+    """The distances of its corners, two dashes where it has none."""
+    corners = () if item.distances is None else item.distances.corners
+    told = [(format_length(along, unit), format_length(across, unit)) for _, along, across in corners]
+    return [*told] or [("–", "–")]

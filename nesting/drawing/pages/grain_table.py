@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from nesting.cutting.flat.placing import numbered
 from nesting.drawing.ink.sheet import Book, Column
 from nesting.estimate.estimate import ProjectEstimate
+from nesting.pattern.laid_by import corners_of
 from nesting.units import Unit, format_length
 
 __all__ = ["draw_grain_table"]
@@ -50,6 +52,41 @@ def draw_grain_table(book: Book, result: ProjectEstimate) -> None:
     columns = [Column("piece", _PIECE_MM, bold=True)]
     for heading in ("foot, right", "foot, up", "top, right", "top, up"):
         columns.append(Column(heading, _MEASURE_MM, "right"))
+    book.table(columns, rows, size_pt=9)
+    _draw_corners(book, result)
+
+
+def _draw_corners(book: Book, result: ProjectEstimate) -> None:
+    """Where the corners are that some pieces are laid by, besides their grain lines."""
+    unit = result.project.unit
+    used = {
+        (item.placed.piece, name)
+        for estimate in result.estimates
+        for item in numbered(estimate.lay)
+        if item.distances is not None
+        for name, *_ in item.distances.corners
+    }
+    rows = [
+        (piece.name, f"where {name.replace(' / ', ' and ')} meet", *map(_place, at, [unit, unit], _BACK[:2]))
+        for piece in result.project.pieces
+        for name, at in corners_of(piece.edges).items()
+        if (piece.name, name) in used
+    ]
+    if not rows:
+        return
+    book.need(_KEEP_MM + _ROW_MM * min(len(rows), 6))
+    book.paragraph(
+        "Some pieces are so short along the grain that a millimetre at their grain line would be several at "
+        "their far end. They are laid by a corner as well, where the outline has it that you measured; the "
+        "lay shows it with a small square.",
+        9,
+    )
+    columns = [
+        Column("piece", _PIECE_MM, bold=True),
+        Column("corner", 2 * _MEASURE_MM),
+        Column("right", _MEASURE_MM, "right"),
+        Column("up", _MEASURE_MM, "right"),
+    ]
     book.table(columns, rows, size_pt=9)
 
 

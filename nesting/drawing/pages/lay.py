@@ -25,11 +25,11 @@ from nesting.words.spare import no_room_words
 
 __all__ = ["draw_lay_pages", "key_lines", "scale_text"]
 
-_TITLE_MM = 15.0
+_TITLE_MM = 13.0
 _NO_ROOM_MM = 5.5
 """Of a sentence on what is left over."""
 _GAP_MM = 2.0
-_KEY_MM = 8.5
+_KEY_MM = 9.5
 """Kept for naming the pieces that are too small to carry their name."""
 _OVERLAP_MM = 100.0
 _OVERLAP_IN = 4.0

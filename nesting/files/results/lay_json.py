@@ -234,6 +234,10 @@ def _placement(placement: Numbered) -> Json:
             "grain_foot_across_mm": _rounded(distances.foot_across_mm),
             "grain_top_along_mm": _rounded(distances.top_along_mm),
             "grain_top_across_mm": _rounded(distances.top_across_mm),
+            "corners": [
+                {"name": name, "along_mm": _rounded(along), "across_mm": _rounded(across)}
+                for name, along, across in distances.corners
+            ],
         },
         "outline_mm": _points(placement.shape.cut_line),
         "features": [

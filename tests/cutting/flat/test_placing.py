@@ -1,10 +1,15 @@
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
 from nesting.cloth.cloth import Spread
 from nesting.cutting.flat.placing import numbered, ruler
+from nesting.cutting.search.laying import Effort, lay_cloth
 from nesting.estimate.estimate import Estimate
+from nesting.pattern.cut_shape import FeatureKind
 from nesting.words.placing import copies_text, how_text
+from tests.conftest import box, make_piece, make_project, on_fold, singles
 
 
 def test_on_a_fold_distances_are_those_of_the_grain_line(folded: Estimate):
@@ -46,6 +51,24 @@ def test_nap_leaves_one_way_only(folded: Estimate, opened: Estimate):
     assert all(item.either_way for item in numbered(opened.lay))
 
 
+def test_a_corner_to_lay_by_is_measured_like_the_grain_line():
+    collar = make_piece("collar", box(570, 90), singles())
+    yoke = make_piece("yoke", box(140, 60), on_fold(), on_fold="edge 3")
+    for spread, pieces in ((Spread.OPEN, (collar, yoke)), (Spread.LENGTHWISE_FOLD, (yoke,))):
+        project = make_project(*pieces)
+        cloth = replace(project.cloths["main"], spread=spread)
+        project = replace(project, cloths={"main": cloth})
+        lay = lay_cloth(project, cloth, effort=Effort(evaluations_per_placement=0, walks=1))
+        for item in numbered(lay):
+            corners = [one for one in item.shape.features if one.kind is FeatureKind.CORNER]
+            assert [name for name, *_ in item.distances.corners] == [one.name for one in corners]
+            # The fold holds what lies on it.
+            assert bool(corners) == (spread is Spread.OPEN)
+            edge = ruler(item.section, lay.cloth).at_mm
+            for (_, along, across), one in zip(item.distances.corners, corners, strict=True):
+                assert (along, across + edge) == pytest.approx(tuple(one.vertices[0]))
+
+
 def test_words_for_copies_and_for_how_the_paper_lies(folded: Estimate, opened: Estimate):
     said = {item.number: (copies_text(item.placed), how_text(item.placed)) for item in numbered(folded.lay)}
     assert said[1] == ("1 of 1", "on the fold")
@@ -54,8 +77,6 @@ def test_words_for_copies_and_for_how_the_paper_lies(folded: Estimate, opened: E
 
 
 def test_a_shape_without_grain_line_has_no_distances(three_pieces: Estimate):
-    from dataclasses import replace
-
     section = three_pieces.lay.sections[0]
     bare = replace(section.placed[0], shape=replace(section.placed[0].shape, features=()))
     lay = replace(three_pieces.lay, sections=(replace(section, placed=(bare,)),))

@@ -23,6 +23,8 @@ from nesting.cutting.verify.pieces import PieceFault
 from nesting.cutting.verify.sharing import SharingFault, sharing_faults
 from nesting.cutting.verify.wishes import WishFault
 from nesting.fault import FaultKind
+from nesting.pattern.cut_shape import Feature, FeatureKind
+from nesting.pattern.laid_by import corners_of
 from nesting.pattern.match import Axis
 from nesting.pattern.piece import CutCount, CutKind, Turn
 from nesting.pattern.wish import FromEnd, Pin, Together
@@ -404,6 +406,28 @@ def a_piece_of_another_size():
     one = put(FRONT, 0.0, 0.0)
     smaller = replace(one.shape, cut_line=one.shape.cut_line * [0.999, 1.0])
     return faults(*open_lay(front=replace(one, shape=smaller)))
+
+
+def cornered(off_mm):
+    """The first front laid by a corner that the lay has so far off."""
+    one = put(FRONT, 0.0, 0.0)
+    (name, at), *_ = corners_of(FRONT.edges).items()
+    grain = next(feature.vertices for feature in one.shape.features if feature.kind is FeatureKind.GRAIN)
+    up = np.array(at) - one.shape.grain_on_paper[0]
+    # The top of the paper lies to the right.
+    corner = Feature(FeatureKind.CORNER, name, grain[:1] + np.array([up[1] + off_mm, -up[0]]))
+    shape = replace(one.shape, features=(*one.shape.features, corner))
+    return open_lay(front=replace(one, shape=shape))
+
+
+@wrong(PieceFault.NOT_THE_PIECE, PieceFault.NOT_AS_SAID)
+def a_corner_to_lay_by_where_the_paper_has_none():
+    return faults(*cornered(0.06))
+
+
+@wrong()
+def a_corner_to_lay_by_a_hair_off():
+    return faults(*cornered(0.04))
 
 
 @wrong(PieceFault.NOT_THE_PIECE, PieceFault.NOT_AS_SAID)

@@ -61,7 +61,7 @@ def test_a_half_paper_laid_whole_shows_the_line_to_turn_it_over_on(three_pieces:
     half = replace(first, shape=replace(first.shape, features=(*first.shape.features, fold)))
     placed = tuple(half if one is first else one for one in section.placed)
     lay = replace(three_pieces.lay, sections=(replace(section, placed=placed),))
-    words = "the paper is half: turn it over along this line, do not cut"
+    words = "the paper is half: turn it over along this line"
     for estimate, shown in ((replace(three_pieces, lay=lay), True), (three_pieces, False)):
         axes = Figure(figsize=(10.0, 6.5)).add_axes((0, 0, 1, 1))
         assert ("piece-1-fold-line" in by_gid(draw_lay(estimate, Unit.CM, ax=axes))) is shown
