@@ -52,7 +52,7 @@ def sheets_of(
     for estimate in result.estimates:
         key = estimate.lay.cloth.key
         files[names.of_cloth(key, ".png")] = png_bytes(estimate, unit)
-        drawing = lay_full_size(estimate)
+        drawing = lay_full_size(estimate, unit)
         files[names.of_cloth(key, ".svg")] = full_size_svg(drawing, result.project.title)
         if full_size is not None:
             bought = length_words(estimate, unit)

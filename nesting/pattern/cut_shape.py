@@ -13,7 +13,7 @@ import numpy as np
 
 from nesting.geometry import FloatArray
 
-__all__ = ["NOTCH_DEPTH_MM", "CutShape", "Feature", "FeatureKind"]
+__all__ = ["NOTCH_DEPTH_MM", "CutShape", "Feature", "FeatureKind", "Seam"]
 
 NOTCH_DEPTH_MM = 5.0
 """Length of the slit that marks a notch, inward from the cut line (3 to 5 mm; common practice, no source)."""
@@ -52,6 +52,23 @@ class Feature:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
+class Seam:
+    """An edge as it is stitched, and what is added outside it.
+
+    Attributes
+    ----------
+    name : str
+        Of the edge.
+    allowance_mm : float
+    vertices : (M, 2) float64 array, mm, M >= 2
+    """
+
+    name: str
+    allowance_mm: float
+    vertices: FloatArray
+
+
+@dataclass(frozen=True, slots=True, eq=False)
 class CutShape:
     """A piece as it is cut.
 
@@ -70,6 +87,9 @@ class CutShape:
     grain_on_paper : (2, 2) float64 array or None
         Foot and top of the grain line in paper coordinates, so that it can be drawn on the paper; it
         stays as it is however the shape is moved.
+    seams : tuple of Seam
+        Every edge to which an allowance is added or might be: none of a paper that has its own, nor the
+        edge on the fold.
     """
 
     name: str
@@ -78,6 +98,7 @@ class CutShape:
     fold_edge: FloatArray | None
     symmetric: bool
     grain_on_paper: FloatArray | None = None
+    seams: tuple[Seam, ...] = ()
 
     def transformed(self, matrix: FloatArray, shift: FloatArray) -> CutShape:
         """The shape under ``p -> matrix @ p + shift``; mirrored too, its cut line stays counter-clockwise.
@@ -101,4 +122,5 @@ class CutShape:
             fold_edge=None if self.fold_edge is None else move(self.fold_edge),
             symmetric=self.symmetric,
             grain_on_paper=self.grain_on_paper,
+            seams=tuple(Seam(seam.name, seam.allowance_mm, move(seam.vertices)) for seam in self.seams),
         )

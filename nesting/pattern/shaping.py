@@ -12,7 +12,7 @@ from shapely.geometry.base import BaseGeometry
 
 from nesting.geometry import FloatArray
 from nesting.pattern.allowance import MITRE_LIMIT, cut_outline, without_collinear
-from nesting.pattern.cut_shape import NOTCH_DEPTH_MM, CutShape, Feature, FeatureKind
+from nesting.pattern.cut_shape import NOTCH_DEPTH_MM, CutShape, Feature, FeatureKind, Seam
 from nesting.pattern.edges import counter_clockwise_edges, outline_ring
 from nesting.pattern.laid_by import corners_of, far_corners, lengthened
 from nesting.pattern.piece import Dart, Edge, GrainLine, Mark, Notch, Piece
@@ -87,7 +87,12 @@ def cut_shape(piece: Piece) -> CutShape:
     symmetric = _is_symmetric(cut_line, [f.vertices for f in features if f.kind in _MARKED])
     # The turn is undone by the transposed matrix.
     on_paper = grain @ matrix + base
-    shape = CutShape(piece.name, cut_line, tuple(features), fold_edge, symmetric, on_paper)
+    seams = tuple(
+        Seam(edge.name, edge.allowance_mm, edge.vertices)
+        for edge in edges
+        if edge.name != piece.on_fold and (edge.allowance_mm or not piece.allowance_included)
+    )
+    shape = CutShape(piece.name, cut_line, tuple(features), fold_edge, symmetric, on_paper, seams)
     return shape.transformed(np.eye(2), -cut_line.min(axis=0))
 
 

@@ -29,7 +29,7 @@ def unfolded(shape: CutShape) -> CutShape:
     CutShape
         Whole and symmetric, the box about it from (0, 0), counter-clockwise. Every feature is there on
         both sides, but for the fold line and what the paper is laid by, which are drawn once; a stitching
-        line is closed.
+        line is closed. Seams are there on both sides too.
 
     Raises
     ------
@@ -48,7 +48,10 @@ def unfolded(shape: CutShape) -> CutShape:
     features = [
         side for feature in shape.features for side in _both_sides(feature, mirrored(feature.vertices))
     ]
-    whole = replace(shape, cut_line=cut_line, features=tuple(features), fold_edge=None, symmetric=True)
+    seams = (*shape.seams, *(replace(seam, vertices=mirrored(seam.vertices)) for seam in shape.seams))
+    whole = replace(
+        shape, cut_line=cut_line, features=tuple(features), fold_edge=None, symmetric=True, seams=seams
+    )
     return whole.transformed(np.eye(2), -cut_line.min(axis=0))
 
 

@@ -13,11 +13,11 @@ from io import BytesIO
 from typing import TYPE_CHECKING
 
 from nesting.cutting.flat.placing import Numbered, numbered, ruler
-from nesting.cutting.lay import LaySection
+from nesting.cutting.lay import Face, LaySection
 from nesting.drawing.ink.callouts import callouts
 from nesting.drawing.ink.canvas import Canvas
 from nesting.drawing.ink.labels import InnerLines, Label, fit_label
-from nesting.drawing.ink.look import drawing_settings
+from nesting.drawing.ink.look import FACE_DOWN, drawing_settings
 from nesting.drawing.ink.tape import Tape, draw_tape
 from nesting.drawing.ink.text import LINE_HEIGHT, printable
 from nesting.drawing.lay.across import across
@@ -30,6 +30,7 @@ from nesting.drawing.lay.ground import (
     stretches_in,
     title_rows,
 )
+from nesting.drawing.lay.names import draw_names
 from nesting.drawing.lay.pieces import draw_label, draw_piece, label_to_mind
 from nesting.drawing.lay.repeat_lines import draw_repeat_lines
 from nesting.drawing.lay.view import View, visible
@@ -159,10 +160,16 @@ def draw_lay(
         inner_lines = [draw_piece(canvas, item) for item in items]
         name_blocked(canvas, flaws, [item.shape.cut_line for item in items], shown)
         draw_repeat_lines(canvas, estimate, shown)
-        for item, label in zip(items, _labels(canvas, items, inner_lines, shown), strict=True):
+        labels = _labels(canvas, items, inner_lines, shown)
+        for item, label in zip(items, labels, strict=True):
             if label is not None:
                 with canvas.beside_the_cloth():  # a callout may stand in the margin
                     draw_label(canvas, item, label)
+        taken = [*canvas.taken, *(label.box for label in labels if label is not None)]
+        for item, lines in zip(items, inner_lines, strict=True):
+            down = item.placed.face is Face.DOWN
+            ground = FACE_DOWN if down else None
+            draw_names(canvas, item.shape, lines, taken, unit, f"piece-{item.number}", ground=ground)
     return canvas.artists
 
 

@@ -23,7 +23,7 @@ from nesting.drawing.ink.look import (
     SELVEDGE,
 )
 from nesting.drawing.ink.sheet import MARGIN_MM, MM_PER_PT, Sheet
-from nesting.drawing.ink.text import LINE_HEIGHT, wrapped
+from nesting.drawing.ink.text import LINE_HEIGHT, SMALLEST_PT, wrapped
 from nesting.geometry import FloatArray
 from nesting.pattern.cut_shape import FeatureKind
 
@@ -81,6 +81,11 @@ def legend_entries(lay: Lay, items: Sequence[Numbered]) -> tuple[Entry, ...]:
             grain and any(item.either_way for item in items),
             "grain line: head at the top of the piece, ring at the foot: it may also be turned end for end",
             _grain(True),
+        ),
+        (
+            any(item.shape.seams for item in items),
+            "beside an edge: its seam allowance; a letter: see the list",
+            _figure,
         ),
         (FeatureKind.CORNER in kinds, "corner to lay by: its distances are in the table", _corner),
         (Face.UP in faces, "white: paper face up", _face(Face.UP)),
@@ -201,6 +206,12 @@ def _notch(canvas: Canvas, x: float, y: float) -> None:
 def _match(canvas: Canvas, x: float, y: float) -> None:
     points = _points(x, y, (0.4, 0.1), (0.6, 0.9), (0.5, 0.5), (0.6, 0.1), (0.4, 0.9))
     canvas.line(points, "matching point", "legend")
+
+
+def _figure(canvas: Canvas, x: float, y: float) -> None:
+    canvas.line(_points(x, y, (0, 0.15), (1, 0.15)), "cut line", "legend")
+    canvas.line(_points(x, y, (0, 0.3), (1, 0.3)), "stitching line", "legend")
+    canvas.words((x + _SAMPLE_MM[0] / 2, y + 0.75 * _SAMPLE_MM[1]), "1.5", SMALLEST_PT, "legend")
 
 
 def _corner(canvas: Canvas, x: float, y: float) -> None:

@@ -15,6 +15,7 @@ from nesting.drawing.lay.view import View
 from nesting.drawing.pages.distances import draw_distances, tables_mm
 from nesting.drawing.pages.line_words import draw_meetings, how_it_lies
 from nesting.drawing.pages.lists import draw_cut_list
+from nesting.drawing.pages.marks_table import draw_marks_table
 from nesting.drawing.pages.numbers import key_text
 from nesting.drawing.pages.plan import PagePlan, page_plan
 from nesting.drawing.pages.work_order import draw_work_order
@@ -57,6 +58,7 @@ def draw_lay_pages(book: Book, estimate: Estimate, unit: Unit) -> None:
         book.turn()
     draw_meetings(book, estimate, unit)
     draw_work_order(book, estimate, items, unit)
+    draw_marks_table(book, items, unit)
     draw_cut_list(book, estimate)
 
 

@@ -14,6 +14,7 @@ from nesting.drawing.ink.pen import Pen
 from nesting.drawing.lay.across import Across, across
 from nesting.drawing.lay.blocked import Seen, seen_blocked
 from nesting.drawing.lay.ground import Ground, ground_of
+from nesting.drawing.lay.names import draw_names
 from nesting.drawing.lay.pieces import draw_lines
 from nesting.drawing.lay.repeat_lines import draw_repeat_lines
 from nesting.drawing.lay.view import View
@@ -21,9 +22,13 @@ from nesting.drawing.true_size.words import draw_edge_words, draw_words
 from nesting.estimate.estimate import Estimate
 from nesting.geometry import FloatArray
 from nesting.pattern.cut_shape import CutShape
+from nesting.units import Unit
 from nesting.words.placing import copies_text, how_text
 
-__all__ = ["FullSize", "box_of", "lay_full_size", "lines_of", "meets"]
+__all__ = ["NAMES_PT", "FullSize", "box_of", "lay_full_size", "lines_of", "meets"]
+
+NAMES_PT = 9.0
+"""Of allowances and of the names of notches, darts and marks."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -66,8 +71,8 @@ def meets(one: Box, other: Box) -> bool:
     return one[0] <= other[2] and other[0] <= one[2] and one[1] <= other[3] and other[1] <= one[3]
 
 
-def lay_full_size(estimate: Estimate) -> FullSize:
-    """One cloth's lay: its pieces as they lie, and the edges they are measured from."""
+def lay_full_size(estimate: Estimate, unit: Unit = Unit.CM) -> FullSize:
+    """One cloth's lay: its pieces as they lie, and the edges they are measured from; allowances in `unit`."""
     lay, ground, items = estimate.lay, ground_of(estimate), numbered(estimate.lay)
     flaws = seen_blocked(lay, ground.x1)
 
@@ -77,7 +82,7 @@ def lay_full_size(estimate: Estimate) -> FullSize:
         draw_repeat_lines(pen, estimate, View(ground.x0, ground.x1))
         for item in items:
             if meets(box_of(item.shape.cut_line), window):
-                _draw_item(pen, item, cell)
+                _draw_item(pen, item, cell, unit)
 
     return FullSize(
         title=f"{lay.cloth.name}: the lay",
@@ -88,7 +93,7 @@ def lay_full_size(estimate: Estimate) -> FullSize:
     )
 
 
-def _draw_item(pen: Pen, item: Numbered, cell: Box) -> None:
+def _draw_item(pen: Pen, item: Numbered, cell: Box, unit: Unit) -> None:
     inner = draw_lines(
         pen,
         item.shape,
@@ -97,7 +102,10 @@ def _draw_item(pen: Pen, item: Numbered, cell: Box) -> None:
         either_way=item.either_way,
     )
     lines = (f"{item.number}  {item.placed.piece}", copies_text(item.placed), how_text(item.placed))
-    draw_words(pen, lines, item.shape.cut_line, inner, cell, f"piece-{item.number}-words")
+    name = f"piece-{item.number}"
+    words = draw_words(pen, lines, item.shape.cut_line, inner, cell, f"{name}-words")
+    taken = () if words is None else (words,)
+    draw_names(pen, item.shape, inner, taken, unit, name, size_pt=NAMES_PT, within=cell)
 
 
 def _spans(lay: Lay, ground: Ground) -> Sequence[tuple[float, float, Across]]:

@@ -10,8 +10,9 @@ import numpy as np
 from nesting.cutting.plan.demand import allowed_turn
 from nesting.drawing.ink.labels import Box
 from nesting.drawing.ink.pen import Pen
+from nesting.drawing.lay.names import draw_names
 from nesting.drawing.lay.pieces import draw_lines
-from nesting.drawing.true_size.full_size import FullSize, box_of, lines_of, meets
+from nesting.drawing.true_size.full_size import NAMES_PT, FullSize, box_of, lines_of, meets
 from nesting.drawing.true_size.words import draw_words
 from nesting.packing.problem import Variant
 from nesting.pattern.cut_shape import CutShape
@@ -144,7 +145,10 @@ def _drawing(project: Project, placed: Sequence[Placed]) -> FullSize:
                     either_way=bool(turns) and Turn.NONE not in turns,
                 )
                 lines = (piece.name, *count_words(piece, project))
-                draw_words(pen, lines, shape.cut_line, inner, cell, f"piece-{number}-words")
+                words = draw_words(pen, lines, shape.cut_line, inner, cell, f"piece-{number}-words")
+                taken = () if words is None else (words,)
+                name = f"piece-{number}"
+                draw_names(pen, shape, inner, taken, project.unit, name, size_pt=NAMES_PT, within=cell)
 
     return FullSize(
         title=", ".join(piece.name for piece, _ in placed),

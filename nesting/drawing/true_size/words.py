@@ -30,8 +30,10 @@ def draw_words(
     inner: InnerLines,
     cell: Box,
     gid: str,
-) -> None:
+) -> Box | None:
     """The words in the part of a piece that lies in a sheet's cell, as large as they find room, or none.
+
+    Gives the ground that they take.
 
     Parameters
     ----------
@@ -58,10 +60,12 @@ def draw_words(
     for words, room in ((said, rooms[0]), (said[:1], rooms[0]), (said[:1], rooms[1])):
         for size_pt in sizes:
             wide = max(text_width_pt(line, size_pt) for line in words) * pen.mm_per_pt
-            at = room.place(wide, len(words) * LINE_HEIGHT * size_pt * pen.mm_per_pt)
+            high = len(words) * LINE_HEIGHT * size_pt * pen.mm_per_pt
+            at = room.place(wide, high)
             if at is not None:
                 pen.words(at, words, size_pt, gid)
-                return
+                return at[0] - wide / 2, at[1] - high / 2, at[0] + wide / 2, at[1] + high / 2
+    return None
 
 
 def draw_edge_words(
