@@ -9,6 +9,7 @@ from nesting.errors import BadInput
 from nesting.files.project.reading import read_project
 from nesting.files.results.writing import require_writable
 from nesting.pattern.piece import Piece
+from nesting.pattern.shaping import cut_shape
 from nesting.project import Project
 from nesting.units import Unit
 
@@ -53,6 +54,8 @@ def run(
     require_writable(folder, [f"{stem}-earlier-1.pdf", *(path.name for path in drawn)])
     ctrl_c.reach(ctrl_c.CHECKED)
 
+    from nesting.drawing.ink.sheet import A4, LETTER, Book
+    from nesting.drawing.pages.marks_table import marks_book
     from nesting.drawing.true_size.pages import full_size_pdf, full_size_png
     from nesting.drawing.true_size.paper_pieces import pieces_full_size
     from nesting.drawing.true_size.svg import full_size_svg
@@ -67,8 +70,14 @@ def run(
     drawings = pieces_full_size(project, pieces, room, lambda drawing: len(on.tiling(drawing).tiles))
     in_size = f"Size {project.size}. " if project.size else ""
     about = f"{in_size}Pieces with their allowances: {', '.join(piece.name for piece in pieces)}"
+
+    def lists() -> Book:
+        page = LETTER if project.unit is Unit.IN else A4
+        return marks_book([cut_shape(piece) for piece in pieces], project.unit, page)
+
     with SheetProgress() as progress:
-        files = {pdf: full_size_pdf(drawings, project.title, about, on, on_sheet=progress.at("pieces"))}
+        told = progress.at("pieces")
+        files = {pdf: full_size_pdf(drawings, project.title, about, on, lists=lists, on_sheet=told)}
     if pictures:
         for number, piece in enumerate(pieces, start=1):
             (drawing,) = pieces_full_size(project, (piece,), room)

@@ -12,6 +12,7 @@ from enum import StrEnum
 import numpy as np
 
 from nesting.geometry import FloatArray
+from nesting.pattern.piece import Side
 
 __all__ = ["NOTCH_DEPTH_MM", "CutShape", "Feature", "FeatureKind", "Seam"]
 
@@ -61,6 +62,7 @@ class Seam:
         Of the edge.
     allowance_mm : float
     vertices : (M, 2) float64 array, mm, M >= 2
+        The inside of the piece lies to the left of them.
     """
 
     name: str
@@ -90,6 +92,8 @@ class CutShape:
     seams : tuple of Seam
         Every edge to which an allowance is added or might be: none of a paper that has its own, nor the
         edge on the fold.
+    drawn : Side or None
+        For which side of the body the paper is, face up, where it says and the sides differ.
     """
 
     name: str
@@ -99,6 +103,7 @@ class CutShape:
     symmetric: bool
     grain_on_paper: FloatArray | None = None
     seams: tuple[Seam, ...] = ()
+    drawn: Side | None = None
 
     def transformed(self, matrix: FloatArray, shift: FloatArray) -> CutShape:
         """The shape under ``p -> matrix @ p + shift``; mirrored too, its cut line stays counter-clockwise.
@@ -112,15 +117,19 @@ class CutShape:
         def move(points: FloatArray) -> FloatArray:
             return points @ matrix.T + shift
 
-        cut_line = move(self.cut_line)
-        if np.linalg.det(matrix) < 0:
-            cut_line = cut_line[::-1].copy()
+        mirrored = np.linalg.det(matrix) < 0
+
+        def go_round(points: FloatArray) -> FloatArray:
+            moved = move(points)
+            return moved[::-1].copy() if mirrored else moved
+
         return CutShape(
             name=self.name,
-            cut_line=cut_line,
+            cut_line=go_round(self.cut_line),
             features=tuple(Feature(f.kind, f.name, move(f.vertices)) for f in self.features),
             fold_edge=None if self.fold_edge is None else move(self.fold_edge),
             symmetric=self.symmetric,
             grain_on_paper=self.grain_on_paper,
-            seams=tuple(Seam(seam.name, seam.allowance_mm, move(seam.vertices)) for seam in self.seams),
+            seams=tuple(Seam(seam.name, seam.allowance_mm, go_round(seam.vertices)) for seam in self.seams),
+            drawn=self.drawn,
         )

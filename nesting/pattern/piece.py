@@ -16,7 +16,7 @@ from nesting.pattern.cut_count import CutCount as CutCount
 from nesting.pattern.cut_count import CutKind as CutKind
 from nesting.pattern.draft import Draft
 
-__all__ = ["CutCount", "CutKind", "Dart", "Edge", "GrainLine", "Mark", "Notch", "Piece", "Turn"]
+__all__ = ["CutCount", "CutKind", "Dart", "Edge", "GrainLine", "Mark", "Notch", "Piece", "Side", "Turn"]
 
 
 Point = tuple[float, float]
@@ -34,6 +34,18 @@ class Turn(StrEnum):
     """Also across the grain."""
     ANY = "any"
     """At any angle (interfacing without a grain)."""
+
+
+class Side(StrEnum):
+    """Of the body, as the garment is worn."""
+
+    LEFT = "left"
+    RIGHT = "right"
+
+    @property
+    def other(self) -> Side:
+        """The mirror image's."""
+        return Side.RIGHT if self is Side.LEFT else Side.LEFT
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -115,6 +127,8 @@ class Piece:
         Whether the garment is only less without it (a facing, a patch, a loop), as the person says.
     draft : Draft or None
         The points as written, for telling the person about them; None where nothing was (a strip).
+    drawn : Side or None
+        For which side the paper is, face up; None where nobody says.
     """
 
     name: str
@@ -133,6 +147,7 @@ class Piece:
     size: str = ""
     may_be_left_off: bool = False
     draft: Draft | None = None
+    drawn: Side | None = None
 
     def edge(self, name: str) -> Edge:
         """The edge of that name; KeyError when there is none."""

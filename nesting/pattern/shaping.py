@@ -92,7 +92,8 @@ def cut_shape(piece: Piece) -> CutShape:
         for edge in edges
         if edge.name != piece.on_fold and (edge.allowance_mm or not piece.allowance_included)
     )
-    shape = CutShape(piece.name, cut_line, tuple(features), fold_edge, symmetric, on_paper, seams)
+    drawn = None if symmetric or fold_edge is not None else piece.drawn
+    shape = CutShape(piece.name, cut_line, tuple(features), fold_edge, symmetric, on_paper, seams, drawn)
     return shape.transformed(np.eye(2), -cut_line.min(axis=0))
 
 

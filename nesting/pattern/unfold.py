@@ -48,7 +48,7 @@ def unfolded(shape: CutShape) -> CutShape:
     features = [
         side for feature in shape.features for side in _both_sides(feature, mirrored(feature.vertices))
     ]
-    seams = (*shape.seams, *(replace(seam, vertices=mirrored(seam.vertices)) for seam in shape.seams))
+    seams = (*shape.seams, *(replace(seam, vertices=mirrored(seam.vertices)[::-1]) for seam in shape.seams))
     whole = replace(
         shape, cut_line=cut_line, features=tuple(features), fold_edge=None, symmetric=True, seams=seams
     )

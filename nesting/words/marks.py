@@ -64,7 +64,7 @@ def allowance_figure(allowance_mm: float, unit: Unit) -> str:
 
 
 def allowance_words(shape: CutShape, unit: Unit) -> str:
-    """All allowances of a piece, the one of most of its outline first: ``1 cm; neck 0.6 cm; hem 4 cm``."""
+    """All allowances of a piece, the one of most of its outline first: ``1 cm; hem 4 cm; neck 0.6 cm``."""
     lengths: dict[str, float] = {}
     edges: dict[str, list[str]] = {}
     for seam in shape.seams:

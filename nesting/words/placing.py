@@ -6,18 +6,20 @@ from collections import Counter
 from collections.abc import Sequence
 
 from nesting.cutting.lay import Face, PlacedPiece, Yield
+from nesting.pattern.piece import Side
 
 __all__ = ["copies_text", "garments_text", "how_all_lie", "how_text", "which_text"]
 
 
-def copies_text(placed: PlacedPiece) -> str:
-    """Which of the pieces asked for this placement gives: ``3+4 of 4``; of an order, for which garment."""
-    return ", ".join(filter(None, (which_text(placed), garments_text(placed))))
+def copies_text(placed: PlacedPiece, side: Side | None = None) -> str:
+    """Which of the pieces asked for this placement gives, as `which_text`; of an order, for which garment."""
+    return ", ".join(filter(None, (which_text(placed, side), garments_text(placed))))
 
 
-def which_text(placed: PlacedPiece) -> str:
-    """Which of the pieces asked for this placement gives: ``3+4 of 4``."""
-    return f"{'+'.join(map(str, placed.copies))} of {placed.of}"
+def which_text(placed: PlacedPiece, side: Side | None = None) -> str:
+    """Which of the pieces asked for this placement gives, where known of which side: ``1 of 2, left``."""
+    which = f"{'+'.join(map(str, placed.copies))} of {placed.of}"
+    return which if side is None else f"{which}, {side}"
 
 
 def garments_text(placed: PlacedPiece) -> str:

@@ -14,12 +14,13 @@ from typing import assert_never
 
 import numpy as np
 
-from nesting.cloth.cloth import Cloth
+from nesting.cloth.cloth import Cloth, RightSide
 from nesting.cloth.spread import Spread, no_way_to_lie
 from nesting.cutting.flat.sequence import laying_order, stretches_as_laid
-from nesting.cutting.lay import Fold, Lay, LaySection, PlacedPiece, Yield
+from nesting.cutting.lay import Face, Fold, Lay, LaySection, PlacedPiece, Yield
 from nesting.geometry import FloatArray
 from nesting.pattern.cut_shape import CutShape, FeatureKind
+from nesting.pattern.piece import Side
 
 __all__ = [
     "Distances",
@@ -66,6 +67,8 @@ class Numbered:
     placed : PlacedPiece
     shape : CutShape
         In lay coordinates.
+    side : Side or None
+        Of the body, where one piece comes off that is of one side and it is known which.
     either_way : bool
         Whether the piece might also lie turned by half.
     distances : Distances or None
@@ -77,6 +80,7 @@ class Numbered:
     section: LaySection
     placed: PlacedPiece
     shape: CutShape
+    side: Side | None
     either_way: bool
     distances: Distances | None
 
@@ -106,6 +110,7 @@ def _numbered(
         section=section,
         placed=placed,
         shape=shape,
+        side=_side(placed, cloth),
         either_way=_either_way(section, placed.piece),
         distances=_distances(shape, ruler(section, cloth)),
     )
@@ -186,6 +191,14 @@ def grain_line(shape: CutShape) -> FloatArray | None:
         if feature.kind is FeatureKind.GRAIN and len(feature.vertices) >= 2:
             return feature.vertices[[0, -1]]
     return None
+
+
+def _side(placed: PlacedPiece, cloth: Cloth) -> Side | None:
+    """What the paper is drawn for, or the other side where it lies face down."""
+    drawn = placed.shape.drawn
+    if drawn is None or placed.yields is not Yield.ONE or cloth.right_side is RightSide.BOTH:
+        return None  # of a pair both; and what has no wrong side may be turned over
+    return drawn if placed.face is Face.UP else drawn.other
 
 
 def _without(kind: FeatureKind, shape: CutShape) -> CutShape:

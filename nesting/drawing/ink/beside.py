@@ -1,4 +1,4 @@
-"""Small words beside the lines of a piece: where they find room inside it, clear of all that is drawn there."""
+"""Small words beside the lines of a piece: where they find room inside it, clear of all that is there."""
 
 from __future__ import annotations
 
@@ -68,12 +68,19 @@ class Beside:
         self._mm_per_pt = mm_per_pt
         shapely.prepare(self._area)
 
-    def put(self, words: str, size_pt: float, spots: Iterable[Spot]) -> tuple[float, float] | None:
-        """Middle of the words beside the first spot with room for them, which they take; else None."""
+    def put(
+        self, words: str, size_pt: float, spots: Iterable[Spot], *, upright: bool = True
+    ) -> tuple[float, float] | None:
+        """Middle of the words beside the first spot with room for them, which they take; else None.
+
+        Words that are not `upright` run up the page.
+        """
         import shapely
 
         wide = text_width_pt(words, size_pt) * self._mm_per_pt
         high = 0.9 * LINE_HEIGHT * size_pt * self._mm_per_pt
+        if not upright:
+            wide, high = high, wide
         for spot in spots:
             (x, y), (dx, dy) = spot.at, spot.way
             away = abs(dx) * wide / 2 + abs(dy) * high / 2 + _GAP_PT * self._mm_per_pt
@@ -88,32 +95,22 @@ class Beside:
         return None
 
 
-def along_line(line: FloatArray, inside: FloatArray) -> list[Spot]:
-    """Spots on the inner side of a line of the outline, its middle first.
+def along_line(line: FloatArray) -> list[Spot]:
+    """Spots on the left of a line, its middle first.
 
     Parameters
     ----------
     line : (M, 2) float64 array, mm
-    inside : (N, 2) float64 array, mm
-        The outline that tells which side is the inner one.
     """
-    import shapely
-
     steps = np.linalg.norm(np.diff(line, axis=0), axis=1)
     ends = np.concatenate([[0.0], np.cumsum(steps)])
-    polygon = shapely.Polygon(inside).buffer(0)
-    shapely.prepare(polygon)
     spots = []
     for share in _SHARES:
         k = min(int(np.searchsorted(ends, share * ends[-1], side="right")) - 1, len(steps) - 1)
-        if steps[k] <= 0:
-            continue
-        way = (line[k + 1] - line[k]) / steps[k]
-        at = line[k] + (share * ends[-1] - ends[k]) * way
-        for normal in (np.array([-way[1], way[0]]), np.array([way[1], -way[0]])):
-            if polygon.contains(shapely.Point(at + 0.5 * normal)):
-                spots.append(Spot((float(at[0]), float(at[1])), (float(normal[0]), float(normal[1]))))
-                break
+        if steps[k] > 0:
+            way = (line[k + 1] - line[k]) / steps[k]
+            x, y = line[k] + (share * ends[-1] - ends[k]) * way
+            spots.append(Spot((float(x), float(y)), (-float(way[1]), float(way[0]))))
     return spots
 
 

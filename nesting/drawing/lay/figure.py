@@ -248,7 +248,7 @@ def _labels(
         label = fit_label(
             item.number,
             printable(item.placed.piece),
-            which_text(item.placed),
+            which_text(item.placed, item.side),
             label_to_mind(item),
             outline,
             lines,

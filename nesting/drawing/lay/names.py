@@ -12,7 +12,7 @@ from nesting.drawing.ink.pen import Pen
 from nesting.drawing.ink.text import SMALLEST_PT, printable
 from nesting.geometry import FloatArray
 from nesting.pattern.cut_shape import CutShape, Feature, FeatureKind
-from nesting.units import Unit
+from nesting.units import Unit, format_length
 from nesting.words.marks import allowance_figure, marked
 
 __all__ = ["draw_names"]
@@ -56,24 +56,29 @@ def draw_names(
     strokes = (*inner.grain, *inner.signs, *inner.seams)
     beside = Beside(shape.cut_line, strokes, taken, pen.mm_per_pt, within)
     for seam in shape.seams:
-        figure = allowance_figure(seam.allowance_mm, unit)
+        # On a small drawing without the unit: the list has it.
+        said = allowance_figure if within is None else format_length
+        figure = said(seam.allowance_mm, unit)
         for line in _shown(seam.vertices, within):
-            at = beside.put(figure, size_pt, along_line(line, shape.cut_line))
+            at = beside.put(figure, size_pt, along_line(line))
             if at is not None:
                 pen.words(at, figure, size_pt, f"{gid}-allowance", ground=ground)
     for one in marked(shape):
-        choices = [printable(one.name)] if one.name else []
+        name = printable(one.name)
         for feature in one.features:
             spots = list(_spots(feature, shape.cut_line, pen.mm_per_pt))
             if within is not None and not any(_holds(within, spot.at) for spot in spots):
                 continue
-            for words in (*choices, one.letter):
-                at = beside.put(words, size_pt, spots)
+            ways = [
+                (words, upright) for words in filter(None, (name, one.letter)) for upright in (True, False)
+            ]
+            for words, upright in ways:
+                at = beside.put(words, size_pt, spots, upright=upright)
                 if at is not None:
                     what = "letter" if words == one.letter else "name"
-                    pen.words(at, words, size_pt, f"{gid}-{what}", ground=ground)
+                    pen.words(at, words, size_pt, f"{gid}-{what}", upright=upright, ground=ground)
                     if within is None:
-                        choices = []  # the name once on a small drawing: the others of it get the letter
+                        name = ""  # once on a small drawing: the others of it get the letter
                     break
 
 

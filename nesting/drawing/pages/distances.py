@@ -24,16 +24,23 @@ _CELL_GAP_MM = 2.0
 _TABLE_TOP_MM = 29.0
 _LANDSCAPE_TABLE_MM = 200.0
 _NUMBER_MM, _COPIES_MM, _MEASURE_MM, _PAGE_MM = 10.0, 23.0, 22.0, 12.0
-_NARROW_MM = 18.0
-"""Of a distance where there are those of a corner too."""
+_NARROW_MM, _NARROW_COPIES_MM = 17.0, 19.0
+"""Where there are distances of a corner too."""
 
 
 def tables_mm(items: Sequence[Numbered], inner_width_mm: float) -> float:
     """About the height of the tables of distances, names that take several lines included."""
     tables = len({id(item.section) for item in items})
     cornered = _cornered(items)
-    room_pt = (_piece_column_mm(inner_width_mm, cornered=cornered) - _CELL_GAP_MM) / MM_PER_PT
-    more_lines = sum(len(wrapped(item.placed.piece, room_pt, _TABLE_PT)) - 1 for item in items)
+    rooms_pt = [(mm - _CELL_GAP_MM) / MM_PER_PT for mm in _word_columns_mm(inner_width_mm, cornered=cornered)]
+    more_lines = sum(
+        max(
+            len(wrapped(words, room_pt, _TABLE_PT))
+            for words, room_pt in zip((item.placed.piece, how_text(item.placed)), rooms_pt, strict=True)
+        )
+        - 1
+        for item in items
+    )
     more_lines += sum(max(0, len(item.distances.corners) - 1) for item in items if item.distances is not None)
     more_lines += tables * cornered
     return _TABLE_TOP_MM + _ROW_MM * (len(items) + 2 * tables + 2.5 * (tables - 1)) + _LINE_MM * more_lines
@@ -44,10 +51,12 @@ def _cornered(items: Sequence[Numbered]) -> bool:
     return any(item.distances is not None and item.distances.corners for item in items)
 
 
-def _piece_column_mm(inner_width_mm: float, *, cornered: bool) -> float:
-    """Width for names: about half of what the columns of fixed width leave."""
-    measures_mm = 6 * _NARROW_MM if cornered else 4 * _MEASURE_MM
-    return 0.53 * (inner_width_mm - _NUMBER_MM - _COPIES_MM - measures_mm)
+def _word_columns_mm(inner_width_mm: float, *, cornered: bool) -> tuple[float, float]:
+    """Widths for the name and for how the paper lies: what the columns of fixed width leave, halved."""
+    fixed_mm = 6 * _NARROW_MM + _NARROW_COPIES_MM if cornered else 4 * _MEASURE_MM + _COPIES_MM
+    left_mm = inner_width_mm - _NUMBER_MM - fixed_mm
+    share = 0.5 if cornered else 0.53
+    return share * left_mm, (1 - share) * left_mm
 
 
 def draw_distances(
@@ -103,12 +112,13 @@ def _draw_table(
     split = len(views) > 1
     cornered = _cornered(group)
     measure_mm = _NARROW_MM if cornered else _MEASURE_MM
-    piece_mm = _piece_column_mm(_table_width_mm(book) - (_PAGE_MM if split else 0.0), cornered=cornered)
+    width_mm = _table_width_mm(book) - (_PAGE_MM if split else 0.0)
+    piece_mm, lies_mm = _word_columns_mm(width_mm, cornered=cornered)
     columns = [
         Column("no.", _NUMBER_MM, bold=True),
         Column("piece", piece_mm),
-        Column("copies", _COPIES_MM),
-        Column("paper lies", piece_mm * 0.47 / 0.53),
+        Column("copies", _NARROW_COPIES_MM if cornered else _COPIES_MM),
+        Column("paper lies", lies_mm),
         *(
             Column(f"{end}, {way}", measure_mm, "right")
             for end in ("foot", "top")
@@ -147,7 +157,13 @@ def _row(item: Numbered, unit: Unit) -> tuple[str, ...]:
             for mm in (at.foot_along_mm, at.foot_across_mm, at.top_along_mm, at.top_across_mm)
         )
     )
-    return (str(item.number), item.placed.piece, copies_text(item.placed), how_text(item.placed), *measures)
+    return (
+        str(item.number),
+        item.placed.piece,
+        copies_text(item.placed, item.side),
+        how_text(item.placed),
+        *measures,
+    )
 
 
 def _corners(item: Numbered, unit: Unit) -> list[tuple[str, ...]]:

@@ -58,7 +58,7 @@ def draw_lay_pages(book: Book, estimate: Estimate, unit: Unit) -> None:
         book.turn()
     draw_meetings(book, estimate, unit)
     draw_work_order(book, estimate, items, unit)
-    draw_marks_table(book, items, unit)
+    draw_marks_table(book, items, estimate.lay.cloth, unit)
     draw_cut_list(book, estimate)
 
 

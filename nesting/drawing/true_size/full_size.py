@@ -101,7 +101,11 @@ def _draw_item(pen: Pen, item: Numbered, cell: Box, unit: Unit) -> None:
         on_fold=item.placed.yields is Yield.WHOLE_ON_FOLD,
         either_way=item.either_way,
     )
-    lines = (f"{item.number}  {item.placed.piece}", copies_text(item.placed), how_text(item.placed))
+    lines = (
+        f"{item.number}  {item.placed.piece}",
+        copies_text(item.placed, item.side),
+        how_text(item.placed),
+    )
     name = f"piece-{item.number}"
     words = draw_words(pen, lines, item.shape.cut_line, inner, cell, f"{name}-words")
     taken = () if words is None else (words,)

@@ -20,7 +20,7 @@ from nesting.drawing.ink.embedding import shapes_alone
 from nesting.drawing.ink.labels import Box
 from nesting.drawing.ink.look import drawing_settings
 from nesting.drawing.ink.papers import PageSize
-from nesting.drawing.ink.sheet import MM_PER_PT
+from nesting.drawing.ink.sheet import MM_PER_PT, Book
 from nesting.drawing.ink.text import printable
 from nesting.drawing.true_size.first_sheet import HEAD_HIGH_MM, HEAD_WIDE_MM, Head, draw_head
 from nesting.drawing.true_size.full_size import FullSize
@@ -89,6 +89,7 @@ def full_size_pdf(
     about: str,
     on: PrintOn,
     *,
+    lists: Callable[[], Book] | None = None,
     on_sheet: Callable[[int, int], None] = lambda number, of: None,
 ) -> bytes:
     """All sheets of the drawings as one PDF file, without a date.
@@ -100,6 +101,8 @@ def full_size_pdf(
     title, about : str
         Of the head.
     on : PrintOn
+    lists : callable, optional
+        Makes pages of words that come last.
     on_sheet : callable, optional
         Told the number of each sheet, from 1, before it is drawn, and how many there are.
     """
@@ -129,6 +132,8 @@ def full_size_pdf(
                 canvas = _draw_sheet(axes, one, sheet, head, corner)
                 pages.savefig(figure)
                 canvas.wipe()
+        for page in lists().sheets if lists is not None else ():
+            pages.savefig(page.figure)
     return target.getvalue()
 
 

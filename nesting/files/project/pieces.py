@@ -96,6 +96,7 @@ def build_piece(
         matching=matched,
         may_be_left_off=table.may_be_left_off,
         draft=draft,
+        drawn=table.drawn,
     )
     named = f"{where}, piece {piece.name!r}"
     mistakes = _size_mistakes(piece, table, unit, here)

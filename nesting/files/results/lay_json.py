@@ -225,6 +225,7 @@ def _placement(placement: Numbered) -> Json:
         "garments": list(placed.garments),
         "yields": placed.yields.value,
         "face": placed.face.value,
+        "side": "" if placement.side is None else placement.side.value,
         "turned_deg": _rounded(placed.turned_deg),
         "tilt_deg": _rounded(placed.tilt_deg),
         "distances": None

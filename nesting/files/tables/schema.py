@@ -47,7 +47,7 @@ from nesting.files.tables.wording import quoted
 from nesting.pattern.draft import Curve
 from nesting.pattern.match import Axis
 from nesting.pattern.outline import MAX_ALLOWANCE_MM
-from nesting.pattern.piece import Turn
+from nesting.pattern.piece import Side, Turn
 from nesting.units import Unit
 
 __all__ = [
@@ -241,6 +241,7 @@ class PieceTable(_Table):
     grain_tolerance: Annotated[float, degrees()] | None = Field(
         default=None, examples=["grain_tolerance = 0"]
     )
+    drawn: Annotated[Side, one_of(Side)] | None = Field(default=None, examples=['drawn = "right"'])
     large: bool = Field(default=False, examples=["large = true"])
     may_be_left_off: bool = Field(default=False, examples=["may_be_left_off = true"])
     cut: dict[str, CountText] = Field(default={}, examples=["cut = { main = 2 }"])

@@ -11,6 +11,7 @@ import pytest
 import shapely
 from matplotlib.figure import Figure
 from matplotlib.image import imread
+from matplotlib.text import Text
 from PIL import Image
 from pypdf import PdfReader
 
@@ -25,6 +26,8 @@ from nesting.drawing.true_size.paper_pieces import count_words, pieces_full_size
 from nesting.drawing.true_size.sheet_map import Mapped
 from nesting.drawing.true_size.tiling import room_of
 from nesting.estimate.estimate import Estimate
+from nesting.files.example import example_text
+from nesting.files.project.reading import parse_project
 from nesting.units import MM_PER_INCH
 from tests.conftest import box, hook, make_piece, make_project, on_fold, pairs, singles
 
@@ -159,6 +162,21 @@ def test_a_fold_edge_is_left_out_and_bracketed_on_a_turned_piece_too():
         name = next(gid for gid in drawn if gid.endswith("fold-bracket")).removesuffix("-fold-bracket")
         path = drawn[f"{name}-cut-line"].get_path()
         assert (path.codes[1:] == 1).sum() == 1  # one edge only is not drawn
+
+
+def test_a_piece_carries_its_allowances_in_figures_and_its_names():
+    jacket = parse_project(example_text())
+    (front,) = [piece for piece in jacket.pieces if piece.name == "front"]
+    (drawing,) = pieces_full_size(jacket, (front,), (4000, 800))
+    canvas = Canvas(Figure().add_axes((0, 0, 1, 1)), A_POINT_MM)
+    drawing.draw(canvas, drawing.bounds, drawing.bounds)
+    written = [(text.get_gid(), text.get_text()) for text in canvas.artists if isinstance(text, Text)]
+    assert {"1 cm", "0.6 cm", "4 cm"} == {words for gid, words in written if gid == "piece-1-allowance"}
+    names = [words for gid, words in written if gid == "piece-1-name"]
+    assert names.count("buttonhole") == 5
+    assert {"waist", "front of the sleeve", "bust", "pocket place"} <= set(names)
+    (words,) = (words for gid, words in written if gid == "piece-1-words")
+    assert "drawn: the right" in words
 
 
 def test_a_piece_says_how_often_it_is_cut_of_what():
