@@ -9,7 +9,7 @@ from nesting.cutting.flat.placing import Numbered
 from nesting.cutting.lay import Face, Yield
 from nesting.drawing.ink.sheet import Book, Column, PageSize
 from nesting.drawing.pages.numbers import runs_text
-from nesting.pattern.cut_shape import CutShape
+from nesting.pattern.cut_shape import CutShape, FeatureKind
 from nesting.units import Unit
 from nesting.words.marks import allowance_words, mark_words, marked
 
@@ -53,7 +53,7 @@ def marks_book(shapes: Sequence[CutShape], unit: Unit, page: PageSize) -> Book:
 
 
 def _draw_list(book: Book, pieces: Sequence[tuple[str, CutShape]], unit: Unit) -> None:
-    rows = [(called, allowance_words(shape, unit), mark_words(marked(shape))) for called, shape in pieces]
+    rows = [(called, allowance_words(shape, unit), _carried(shape)) for called, shape in pieces]
     columns = [
         Column(head, share * book.sheet.inner_width_mm, bold=head == "piece")
         for head, share in zip(("piece", "seam allowance", "marked on it"), _SHARES, strict=True)
@@ -77,3 +77,10 @@ def sides_unknown(items: Sequence[Numbered], cloth: Cloth) -> tuple[str, ...]:
     for placed in apart:
         faces.setdefault(placed.piece, set()).add(placed.face)
     return tuple(piece for piece, both in faces.items() if len(both) > 1)
+
+
+def _carried(shape: CutShape) -> str:
+    """All that is marked on a piece, and the corners that it is laid by."""
+    corners = ", ".join(one.name for one in shape.features if one.kind is FeatureKind.CORNER)
+    laid_by = f"small square: the corner to lay by, {corners}" if corners else ""
+    return "; ".join(filter(None, (mark_words(marked(shape)), laid_by)))

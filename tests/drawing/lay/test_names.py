@@ -9,12 +9,15 @@ from matplotlib.text import Text
 from nesting.cloth.cloth import RightSide, Spread
 from nesting.cutting.flat.placing import numbered
 from nesting.cutting.search.laying import Effort, lay_cloth
+from nesting.drawing.ink.look import drawing_settings
+from nesting.drawing.ink.papers import A4
 from nesting.drawing.lay.figure import draw_lay
-from nesting.drawing.pages.marks_table import sides_unknown
+from nesting.drawing.pages.marks_table import marks_book, sides_unknown
 from nesting.estimate.estimating import estimate_lay
 from nesting.files.example import example_text
 from nesting.files.project.reading import parse_project
 from nesting.pattern.piece import Side
+from nesting.pattern.shaping import cut_shape
 from nesting.units import Unit
 
 FIRST = Effort(evaluations_per_placement=0, walks=1)
@@ -87,3 +90,12 @@ def test_of_a_pair_cut_at_once_and_of_cloth_without_a_wrong_side_no_side_is_told
         done = laid(**changes, pieces=("front",))
         assert [item.side for item in numbered(done.lay)] == [None] * len(numbered(done.lay))
         assert sides_unknown(numbered(done.lay), done.lay.cloth) == ()
+
+
+def test_the_list_tells_the_corner_that_a_small_square_stands_for():
+    pieces = [piece for piece in JACKET.pieces if piece.name in ("collar", "pocket")]
+    with drawing_settings():
+        (sheet,) = marks_book([cut_shape(piece) for piece in pieces], Unit.CM, A4).sheets
+    said = " ".join(text.get_text() for text in sheet.ax.texts)
+    assert said.count("small square: the corner to lay by, front end / outer edge") == 1
+    assert "collar 0.6 cm; centre back 1 cm" in said
