@@ -42,7 +42,8 @@ def tables_mm(items: Sequence[Numbered], inner_width_mm: float) -> float:
         for item in items
     )
     more_lines += sum(max(0, len(item.distances.corners) - 1) for item in items if item.distances is not None)
-    more_lines += tables * cornered
+    # Heads of two lines, and two more lines of words over the tables.
+    more_lines += (tables + 2) * cornered
     return _TABLE_TOP_MM + _ROW_MM * (len(items) + 2 * tables + 2.5 * (tables - 1)) + _LINE_MM * more_lines
 
 
