@@ -319,6 +319,12 @@ def test_what_finds_no_room_on_a_piece_is_said_below_the_drawing(opened: Estimat
     ]
 
 
+def test_in_an_order_the_garment_is_kept_as_long_as_face_down(opened: Estimate):
+    down = numbered(opened.lay)[1]
+    ordered = replace(down, placed=replace(down.placed, garments=(2,)))
+    assert label_to_mind(ordered) == "garment 2, face down"
+
+
 def test_what_to_mind_before_cutting_comes_before_the_lays(jacket: ProjectEstimate):
     sheets = book_of(jacket).sheets
     (cautions,) = [k for k, sheet in enumerate(sheets) if "Before you cut" in texts_of(sheet)]
