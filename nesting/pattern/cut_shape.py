@@ -6,7 +6,7 @@ lies with its grain along +x (its top towards +x), paper face up, so only turned
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 
 import numpy as np
@@ -104,6 +104,10 @@ class CutShape:
     grain_on_paper: FloatArray | None = None
     seams: tuple[Seam, ...] = ()
     drawn: Side | None = None
+
+    def without(self, kind: FeatureKind) -> CutShape:
+        """The shape with no features of that kind."""
+        return replace(self, features=tuple(one for one in self.features if one.kind is not kind))
 
     def transformed(self, matrix: FloatArray, shift: FloatArray) -> CutShape:
         """The shape under ``p -> matrix @ p + shift``; mirrored too, its cut line stays counter-clockwise.

@@ -8,7 +8,7 @@ a cloth in the order in which they are laid (`nesting.cutting.flat.sequence`).
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from enum import StrEnum
 from typing import assert_never
 
@@ -101,9 +101,9 @@ def _numbered(
 ) -> Numbered:
     shape = placed.shape.transformed(np.eye(2), np.array([section.start_mm, section.across_mm]))
     if cloth.repeat is None:  # on a plain cloth there is nothing to match
-        shape = _without(FeatureKind.MATCH, shape)
+        shape = shape.without(FeatureKind.MATCH)
     if placed.yields is Yield.WHOLE_ON_FOLD:  # the fold holds it: no reading can turn it
-        shape = _without(FeatureKind.CORNER, shape)
+        shape = shape.without(FeatureKind.CORNER)
     return Numbered(
         number=number,
         large=large,
@@ -199,11 +199,6 @@ def _side(placed: PlacedPiece, cloth: Cloth) -> Side | None:
     if drawn is None or placed.yields is not Yield.ONE or cloth.right_side is RightSide.BOTH:
         return None  # of a pair both; and what has no wrong side may be turned over
     return drawn if placed.face is Face.UP else drawn.other
-
-
-def _without(kind: FeatureKind, shape: CutShape) -> CutShape:
-    kept = tuple(feature for feature in shape.features if feature.kind is not kind)
-    return replace(shape, features=kept)
 
 
 def _either_way(section: LaySection, piece: str) -> bool:

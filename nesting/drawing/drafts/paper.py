@@ -18,9 +18,9 @@ __all__ = ["as_drawn", "on_paper"]
 def on_paper(piece: Piece) -> CutShape:
     """The shape to cut, turned and moved back from the cloth to the paper.
 
-    Its grain line is known in both, and says how.
+    Its grain line is known in both, and says how. Corners that it is laid by are left to the lay.
     """
-    shape = cut_shape(piece)
+    shape = cut_shape(piece).without(FeatureKind.CORNER)
     on_cloth, drawn = grain_line(shape), shape.grain_on_paper
     assert on_cloth is not None  # every shape carries one
     assert drawn is not None

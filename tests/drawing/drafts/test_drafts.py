@@ -21,6 +21,7 @@ from nesting.files.example import example_text
 from nesting.files.project.reading import parse_project, project_from_table, read_project
 from nesting.pattern.cut_shape import FeatureKind
 from nesting.pattern.edges import edge_length_mm, outline_ring
+from nesting.pattern.shaping import cut_shape
 from nesting.units import format_length
 from tests.documents.pages import ROOT
 from tests.doubts.ruins import JACKET, alone
@@ -193,3 +194,9 @@ def test_names_from_right_to_left_are_drawn():
     assert "תפר 20 cm, +1 cm" in words_of(figure)
     texts = [text for _, ax, _ in axes_of(sheets_of(project).book()) for text in ax.findobj(Text)]
     assert any("תפר" in text.get_text() for text in texts)
+
+
+def test_a_corner_to_lay_by_is_left_to_the_lay():
+    (collar,) = (piece for piece in EXAMPLE.pieces if piece.name == "collar")
+    assert any(one.kind is FeatureKind.CORNER for one in cut_shape(collar).features)
+    assert not any(one.kind is FeatureKind.CORNER for one in on_paper(collar).features)
