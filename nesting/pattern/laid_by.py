@@ -4,6 +4,9 @@ A reading that is 1 mm off at one of two points turns the piece about the other,
 away than they are from each other by more. The points are chosen so that this is at most `MOST_GAIN`: the
 grain line is drawn longer, and where the piece is too short along the grain, a far corner is measured
 too.
+
+A long half paper that is cut opened out may come a hair above: both its ends are measured, and what is cut
+reaches that length and an allowance beyond.
 """
 
 from __future__ import annotations
