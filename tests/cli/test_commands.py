@@ -57,7 +57,9 @@ def test_check_never_parts_a_number_from_its_unit(tmp_path, monkeypatch):
     monkeypatch.setenv("COLUMNS", "80")
     ellwand("new", "jacket.toml", cwd=tmp_path)
     done = ellwand("check", "jacket.toml", "--no-sheet", cwd=tmp_path)
-    assert len(re.findall(r"[\d.]+ cm +[\d.]+ cm ", done.stdout)) == 11  # pieces, each wide and high
+    _, _, table = done.stdout.partition("high")
+    sizes, _, _ = re.sub(" +\n", "\n", table).partition("\n\n")
+    assert len(re.findall(r"[\d.]+ cm +[\d.]+ cm\b", sizes)) == 11  # pieces, each wide and high
     assert "interfacing" in done.stdout
 
 

@@ -73,8 +73,8 @@ def count_words(piece: Piece, project: Project) -> tuple[str, ...]:
     for key, count in piece.cuts.items():
         how = {CutKind.PAIR: ", left and right", CutKind.ON_FOLD: ", on the fold"}.get(count.kind, "")
         said.append(f"{count.pieces} of {project.cloths[key].name}{how}")
-    drawn = cut_shape(piece).drawn
-    return (f"cut {said[0]}", *said[1:], *([f"drawn: the {drawn}"] if drawn else [])) if said else ()
+    drawn = [f"drawn: the {piece.drawn}"] if piece.drawn is not None and piece.on_fold is None else []
+    return (f"cut {said[0]}", *said[1:], *drawn) if said else ()
 
 
 Placed = tuple[Piece, CutShape]
