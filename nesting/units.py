@@ -21,6 +21,7 @@ from fractions import Fraction
 from types import MappingProxyType
 
 from nesting.errors import EllwandError
+from nesting.lettering import quoted
 
 __all__ = [
     "MM_PER_INCH",
@@ -73,7 +74,7 @@ class BadLength(EllwandError, ValueError):
         return f"{self.what} {self.remedy}"
 
 
-_MOST_BITS = 1000
+_MOST_BITS = 60
 """A whole number of more is not spelled out in a message."""
 _INCH = Fraction("25.4")
 _YARD = Fraction("914.4")
@@ -151,8 +152,10 @@ def parse_length(value: str | int | float, default: Unit) -> float:
 
 def _as_written(value: str | int | float) -> str:
     """As it stands in the file, unless it is a number too long for Python to spell."""
+    if isinstance(value, str):
+        return quoted(value)
     endless = isinstance(value, int) and value.bit_length() > _MOST_BITS
-    return "a number of hundreds of digits" if endless else repr(value)
+    return "an endless number" if endless else repr(value)
 
 
 def format_length(mm: float, unit: Unit) -> str:
@@ -232,7 +235,7 @@ def _is_number(value: str | int | float) -> bool:
 def _exact(value: str | int | float) -> Fraction:
     endless = isinstance(value, float) and not math.isfinite(value)
     if isinstance(value, bool) or not isinstance(value, int | float) or endless:
-        raise BadLength(f"{value!r} is no length.", _GOOD_FORMS)
+        raise BadLength(f"{_as_written(value)} is no length.", _GOOD_FORMS)
     # Through its shortest decimal, so that 0.1 is the tenth that was written.
     return Fraction(repr(value)) if isinstance(value, float) else Fraction(value)
 
@@ -241,18 +244,18 @@ def _from_text(value: str | int | float, default: Unit) -> Fraction:
     text = _plain_fractions(str(value)).strip()
     found = _LENGTH.fullmatch(text) if len(text) <= LONGEST_TEXT else None
     if found is None or (found["under"] is not None and int(found["under"]) == 0):
-        raise BadLength(f"{value!r} is no length.", _GOOD_FORMS)
+        raise BadLength(f"{_as_written(value)} is no length.", _GOOD_FORMS)
     word = (found["unit"] or default.value).removesuffix(".").casefold()
     if word not in _MM_PER_WORD:
         raise BadLength(
-            f"{value!r} has the unit {found['unit']!r}, which is not known here; "
+            f"{_as_written(value)} has the unit {quoted(found['unit'])}, which is not known here; "
             "known are mm, cm, m, in (inch, inches) and yd (yard, yards).",
             _GOOD_FORMS,
         )
     if found["decimal"] is not None:
         if _THOUSANDS.fullmatch(found["decimal"]):
             raise BadLength(
-                f"{value!r} could be read in two ways, as the comma may part decimals or thousands.",
+                f"{_as_written(value)} could be read in two ways: the comma may part decimals or thousands.",
                 f"Write {found['decimal'].replace(',', '.')} or {found['decimal'].replace(',', '')}.",
             )
         number = Fraction(found["decimal"].replace(",", "."))

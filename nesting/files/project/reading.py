@@ -16,7 +16,7 @@ from nesting.files.project.remnants import build_small_pieces
 from nesting.files.project.version import Version, read_version
 from nesting.files.tables.checking import checked
 from nesting.files.tables.schema import ProjectTable
-from nesting.files.tables.toml_text import parse_toml, read_text
+from nesting.files.tables.toml_text import parse_toml, read_text, told_name
 from nesting.files.tables.wording import quoted
 from nesting.project import PLAIN, Project
 from nesting.units import Unit
@@ -42,7 +42,7 @@ def read_project(path: Path | str) -> Project:
         With all mistakes of the file, in its order.
     """
     path = Path(path)
-    return parse_project(read_text(path), source=path.name)
+    return parse_project(read_text(path), source=told_name(path))
 
 
 def parse_project(text: str, *, source: str = "project file") -> Project:

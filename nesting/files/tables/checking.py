@@ -74,9 +74,6 @@ _SHOULD_BE = {
     "bool_type": "true or false, without quotation marks",
     "dict_type": "a table of its own",
     "list_type": "a list",
-    "int_type": "a whole number",
-    "greater_than_equal": "1 or more",
-    "less_than_equal": "500 at most",
     "model_type": "a table of its own",
 }
 

@@ -3,6 +3,7 @@
 ``tests/data/faults`` holds one file for each fault; its last lines say what is expected.
 """
 
+import os
 import re
 
 import pytest
@@ -139,3 +140,52 @@ def test_an_edge_may_have_the_name_of_an_entry():
 def test_folder_for_a_file(tmp_path):
     with pytest.raises(BadInput, match="This is a folder"):
         read_project(tmp_path)
+
+
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="there are no such pipes here")
+def test_a_pipe_for_a_file_is_told_at_once(tmp_path):
+    os.mkfifo(tmp_path / "jacket.toml")  # to read it would wait for ever
+    with pytest.raises(BadInput, match=r"jacket\.toml: This is no file on a disk"):
+        read_project(tmp_path / "jacket.toml")
+
+
+def test_a_file_too_large_to_be_one(tmp_path):
+    (tmp_path / "jacket.toml").write_text("# filling\n" * 200_001, encoding="utf-8")
+    with pytest.raises(BadInput, match=r"2\.0 MB large, more than a project file can be \(2 MB\)"):
+        read_project(tmp_path / "jacket.toml")
+
+
+@pytest.mark.parametrize("name", [b"caf\xe9.toml", b"two\nlines.toml"])
+def test_a_name_that_cannot_be_printed_is_told_before_anything_else(tmp_path, name):
+    with pytest.raises(BadInput, match=r"cannot be printed\. Give the file another name"):
+        read_project(tmp_path / os.fsdecode(name))
+
+
+@pytest.mark.parametrize("length", [90, 252, 300])
+def test_a_long_name_of_a_file_is_told_in_part(tmp_path, length):
+    with pytest.raises(BadInput) as caught:
+        read_project(tmp_path / ("x" * length))
+    assert caught.value.mistakes[0].where == "x" * 79 + "…"
+
+
+@pytest.mark.parametrize(
+    ("was", "becomes"),
+    [
+        ("width = 150", "width = '{}'"),
+        ("width = 150", "width = '1 {}'"),
+        ("width = 150", "width = 150\n{} = 1"),
+        ("width = 150", "width = 150\nnap = '{}'"),
+        ("main = 1", "main = '{}'"),
+        ("main = 1", "{} = 1"),
+        ("'E'", "'{}'"),
+        ("[cloth.lining]", "[cloth.{}]"),
+        ("[cloth.lining]", "[alternative.{}]\ncloth.{}.width = 1\n[cloth.lining]"),
+        ("[piece.front.edges]", "[piece.front.edges]\n{} = '{} {}'"),
+        ("width = 140", "width = 140 {}"),
+    ],
+)
+def test_of_what_was_written_80_characters_are_repeated_at_most(was, becomes):
+    for letter in ("x", "9", "é"):
+        text = SQUARE.replace(was, becomes.replace("{}", letter * 3000))
+        for mistake in problems_of(text) if text != SQUARE else ():
+            assert letter * 81 not in str(mistake)
