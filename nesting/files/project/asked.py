@@ -70,7 +70,7 @@ def read_project_with(path: Path, changes: Sequence[ClothChange]) -> tuple[Proje
         For faults of the file, and for changes that cannot be made.
     """
     source = told_name(path)
-    raw = parse_toml(read_text(path), source)
+    raw, unreadable = parse_toml(read_text(path), source)
     cloths = _table(raw, "cloth")
     own = dict(_table(raw, "alternative"))
     names: list[str] = []
@@ -83,7 +83,7 @@ def read_project_with(path: Path, changes: Sequence[ClothChange]) -> tuple[Proje
         name = f"{key} {_words(change.entry, value, raw)}"
         own[name] = {"cloth": {key: {change.entry: value}}}
         names.append(name)
-    project = project_from_table({**raw, "alternative": own}, source=source)
+    project = project_from_table({**raw, "alternative": own}, source=source, unreadable=unreadable)
     unnamed = tuple(change for change in changes if "=" not in change.text)
     first = next(iter(cloths)) if unnamed and cloths else None
     return project, Asked(tuple(dict.fromkeys(names)), unnamed, first, tuple(the_same))
@@ -93,9 +93,11 @@ def _is_so(entry: str, value: str, cloth: Mapping[str, object], raw: Mapping[str
     """Whether the file says that of the cloth already."""
     if entry != "width":
         return cloth.get(entry, _USUAL[entry]) == value
-    unit = _unit(raw)
+    unit, width = _unit(raw), cloth.get("width")
+    if not isinstance(width, str | int | float):
+        return False
     try:
-        return parse_length(value, unit) == parse_length(str(cloth.get("width", "")), unit)
+        return parse_length(value, unit) == parse_length(width, unit)
     except BadLength:
         return False  # which the reading tells
 

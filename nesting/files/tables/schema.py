@@ -7,7 +7,6 @@ with our own words; the few faults that pydantic finds itself are told by `nesti
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from enum import StrEnum
 from typing import Annotated
 
@@ -16,8 +15,6 @@ from pydantic import (
     BeforeValidator,
     ConfigDict,
     Field,
-    ValidationInfo,
-    field_validator,
     model_validator,
 )
 
@@ -37,7 +34,6 @@ from nesting.files.tables.values import (
     Text,
     amount,
     degrees,
-    fault,
     length,
     no_more_than,
     one_of,
@@ -45,7 +41,6 @@ from nesting.files.tables.values import (
     whole,
 )
 from nesting.files.tables.wish import WishTable
-from nesting.files.tables.wording import quoted
 from nesting.pattern.draft import Curve
 from nesting.pattern.match import Axis
 from nesting.pattern.piece import Turn
@@ -259,28 +254,6 @@ class PieceTable(_Table):
     marks: Annotated[list[MarkTable], no_more_than(ranges.MOST_MARKS, "marks")] = Field(
         default=[], examples=['marks = [ { through = "P1 P2" } ]']
     )
-
-    @field_validator("edges", mode="before")
-    @classmethod
-    def _edges_alone(cls, value: object, info: ValidationInfo) -> object:
-        """Refuse a line of the piece that stands below the heading of its edges and was taken for one."""
-        if isinstance(value, dict):
-            points = info.data.get("points", {})
-            for name in value:
-                if name in cls.model_fields and not _is_walk(value[name], points):
-                    raise fault(
-                        f"has {quoted(name)} in it, which is no edge.",
-                        "Move that line up to the other lines of the piece, above the heading of its edges.",
-                    )
-        return value
-
-
-def _is_walk(edge: object, points: Mapping[str, object]) -> bool:
-    """Whether this might be an edge: one may well be called "turn"."""
-    through = edge.get("through") if isinstance(edge, dict) else edge
-    names = through.split() if isinstance(through, str) else through
-    known = isinstance(names, list) and all(isinstance(name, str) and name in points for name in names)
-    return known and bool(names)
 
 
 class DefaultsTable(_Table):

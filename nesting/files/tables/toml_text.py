@@ -10,13 +10,16 @@ import unicodedata
 from pathlib import Path
 
 from nesting.errors import BadInput, Mistake
+from nesting.files.lines.faults import slip_at
+from nesting.files.lines.slip import Slip
 from nesting.files.tables.ranges import MOST_BYTES
-from nesting.files.tables.toml_faults import told
 from nesting.files.tables.wording import quoted
 
 __all__ = ["parse_toml", "read_text", "require_file_name", "told_name"]
 
-_POSITION = re.compile(r" \(at (?:line (?P<line>\d+), column \d+|end of document)\)$")
+_POSITION = re.compile(r" \(at (?:line (?P<line>\d+), column (?P<column>\d+)|end of document)\)$")
+_MOST_SLIPS = 30
+"""Lines mended; a file with more is no project file."""
 _OTHER_PROGRAMS = (b"PK\x03\x04", b"\xd0\xcf\x11\xe0", b"{\\rtf", b"%PDF")
 """How files of word processors begin: zipped (Open Document, Office Open XML), old binary, RTF; and PDF."""
 
@@ -115,8 +118,11 @@ def _what_is_there(path: Path) -> str:
     return "Check the name and the folder."
 
 
-def parse_toml(text: str, source: str) -> dict[str, object]:
-    """The text as a table.
+def parse_toml(text: str, source: str) -> tuple[dict[str, object], tuple[Mistake, ...]]:
+    """The text as a table, and what is wrong with its lines.
+
+    A line that cannot be read is told and, where it is certain what was meant, read as that: so what else is
+    wrong with the file can be told with it.
 
     Parameters
     ----------
@@ -127,31 +133,40 @@ def parse_toml(text: str, source: str) -> dict[str, object]:
     Raises
     ------
     BadInput
-        With the line at fault. The format allows only the first fault to be found.
+        With the lines at fault, where one of them cannot be mended.
     """
-    try:
-        return tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
-        raise BadInput((_told(str(error), text, source),)) from None
-    except ValueError:  # Python's own limit on digits
-        raise _refused(
-            source, "It has a number of thousands of digits in it.", "Shorten the number."
-        ) from None
-    except RecursionError:
-        raise _refused(source, "Its brackets are nested without end.", "Write it anew.") from None
+    lines = text.replace("\r\n", "\n").split("\n")
+    mistakes: dict[tuple[int, str], Mistake] = {}
+    for _ in range(_MOST_SLIPS):
+        try:
+            return tomllib.loads("\n".join(lines)), tuple(mistakes.values())
+        except tomllib.TOMLDecodeError as error:
+            slip = _slip(str(error), lines)
+        except ValueError:  # Python's own limit on digits
+            raise _refused(
+                source, "It has a number of thousands of digits in it.", "Shorten the number."
+            ) from None
+        except RecursionError:
+            raise _refused(source, "Its brackets are nested without end.", "Write it anew.") from None
+        mistake = Mistake(f"{source}, line {slip.line}", slip.what, slip.remedy)
+        mistakes.setdefault((slip.line, slip.what), mistake)
+        if all(lines[number - 1] == line for number, line in slip.mended.items()):
+            break
+        for number, line in slip.mended.items():
+            lines[number - 1] = line
+    raise BadInput(tuple(mistakes.values()))
 
 
 def _refused(where: str, what: str, remedy: str) -> BadInput:
     return BadInput((Mistake(where, what, remedy),))
 
 
-def _told(message: str, text: str, source: str) -> Mistake:
-    """One of tomllib's messages in plain words, with its line."""
-    lines = text.splitlines() or [""]
+def _slip(message: str, lines: list[str]) -> Slip:
+    """What one of tomllib's messages means, with its line."""
     position = _POSITION.search(message)
-    stated = position.group("line") if position else None
-    number = int(stated) if stated else max((n for n, line in enumerate(lines, 1) if line.strip()), default=1)
-    message = _POSITION.sub("", message)
-    line = lines[min(number, len(lines)) - 1]
-    what, remedy = told(message, line)
-    return Mistake(f"{source}, line {number}", what, remedy)
+    if position and position["line"]:
+        number, column = int(position["line"]), int(position["column"])
+    else:
+        number = max((n for n, line in enumerate(lines, 1) if line.strip()), default=1)
+        column = len(lines[number - 1]) + 1
+    return slip_at(_POSITION.sub("", message), lines, min(number, len(lines)), column)

@@ -133,6 +133,16 @@ def test_an_alternative_is_not_blamed_while_the_unit_is_unknown():
     assert "'units' is missing" in mistake.what
 
 
+def test_a_line_that_can_be_mended_does_not_hide_what_else_is_wrong():
+    text = SQUARE.replace("width = 150", "width = 150 cm\nnap = one-way").replace('"A B"', '"A Z"')
+    assert [mistake.where for mistake in problems_of(text)] == [
+        "jacket.toml, line 3",
+        "jacket.toml, line 4",
+        "jacket.toml, cloth 'main'",
+        "jacket.toml, piece 'front', edge 'hem'",
+    ]
+
+
 def test_an_edge_may_have_the_name_of_an_entry():
     assert parse_project(SQUARE.replace("hem =", "turn =")).pieces[0].edges[0].name == "turn"
 
@@ -182,6 +192,8 @@ def test_a_long_name_of_a_file_is_told_in_part(tmp_path, length):
         ("[cloth.lining]", "[alternative.{}]\ncloth.{}.width = 1\n[cloth.lining]"),
         ("[piece.front.edges]", "[piece.front.edges]\n{} = '{} {}'"),
         ("width = 140", "width = 140 {}"),
+        ("width = 140", "width = {}"),
+        ("width = 140", "width = 140\n{} {}"),
     ],
 )
 def test_of_what_was_written_80_characters_are_repeated_at_most(was, becomes):
