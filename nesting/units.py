@@ -32,6 +32,7 @@ __all__ = [
     "format_buy",
     "format_length",
     "format_money",
+    "format_off",
     "format_point",
     "format_step",
     "mm_per",
@@ -76,6 +77,8 @@ class BadLength(EllwandError, ValueError):
 
 _MOST_BITS = 60
 """A whole number of more is not spelled out in a message."""
+_SMALL_MM = 10.0
+"""What is less is told in mm to those who measure in cm."""
 _INCH = Fraction("25.4")
 _YARD = Fraction("914.4")
 _MM_PER_WORD = MappingProxyType(
@@ -180,6 +183,17 @@ def format_point(point_mm: Iterable[float], unit: Unit) -> str:
     decimals = {Unit.MM: 1, Unit.CM: 2, Unit.IN: 3}[unit]
     x, y = (round(float(v) / mm_per(unit), decimals) + 0.0 for v in point_mm)
     return f"({x:g}, {y:g}) {unit.value}"
+
+
+def format_off(mm: float, unit: Unit) -> str:
+    """Write how far something is off: finer than a length, for it may be little.
+
+    >>> format_off(187.0, Unit.CM), format_off(0.62, Unit.CM), format_off(0.62, Unit.IN)
+    ('18.7 cm', '0.6 mm', '0.02 in')
+    """
+    if unit is Unit.IN:
+        return f"{mm / MM_PER_INCH:.2f} in"
+    return f"{mm:.1f} mm" if unit is Unit.MM or mm < _SMALL_MM else f"{round(mm / 10, 1):g} cm"
 
 
 def format_buy(mm: float, unit: Unit) -> str:

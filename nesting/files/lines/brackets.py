@@ -13,6 +13,7 @@ __all__ = [
     "bracket_left",
     "bracket_not_closed",
     "comma_too_many",
+    "list_runs_on",
     "no_comma_between_entries",
     "no_comma_in_list",
 ]
@@ -26,7 +27,7 @@ def no_comma_between_entries(at: At) -> Slip | None:
     mended = f"{at.before.rstrip()}, {at.rest.lstrip()}"
     return at.slip(
         f"There is no comma before {quoted(found[1])}.",
-        f"Put a comma between what stands in braces: {shown(mended[max(0, at.column - 15) :])}",
+        "Put one there: what stands in braces has commas between.",
         mended,
     )
 
@@ -91,6 +92,16 @@ def no_comma_in_list(at: At) -> Slip | None:
         above,
         {above: f"{line},"},
     )
+
+
+def list_runs_on(at: At) -> Slip | None:
+    """``{ B = [6, 0, C = [6, 80] }``: the next entry stands where a number should."""
+    found = re.match(r"""\s*("[^"]*"|[\w-]+)\s*=""", at.rest)
+    if found is None or at.before.count("[") <= at.before.count("]"):
+        return None
+    mended = f"{at.before.rstrip().rstrip(',')}], {at.rest.lstrip()}"
+    what = f"A square bracket is opened and not closed before {quoted(found[1])}."
+    return at.slip(what, "Close it with ].", mended)
 
 
 def bracket_not_closed(at: At) -> Slip | None:

@@ -150,6 +150,7 @@ _JUDGES: tuple[tuple[str, tuple[Judge, ...]], ...] = (
         "Invalid value",
         (
             values.nothing,
+            brackets.list_runs_on,
             values.double_sign,
             values.round_brackets,
             values.true_or_false,

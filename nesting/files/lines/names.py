@@ -18,6 +18,8 @@ __all__ = [
 ]
 
 
+_KINDS = ("cloth", "piece", "alternative", "size")
+"""What a heading may begin with before its name."""
 _NOTE = "If it is a note to yourself, put # before it."
 
 
@@ -105,6 +107,11 @@ def heading(at: At) -> Slip | None:
         return None
     opening, name, closing = found[1], found[2].strip(), found[3]
     close = "]" * len(opening)
+    kind, _, own = name.partition(" ")
+    if kind in _KINDS and own:
+        mended = f"{opening}{kind}.{_quoted_parts(own.strip())}{close}"
+        what = f"The heading has a space where a dot should be, after {quoted(kind)}."
+        return at.slip(what, f"Write {shown(mended)}.", mended)
     mended = f"{opening}{_quoted_parts(name)}{close}"
     if not name.strip('". '):
         return at.slip("The heading has no name.", "Write for example [piece.back].")

@@ -147,9 +147,13 @@ def _chain_mistakes(edges: tuple[Edge, ...], table: PieceTable, unit: Unit, wher
         if gap >= SAME_POINT_MM:
             end = f"the edge before it, {quoted(before)}, ends at {quoted(at_name)}"
             what = f"It begins at {quoted(through[0])}, but {end}, {format_length(gap, unit)} away."
-            remedy = "Edges follow one another round the outline, each beginning where the one before ended."
+            remedy = (
+                "Edges follow one another round the outline, each beginning where the one before ended. "
+                f'Is one left out, "{at_name} {through[0]}"?'
+            )
             if turned:
-                remedy += f' Write this one the other way round: "{" ".join(reversed(through))}".'
+                what = f"It runs the other way round: it begins at {quoted(through[0])}, but {end}."
+                remedy = f'Write "{" ".join(reversed(through))}".'
             mistakes.append(Mistake(f"{where}, edge {quoted(edge.name)}", what, remedy))
         at, at_name, before = ends[0 if turned else 1], through[0 if turned else -1], edge.name
     gap = float(np.hypot(*(first.vertices[0] - at)))

@@ -24,6 +24,7 @@ from nesting.files.tables.in_hand import BlockedTable, Length, RemnantTable, Was
 from nesting.files.tables.strip import StripTable
 from nesting.files.tables.values import (
     At,
+    Counts,
     CountText,
     FoldEdge,
     Grain,
@@ -244,7 +245,7 @@ class PieceTable(_Table):
     )
     large: bool = Field(default=False, examples=["large = true"])
     may_be_left_off: bool = Field(default=False, examples=["may_be_left_off = true"])
-    cut: dict[str, CountText] = Field(default={}, examples=["cut = { main = 2 }"])
+    cut: Annotated[dict[str, CountText], Counts] = Field(default={}, examples=["cut = { main = 2 }"])
     notches: Annotated[list[NotchTable], no_more_than(ranges.MOST_MARKS, "notches")] = Field(
         default=[], examples=['notches = [ { edge = "hem", from_start = 9 } ]']
     )

@@ -14,6 +14,7 @@ from pydantic import BaseModel
 
 from nesting.errors import Mistake
 from nesting.files.tables.in_hand import RemnantTable
+from nesting.files.tables.overlay import overlaid
 from nesting.files.tables.schema import (
     AlternativeTable,
     ClothTable,
@@ -22,16 +23,24 @@ from nesting.files.tables.schema import (
     NotchTable,
     OrderTable,
     PieceTable,
+    ProjectTable,
     RepeatTable,
     ShrinkageTable,
     SizeTable,
 )
-from nesting.files.tables.wording import quoted
+from nesting.files.tables.wording import did_you_mean, quoted
 
 __all__ = ["put_back"]
 
 _HEAD = ("title", "units", "currency", "seam_allowance", "table_length", "base_size")
 """Entries of the whole file that are one line each."""
+_KINDS = ("cloth", "piece", "alternative", "size")
+_SHOWN_BY: Mapping[str, frozenset[str]] = {
+    "piece": frozenset(("points", "edges")),
+    "cloth": frozenset(("width",)),
+}
+"""What a table without its kind is known by."""
+_EXAMPLE = {"piece": "back", "cloth": "main"}
 _OF_CLOTH: Mapping[str, type[BaseModel]] = {
     "shrinkage": ShrinkageTable,
     "repeat": RepeatTable,
@@ -80,6 +89,7 @@ def put_back(raw: Mapping[str, object], source: str) -> tuple[_Table, list[Mista
     remedy = "Move that line to the top of the file, above the first heading."
     head = _Home(whole, _HEAD, "the whole file", remedy)
     mistakes: list[Mistake] = []
+    mistakes += _named(whole, source)
     for key, cloth in _copied(whole, "cloth"):
         mistakes += _of_cloth(cloth, head, key, f"{source}, cloth {quoted(key)}")
     for key, piece in _copied(whole, "piece"):
@@ -93,6 +103,41 @@ def put_back(raw: Mapping[str, object], source: str) -> tuple[_Table, list[Mista
         below = "below the heading of the order"
         mistakes += _moved(order, _fields(OrderTable), (head,), f"{source}, order", below)
     return whole, mistakes
+
+
+def _named(whole: _Table, source: str) -> list[Mistake]:
+    """Put back tables whose heading lacks its kind, ``[tie]``, or its name, ``[piece]``, or misspells one."""
+    mistakes = []
+    for name, table in list(whole.items()):
+        if name in ProjectTable.model_fields or not isinstance(table, dict):
+            continue
+        meant = next((kind for kind in _KINDS if did_you_mean(name, [kind])), None)
+        if meant is not None and all(isinstance(one, dict) for one in table.values()):
+            what = f"There is no heading that begins with {quoted(name)}."
+            mistakes.append(Mistake(source, what, f"Did you mean {quoted(meant)}?"))
+            whole[meant] = overlaid(_tables(whole, meant), table)
+            del whole[name]
+            continue
+        kind = next((kind for kind, marks in _SHOWN_BY.items() if marks & table.keys()), None)
+        if kind is not None and name not in PieceTable.model_fields:
+            what = f"The heading {quoted(name)} does not say what that is."
+            remedy = f"Write what it is before the name: [{kind}.{name}]."
+            mistakes.append(Mistake(source, what, remedy))
+            whole[kind] = overlaid(_tables(whole, kind), {name: table})
+            del whole[name]
+    for kind, marks in _SHOWN_BY.items():
+        tables = _tables(whole, kind)
+        own = {name: value for name, value in tables.items() if name in marks}
+        if own and not any(isinstance(one, dict) and marks & one.keys() for one in tables.values()):
+            what = f"A heading [{kind}] has no name of its own behind it."
+            mistakes.append(Mistake(source, what, f"Write for example [{kind}.{_EXAMPLE[kind]}]."))
+            whole[kind] = {_EXAMPLE[kind]: tables}
+    return mistakes
+
+
+def _tables(whole: Mapping[str, object], kind: str) -> _Table:
+    value = whole.get(kind, {})
+    return value if isinstance(value, dict) else {}
 
 
 def _of_cloth(cloth: _Table, head: _Home, key: str, where: str) -> list[Mistake]:

@@ -22,6 +22,7 @@ from nesting.units import BadLength, Unit, format_length, parse_length
 __all__ = [
     "At",
     "CountText",
+    "Counts",
     "FoldEdge",
     "Grain",
     "Key",
@@ -256,13 +257,15 @@ def no_more_than(most: int, things: str) -> BeforeValidator:
 def _point(value: object, info: ValidationInfo) -> tuple[float, float]:
     unit = _unit(info)
     if not isinstance(value, list) or len(value) != 2:
+        if isinstance(value, list) and len(value) in (3, 4) and all(isinstance(x, int) for x in value):
+            meant = _with_points(value)
+            raise fault(
+                f"has {len(value)} numbers instead of two: commas part them, also where decimals are meant.",
+                f"Decimals are written with a point: {meant}.",
+            )
         found = f"has {len(value)} numbers" if isinstance(value, list) else f"is {kind_of(value)}"
-        comma = (
-            " Decimals are written with a point: 56.5." if isinstance(value, list) and len(value) > 2 else ""
-        )
         raise fault(
-            f"{found}, but should be two lengths: to the right, and up.",
-            f"Write for example [8.2, 58.4].{comma}",
+            f"{found}, but should be two lengths: to the right, and up.", "Write for example [8.2, 58.4]."
         )
     x, y = (_length_mm(item, unit or Unit.CM) for item in value)
     if unit is not None and not (x in ranges.FROM_CORNER and y in ranges.FROM_CORNER):
@@ -273,6 +276,18 @@ def _point(value: object, info: ValidationInfo) -> tuple[float, float]:
 
 Point: TypeAlias = Annotated[tuple[float, float], PlainValidator(_point)]
 """Two lengths, to the right and up, in mm."""
+
+
+def _with_points(numbers: list[int]) -> str:
+    """Three or four whole numbers as the two they may have been: ``[4, 2, 63, 5]`` as ``[4.2, 63.5]``.
+
+    >>> _with_points([4, 2, 63])
+    '[4.2, 63] or [4, 2.63]'
+    """
+    shown = [number_shown(number) for number in numbers]
+    if len(shown) == 4:
+        return f"[{shown[0]}.{shown[1]}, {shown[2]}.{shown[3]}]"
+    return f"[{shown[0]}.{shown[1]}, {shown[2]}] or [{shown[0]}, {shown[1]}.{shown[2]}]"
 
 
 def _span(value: object, info: ValidationInfo) -> tuple[float, float]:
@@ -341,6 +356,20 @@ def _fold_edge(value: object) -> str | None:
 
 FoldEdge: TypeAlias = Annotated[str | None, PlainValidator(_fold_edge)]
 """Name of an edge, or ``false``."""
+
+
+def _counts(value: object) -> object:
+    if isinstance(value, dict):
+        return value
+    written = value if isinstance(value, int) else '"pair"'
+    raise fault(
+        f"is {kind_of(value)}, but should say from which cloth as well.",
+        f"Write in braces, for each cloth by its short name: cut = {{ main = {written} }}.",
+    )
+
+
+Counts = BeforeValidator(_counts)
+"""What counts stand in: a table by cloth."""
 
 
 def _count(value: object) -> int | str:
