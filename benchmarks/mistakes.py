@@ -16,9 +16,8 @@ from benchmarks.parts import DOCS, write_parts
 from nesting.errors import BadInput, Mistake
 from nesting.files.project.reading import parse_project
 
-__all__ = ["PAGE", "SOUND", "Made", "all_made", "table"]
+__all__ = ["SOUND", "Made", "all_made", "table"]
 
-PAGE = DOCS / "mistakes.md"
 _FILE = Path(__file__).parent.parent / "tests/data/mistakes.toml"
 _DATA = tomllib.loads(_FILE.read_text(encoding="utf-8"))
 SOUND = _DATA["sound"]
@@ -88,5 +87,10 @@ def _code(text: str) -> str:
     return f"`{shown}`" if shown else "(nothing)"
 
 
+def main(docs: Path = DOCS) -> None:
+    """Write the table into the page in that folder."""
+    write_parts(docs / "mistakes.md", {"mistakes": table(all_made())})
+
+
 if __name__ == "__main__":
-    write_parts(PAGE, {"mistakes": table(all_made())})
+    main()
