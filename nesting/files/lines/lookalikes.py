@@ -35,7 +35,7 @@ def plain_sign(sign: str) -> str:
         return chr(ord(sign) - _TO_ASCII)
     if not sign.isascii() and sign.isdecimal():
         return str(unicodedata.decimal(sign))
-    return _PLAIN.get(sign, sign)
+    return _PLAIN.get(sign, sign if sign.isprintable() or sign == "\t" else "")
 
 
 def outside_text(line: str, change: Callable[[str], str]) -> str:

@@ -18,6 +18,9 @@ __all__ = [
 ]
 
 
+_PART = re.compile(r'"[^"]*"|[^."]+')
+"""One of the names that dots join."""
+_NEEDS_NO_MARKS = re.compile(r'"[^"]*"|[A-Za-z0-9_-]+')
 _KINDS = ("cloth", "piece", "alternative", "size")
 """What a heading may begin with before its name."""
 _NOTE = "If it is a note to yourself, put # before it."
@@ -93,10 +96,9 @@ def prose(at: At) -> Slip | None:
 
 def _quoted_parts(name: str) -> str:
     """A name with dots, each part that needs it in quotation marks."""
-    parts = re.findall(r'"[^"]*"|[^."]+', name)
+    parts = _PART.findall(name)
     return ".".join(
-        part if re.fullmatch(r'"[^"]*"|[A-Za-z0-9_-]+', part) else f'"{part}"'
-        for part in map(str.strip, parts)
+        part if _NEEDS_NO_MARKS.fullmatch(part) else f'"{part}"' for part in map(str.strip, parts)
     )
 
 
@@ -122,14 +124,13 @@ def heading(at: At) -> Slip | None:
             "The bracket of the heading is not closed." if not closing else "The heading's brackets differ."
         )
         return at.slip(what, f"Write {shown(mended)}.", mended)
-    part = next(
-        p
-        for p in re.findall(r'"[^"]*"|[^."]+', name)
-        if not re.fullmatch(r'"[^"]*"|[\w-]+', p.strip()) or not p.isascii()
-    )
-    has = "a space" if " " in part.strip() else "a sign"
+    parts = [part.strip() for part in _PART.findall(name)]
+    odd = next((part for part in parts if not _NEEDS_NO_MARKS.fullmatch(part)), None)
+    if odd is None or ".." in name:
+        return None
+    has = "a space" if " " in odd else "a sign"
     return at.slip(
-        f"The heading cannot be read: its name {quoted(part.strip())} has {has} in it.",
+        f"The heading cannot be read: its name {quoted(odd)} has {has} in it.",
         f"Put that name in quotation marks: {shown(mended)}.",
         mended,
     )

@@ -70,5 +70,5 @@ Judge: TypeAlias = Callable[[At], Slip | None]
 
 def shown(text: str) -> str:
     """Part of a line, not too much of it."""
-    text = text.strip()
+    text = "".join(sign if sign.isprintable() else " " for sign in text.strip())
     return text if len(text) <= LONGEST_SHOWN else f"{text[: LONGEST_SHOWN - 1]}…"

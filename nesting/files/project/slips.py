@@ -62,7 +62,7 @@ def point_slip(table: PieceTable, judge: Judge) -> PointSlip | None:
         With something wrong.
     judge : Judge
     """
-    if len(table.points) > MOST_TRIED:
+    if not 0 < len(table.points) <= MOST_TRIED:
         return None
     as_written = _spread(table, table.points)
     on_edges = {name for edge in table.edges.values() for name in edge.through}

@@ -113,7 +113,7 @@ def _number(value: object) -> float:
 
 def _as_number(value: object) -> str:
     """How a number is written that stands in a text: ``"12,50 €"``."""
-    found = re.findall(r"[-+]?\d+(?:[.,]\d+)?", value) if isinstance(value, str) else []
+    found = re.findall(r"(?<!\d)[-+]?\d{1,9}(?:[.,]\d{1,9})?(?!\d)", value) if isinstance(value, str) else []
     written = f"Write {found[0].replace(',', '.')}" if len(found) == 1 else "Write a number alone"
     return f"{written}, without quotation marks or sign."
 
