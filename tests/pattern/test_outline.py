@@ -3,7 +3,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from nesting.pattern.outline import piece_faults
+from nesting.pattern.outline import MOST_CROSSINGS, piece_faults
 from nesting.pattern.piece import Dart, Edge, Mark, Notch, Piece
 from nesting.units import Unit
 from nesting.words.pieces import piece_mistake
@@ -178,3 +178,11 @@ def test_all_faults_are_told_at_once(bodice_back):
     piece = with_edge(piece, "side", allowance_mm=-1.0)
     piece = replace(piece, grain_deg=80.0, notches=(Notch("waist", "sidee", (228.0, 180.0)),))
     assert len(mistakes(piece)) == 4
+
+
+def test_of_a_tangle_some_crossings_are_told():
+    """A zigzag back and forth over itself crosses thousands of times; told are a few."""
+    corners = [(float(k * 37 % 101), float(k * 53 % 89)) for k in range(400)]
+    ring = np.array([*corners, corners[0]])
+    tangle = Piece("tangle", (Edge("round", ring, 0.0),), 90.0, {})
+    assert len(piece_faults(tangle)) == MOST_CROSSINGS
