@@ -136,7 +136,7 @@ def _crossings(piece: Piece) -> Iterator[tuple[str, str, FloatArray]]:
     names = [edge.name for edge in piece.edges for _ in edge.vertices[1:]]
     ends = next_ones(ring)
     count = len(ring)
-    segments = shapely.linestrings(np.stack([ring, ends], axis=1))
+    segments = np.asarray(shapely.linestrings(np.stack([ring, ends], axis=1)))
     first, second = shapely.STRtree(segments).query(segments, predicate="intersects")
     order = np.lexsort((second, first))
     first, second = first[order], second[order]

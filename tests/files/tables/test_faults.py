@@ -99,7 +99,7 @@ def test_sizes_are_not_judged_while_the_unit_is_unknown():
     [
         (b"title = 'Caf\xe9'", "line 1", "not text in UTF-8"),
         ('units = "cm"'.encode("utf-16"), "line 1", "not text in UTF-8"),
-        (b"a = 1\nb = \x00", "line 2", "cannot be read"),
+        (b"a = 1\nb = \x00", "line 2", "an invisible sign"),
         (b"PK\x03\x04\x14\x00", "", "no plain text"),
         (rb"{\rtf1\ansi units}", "", "no plain text"),
         (b"a = " + b"[" * 100_000, "", "nested without end"),
