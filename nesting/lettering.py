@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import unicodedata
 
-__all__ = ["LEFT_TO_RIGHT_MARK", "LONGEST_QUOTE", "left_to_right", "quoted"]
+__all__ = ["LEFT_TO_RIGHT_MARK", "LONGEST_QUOTE", "left_to_right", "quoted", "shortened"]
 
 LONGEST_QUOTE = 40
 """Characters of what a person wrote that a message repeats."""
@@ -38,7 +38,12 @@ def quoted(name: object) -> str:
     >>> print(quoted("col\x07lar"))
     'col\x07lar'
     """
+    return f"'{shortened(name)}'"
+
+
+def shortened(name: object) -> str:
+    """A name or value as in `quoted`, without the quotation marks."""
     # Of a text of millions of letters only the beginning is looked at.
     text = name[: LONGEST_QUOTE + 1] if isinstance(name, str) else str(name)
     shown = "".join(c if c.isprintable() else c.encode("unicode_escape").decode() for c in text)
-    return f"'{shown}'" if len(shown) <= LONGEST_QUOTE else f"'{shown[: LONGEST_QUOTE - 1]}…'"
+    return shown if len(shown) <= LONGEST_QUOTE else f"{shown[: LONGEST_QUOTE - 1]}…"

@@ -33,6 +33,16 @@ def test_new_writes_the_example_of_six_sizes_too(tmp_path):
     assert "'jacket-sizes'" in wrong.stderr
 
 
+def test_what_was_typed_is_repeated_in_part(tmp_path):
+    (tmp_path / "tote.toml").write_text(SMALL, encoding="utf-8")
+    long = "x" * 400
+    for words in (("chart", "--width", long), ("compare", "--width", f"{long}=90"), ("lay", "--size", long)):
+        command, *options = words
+        done = ellwand(command, "tote.toml", *options, cwd=tmp_path)
+        assert done.returncode == 2
+        assert "x" * 81 not in done.stderr
+
+
 @pytest.mark.parametrize(
     ("name", "told"),
     [
