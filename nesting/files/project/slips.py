@@ -32,9 +32,16 @@ Judge = Callable[[PieceTable], Sequence[Mistake]]
 class SlipKind(Enum):
     """What was done to the numbers."""
 
-    SWAPPED = "Its two numbers seem to be the wrong way round"
-    SIGN = "It seems to have a minus sign too many, or one too few"
-    DECIMAL = "The point in one of its numbers seems to be in the wrong place, or forgotten"
+    SWAPPED = "swapped"
+    SIGN = "sign"
+    DECIMAL = "decimal"
+
+
+_SAID = {
+    SlipKind.SWAPPED: "Its two numbers seem to be the wrong way round",
+    SlipKind.SIGN: "It seems to have a minus sign too many, or one too few",
+    SlipKind.DECIMAL: "The decimal point in one of its numbers seems to be forgotten, or in the wrong place",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,11 +105,11 @@ def slip_mistake(slip: PointSlip, consequence: Mistake, where: str, unit: Unit) 
     told = f"{place}: {consequence.what}" if place else consequence.what
     if slip.kind is SlipKind.DECIMAL:  # a piece that is longer than others may be right as it is
         told = f"{told} {consequence.remedy}"
-    order = " First how far to the right, then how far up." if slip.kind is SlipKind.SWAPPED else ""
+    order = ": first how far to the right, then how far up" if slip.kind is SlipKind.SWAPPED else ""
     return Mistake(
         f"{where}, point {quoted(slip.point)}",
-        f"{slip.kind.value}: at {meant} nothing is wrong with this piece.",
-        f"Measure it again.{order} As it stands: {told}",
+        f"{_SAID[slip.kind]}: at {meant} nothing is wrong with this piece.",
+        f"If so, write it as [{meant.partition(')')[0].removeprefix('(')}]{order}. As it stands: {told}",
     )
 
 
