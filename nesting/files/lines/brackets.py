@@ -16,6 +16,7 @@ __all__ = [
     "list_runs_on",
     "no_comma_between_entries",
     "no_comma_in_list",
+    "semicolon",
 ]
 
 
@@ -30,6 +31,16 @@ def no_comma_between_entries(at: At) -> Slip | None:
         "Put one there: what stands in braces has commas between.",
         mended,
     )
+
+
+def semicolon(at: At) -> Slip | None:
+    """``{ main = 1; lining = 1 }``."""
+    found = re.match(r"\s*[;/|]\s*", at.rest)
+    if found is None:
+        return None
+    mended = f"{at.before}, {at.rest[found.end() :]}"
+    what = f"There is a {quoted(found[0].strip())} between the braces where a comma should be."
+    return at.slip(what, "Put a comma between what stands in braces.", mended)
 
 
 def brace_not_closed(at: At) -> Slip | None:
@@ -78,12 +89,7 @@ def no_comma_in_list(at: At) -> Slip | None:
         return None
     if at.before.strip():
         mended = f"{at.before.rstrip()}, {at.rest.lstrip()}"
-        what = (
-            f"There is no comma before {shown(at.rest)}"
-            if len(at.rest) < 20
-            else "There is no comma in the list."
-        )
-        return at.slip(what, f"Write {shown(mended[max(0, at.column - 20) :])}", mended)
+        return at.slip("There is no comma between two entries of the list.", "Put one there.", mended)
     above = next((n for n in range(at.number - 1, 0, -1) if at.lines[n - 1].strip()), at.number)
     line = at.lines[above - 1].rstrip()
     return Slip(
@@ -99,6 +105,11 @@ def list_runs_on(at: At) -> Slip | None:
     found = re.match(r"""\s*("[^"]*"|[\w-]+)\s*=""", at.rest)
     if found is None or at.before.count("[") <= at.before.count("]"):
         return None
+    if at.before.rstrip().endswith("["):
+        entries, bracket, more = at.rest.rpartition("]")
+        mended = f"{at.before.rstrip()[:-1]}{{ {entries} }}{more}"
+        what = "There are square brackets round entries that have names."
+        return at.slip(what, "They stand in braces: { and }.", mended if bracket else None)
     mended = f"{at.before.rstrip().rstrip(',')}], {at.rest.lstrip()}"
     what = f"A square bracket is opened and not closed before {quoted(found[1])}."
     return at.slip(what, "Close it with ].", mended)

@@ -8,12 +8,15 @@ from nesting.files.lines.slip import At, Slip, shown
 from nesting.lettering import quoted
 
 __all__ = [
+    "UNDERLINED",
     "accent",
     "after_heading",
+    "curve_without_name",
     "heading",
     "name_half_quoted",
     "name_with_space",
     "no_equals_sign",
+    "number_without_name",
     "prose",
 ]
 
@@ -23,6 +26,26 @@ _PART = re.compile(r'"[^"]*"|[^."]+')
 _NEEDS_NO_MARKS = re.compile(r'"[^"]*"|[A-Za-z0-9_-]+')
 _KINDS = ("cloth", "piece", "alternative", "size")
 """What a heading may begin with before its name."""
+UNDERLINED = frozenset(
+    (
+        "base_size",
+        "cut_away",
+        "end_allowance",
+        "from_end",
+        "from_start",
+        "from_waste",
+        "grain_tolerance",
+        "in_hand",
+        "on_fold",
+        "on_line",
+        "part_pairs",
+        "price_per",
+        "right_side",
+        "seam_allowance",
+        "table_length",
+    )
+)
+"""Entries of a project file that have an underline in their name; a test holds them to the schema."""
 _NOTE = "If it is a note to yourself, put # before it."
 
 
@@ -49,7 +72,7 @@ def accent(at: At) -> Slip | None:
     written = mended if heading else f'"{name}"'
     return at.slip(
         f"The name {quoted(name)} has a letter in it, {quoted(at.rest[0])}, that needs quotation marks.",
-        f"Put it between them, here and wherever it stands before an equals sign: {shown(written)}.",
+        f"Put them round it, here and wherever it stands before an equals sign: {shown(written)}.",
         mended,
     )
 
@@ -57,7 +80,7 @@ def accent(at: At) -> Slip | None:
 def no_equals_sign(at: At) -> Slip | None:
     """``hem: "A B"``, ``hem "A B"``."""
     value = r"""("[^"=]*"|'[^'=]*'|[\d.]+|true\b|false\b|\[.*|\{.*)"""
-    found = re.match(rf"[\s:]*{value}", at.rest)
+    found = re.match(rf"[\s:]*{value}", at.rest) or re.match(r"\s*:\s*(\w+)\s*$", at.rest)
     name = re.search(r"""("[^"]*"|[\w.-]+)\s*$""", at.before)
     if found is None or name is None:
         return None
@@ -78,6 +101,10 @@ def name_with_space(at: At) -> Slip | None:
     name, sign, value = at.line.partition("=")
     if not sign or "{" in at.before:
         return None
+    joined = "_".join(name.split())
+    if joined in UNDERLINED:
+        what = f"There is a space in {quoted(name.strip())}, where the name has an underline."
+        return at.slip(what, f"Write {shown(f'{joined} ={value}')}.", f"{joined} ={value}")
     key = _quoted_parts(name.strip())
     return at.slip(
         f"There is a name without an equals sign after it: {quoted(name.strip())}.",
@@ -86,10 +113,42 @@ def name_with_space(at: At) -> Slip | None:
     )
 
 
+def number_without_name(at: At) -> Slip | None:
+    """``{ 0, 0 }``, ``{ 1 main }``: a number where a name should be."""
+    found = re.search(r"\{\s*(-?[\d.]+)\s*(?:,\s*(-?[\d.]+)\s*\}|([A-Za-z]\w*))?", at.line)
+    if found is None or found.start() > at.column:
+        return None
+    if found[2] and re.search(r"(?:points\.[\w\"-]+|at)\s*=\s*$", at.line[: found.start()]):
+        point = f"[{found[1]}, {found[2]}]"
+        mended = f"{at.line[: found.start()]}{point}{at.line[found.end() :]}"
+        return at.slip("There are braces round a point.", f"It stands in square brackets: {point}.", mended)
+    name = found[3] or "along"
+    return at.slip(
+        f"There is a number in braces, {found[1]}, without a name before it.",
+        f"Write the name, an equals sign and the number: {{ {name} = {found[1]} }}.",
+    )
+
+
+def curve_without_name(at: At) -> Slip | None:
+    """``{ through = "A B", smooth }``."""
+    found = re.search(r"[{,]\s*(straight|smooth|arc)\s*$", at.before)
+    if found is None or not re.match(r"\s*[,}]", at.rest):
+        return None
+    mended = f'{at.line[: found.start(1)]}curve = "{found[1]}"{at.rest}'
+    return at.slip(
+        f"{quoted(found[1])} stands there without its name.", f'Write curve = "{found[1]}".', mended
+    )
+
+
 def prose(at: At) -> Slip | None:
     """A line of words."""
     if "=" in at.line or at.line.lstrip().startswith("["):
         return None
+    found = re.fullmatch(rf"\s*\(?((?:{'|'.join(_KINDS)})\.[^()\[\]#]+?)\)?:?\s*", at.line)
+    if found is not None:
+        heading = f"[{_quoted_parts(found[1])}]"
+        what = "There is a heading without square brackets."
+        return at.slip(what, f"Write {shown(heading)}.", heading)
     what = "This line is neither an entry with an equals sign nor a heading in square brackets."
     return at.slip(what, _NOTE, f"# {at.line}")
 

@@ -18,6 +18,7 @@ __all__ = [
     "quotation_mark",
     "round_brackets",
     "true_or_false",
+    "two_entries",
     "words_after",
 ]
 
@@ -109,6 +110,14 @@ def after_text(at: At) -> Slip | None:
         f"Where there is more to say of an edge than its points, put all of it in braces: {shown(whole)}.",
         whole if curve or entry else None,
     )
+
+
+def two_entries(at: At) -> Slip | None:
+    """``width = 150 nap = "one way"``."""
+    found = re.match(r"""\s*[,;]?\s*("[^"]*"|[\w.-]+)\s*=""", at.rest)
+    if found is None or found[1] in ("curve", "allowance"):
+        return None
+    return at.slip("Two entries stand on one line.", f"Begin a new line before {quoted(found[1])}.")
 
 
 def words_after(at: At) -> Slip | None:

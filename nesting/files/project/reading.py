@@ -70,10 +70,10 @@ def project_from_table(
     head, mistakes = checked(ProjectTable, raw, source, unit)
     mistakes = [*unreadable, *strayed, *mistakes]
     plain = read_version(raw, source, unit)
-    mistakes += plain.mistakes
-    mistakes += _missing_parts(raw, plain, source)
     for table in ("cloth", "piece", "alternative", "size"):
         mistakes += _alike(_table(raw, table), table, source)
+    mistakes += plain.mistakes
+    mistakes += _missing_parts(raw, plain, source)
     mistakes += _drawn_again(raw, source)
     told = {(mistake.where.removeprefix(source), mistake.what) for mistake in mistakes}
     alternatives, found = read_alternatives(raw, plain, unit, source, told)

@@ -130,7 +130,8 @@ def _told(error: ErrorDetails, model: type[BaseModel], where: str) -> Mistake:
     if kind == "extra_forbidden":
         known = list(owner.model_fields)
         name = str(location[-1])
-        remedy = _where_it_belongs(name, owner, model) or did_you_mean(name, known)
+        near = did_you_mean(name, known)
+        remedy = near if owner is EdgeTable and near else _where_it_belongs(name, owner, model) or near
         remedy = remedy or f"What can stand here: {listed(known)}."
         return Mistake(place, f"There is no entry {subject} here.", remedy)
     if kind == "list_type" and isinstance(error["input"], dict):

@@ -6,7 +6,7 @@ below a cloth, `units` for an entry of the cloth, and then it is missing at the 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Collection, Mapping
 from dataclasses import dataclass, replace
 from typing import TypeAlias
 
@@ -28,7 +28,7 @@ from nesting.files.tables.schema import (
     ShrinkageTable,
     SizeTable,
 )
-from nesting.files.tables.wording import did_you_mean, quoted
+from nesting.files.tables.wording import did_you_mean, listed, quoted
 
 __all__ = ["put_back"]
 
@@ -127,11 +127,17 @@ def _named(whole: _Table, source: str) -> list[Mistake]:
             del whole[name]
     for kind, marks in _SHOWN_BY.items():
         tables = _tables(whole, kind)
-        own = {name: value for name, value in tables.items() if name in marks}
-        if own and not any(isinstance(one, dict) and marks & one.keys() for one in tables.values()):
+        fields = (PieceTable if kind == "piece" else ClothTable).model_fields
+        own = {
+            name: value
+            for name, value in tables.items()
+            if name in fields and not (isinstance(value, dict) and marks & value.keys())
+        }
+        if marks & own.keys():
             what = f"A heading [{kind}] has no name of its own behind it."
             mistakes.append(Mistake(source, what, f"Write for example [{kind}.{_EXAMPLE[kind]}]."))
-            whole[kind] = {_EXAMPLE[kind]: tables}
+            others = {name: value for name, value in tables.items() if name not in own}
+            whole[kind] = {_EXAMPLE[kind]: own, **others}
     return mistakes
 
 
@@ -155,6 +161,7 @@ def _of_cloth(cloth: _Table, head: _Home, key: str, where: str) -> list[Mistake]
 
 def _of_piece(piece: _Table, head: _Home, cloths: object, key: str, where: str) -> list[Mistake]:
     mistakes = _moved(piece, _fields(PieceTable), (head,), where, f"among the lines of piece {quoted(key)}")
+    mistakes += _bare(piece, key, where)
     points = next(iter(_inner(piece, "points")), {})
     judged: list[tuple[str, _Own, str]] = [
         ("edges", _edge_of(points), "the heading of its edges"),
@@ -168,6 +175,38 @@ def _of_piece(piece: _Table, head: _Home, cloths: object, key: str, where: str) 
         for inner in _inner(piece, name):
             mistakes += _moved(inner, own, (home, head), f"{where}, {name}", f"below a heading of its {name}")
     return mistakes
+
+
+def _bare(piece: _Table, key: str, where: str) -> list[Mistake]:
+    """Points and edges right below the heading of the piece, and put into their tables."""
+    mistakes = []
+    unknown = {name: value for name, value in piece.items() if name not in PieceTable.model_fields}
+    points = {
+        name: value for name, value in unknown.items() if _point(name, value) and len(_list(value)) == 2
+    }
+    if points:
+        what = f"{_stand(points)} there without 'points.' before the name."
+        mistakes.append(Mistake(where, what, f"Write points.{next(iter(points))} = [0, 0]."))
+        piece["points"] = {**_tables(piece, "points"), **points}
+    is_edge = _edge_of(_tables(piece, "points"))
+    edges = {name: value for name, value in unknown.items() if name not in points and is_edge(name, value)}
+    if len(edges) == 1 and did_you_mean(next(iter(edges)), list(PieceTable.model_fields)):
+        edges = {}  # an entry of the piece, misspelt
+    if edges:
+        what = f"{_stand(edges)} there without the heading of the edges."
+        mistakes.append(Mistake(where, what, f"Write it above them: [piece.{key}.edges]."))
+        piece["edges"] = {**_tables(piece, "edges"), **edges}
+    for name in (*points, *edges):
+        del piece[name]
+    return mistakes
+
+
+def _stand(names: Collection[str]) -> str:
+    return f"{listed(names)} {'stands' if len(names) == 1 else 'stand'}"
+
+
+def _list(value: object) -> list[object]:
+    return value if isinstance(value, list) else []
 
 
 def _moved(table: _Table, own: _Own, homes: tuple[_Home, ...], where: str, below: str) -> list[Mistake]:

@@ -263,7 +263,9 @@ def _point(value: object, info: ValidationInfo) -> tuple[float, float]:
                 f"has {len(value)} numbers instead of two: commas part them, also where decimals are meant.",
                 f"Decimals are written with a point: {meant}.",
             )
-        found = f"has {len(value)} numbers" if isinstance(value, list) else f"is {kind_of(value)}"
+        found = f"is {kind_of(value)}"
+        if isinstance(value, list):
+            found = f"has {len(value)} number{'' if len(value) == 1 else 's'}"
         raise fault(
             f"{found}, but should be two lengths: to the right, and up.", "Write for example [8.2, 58.4]."
         )

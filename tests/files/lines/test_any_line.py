@@ -6,7 +6,9 @@ from hypothesis import strategies as st
 
 from benchmarks.mistakes import SOUND
 from nesting.errors import BadInput
+from nesting.files.lines.names import UNDERLINED
 from nesting.files.project.reading import parse_project
+from tests.documents.test_project_file import WHERE
 
 LINES = SOUND.split("\n")
 SIGNS = st.sampled_from("\"'[]{}=,.#:; \\-+09aé−“１\t\x00\u00a0\u2028()/%€")
@@ -77,6 +79,9 @@ def test_spoilt_lines(changes):
         ('points.A = [1/8", 0]', '"1/8 in"'),
         ("points = { A = [0, 0], }", "Leave it out."),
         ('"points.A = [0, 0]', "Close it on the same line."),
+        ("points.A = {0, 0}", "square brackets: [0, 0]"),
+        ("points.A = [0, 0] points.Z = [1, 1]", "Begin a new line before 'points.Z'."),
+        ("points A = [0, 0]", '"points A" = [0, 0]'),
     ],
 )
 def test_what_to_do_about_a_line(line, remedy):
@@ -102,6 +107,10 @@ def test_what_to_do_about_a_line(line, remedy):
         ("[piece.tie]", "[piece.tie] # both", ""),
         ("[piece.tie]", "[piece.tie] both", "put # before it"),
         ("[piece.tie]", "[]", "Write for example [piece.back]."),
+        ("[piece.tie]", "piece.tie", "Write [piece.tie]."),
+        ("[cloth.main]", "[cloth]", "Write for example [cloth.main]."),
+        ("[piece.tie.edges]\n", "", "Write it above them: [piece.tie.edges]."),
+        ("[piece.back.edges]", "[back.edges]", "[piece.back]"),
     ],
 )
 def test_what_to_do_about_a_heading(was, line, place):
@@ -132,3 +141,41 @@ def test_a_comma_missing_at_the_end_of_a_line_of_a_long_list():
         parse_project(SOUND.replace(one, long), source="tunic.toml")
     (mistake,) = caught.value.mistakes
     assert mistake.what == "There is no comma at the end of this line."
+
+
+@pytest.mark.parametrize(
+    ("was", "becomes", "remedy"),
+    [
+        ("cut = { main = 2 }", "cut = { main: 2 }", "main = 2"),
+        ("cut = { main = 2 }", "cut = { main 2 }", "main = 2"),
+        ("cut = { main = 2 }", "cut = { 2 main }", "{ main = 2 }"),
+        ("cut = { main = 2 }", "cut = [main = 2]", "braces"),
+        ("{ main = 1, calico = 1 }", "{ main = 1; calico = 1 }", "Put a comma"),
+        ("{ main = 1, calico = 1 }", "{ main = 1, calico = 1", "Close it with }"),
+        ('"B b1 C", curve = "smooth"', '"B b1 C", smooth', 'Write curve = "smooth".'),
+        ('"B b1 C", curve = "smooth"', '["B" "b1", "C"], curve = "smooth"', "Put one there."),
+        ('"centre back" = "A B"', '"centre back" = "A, B"', 'spaces between: "A B"'),
+        ('"centre back" = "A B"', '"centre back" = "A-B"', 'spaces between: "A B"'),
+        ('"centre back" = "A B"', '"centre back = "A B"', '"centre back" = "A B"'),
+        ('units = "cm"', "units: cm", "units = cm"),
+        ("from_end = 30", "from end = 30", "Write from_end = 30."),
+        ("on_fold = ", "on fold = ", "Write on_fold = "),
+        ("points.b1 = [4.5, 70.5]", "b1 = [4.5, 70.5]", "Write points.b1"),
+        ('hem = { through = "F A", allowance = 4 }', 'hem = "F A" smooth', 'curve = "smooth"'),
+        ("on_fold = ", 'grian = "A B"\non_fold = ', "Did you mean 'grain'?"),
+        ("width = 150", "width = 1.500,5", "point: 1500.5"),
+        ("width = 150", 'width = "150" cm', 'width = "150 cm"'),
+        ("width = 150", 'width = "150""', 'Write width = "150"'),
+        ("width = 150", "width = 150\nname = 'Ann's cloth'", 'name = "Ann\'s cloth"'),
+        ("width = 150", "width = 150\ntube = no", "Write false"),
+    ],
+)
+def test_what_to_do_about_an_entry(was, becomes, remedy):
+    with pytest.raises(BadInput) as caught:
+        parse_project(SOUND.replace(was, becomes, 1))
+    assert remedy in caught.value.mistakes[0].remedy
+
+
+def test_every_entry_with_an_underline_is_known_to_those_who_judge_lines():
+    underlined = {name for model in WHERE for name in model.model_fields if "_" in name}
+    assert underlined == UNDERLINED
