@@ -36,6 +36,7 @@ UNDERLINED = frozenset(
         "from_waste",
         "grain_tolerance",
         "in_hand",
+        "may_be_left_off",
         "on_fold",
         "on_line",
         "part_pairs",
