@@ -21,6 +21,10 @@ __all__ = ["slip_at"]
 _CURLY_QUOTES = "\u2018\u2019\u201a\u201b\u201c\u201d\u201e\u201f\u00ab\u00bb"
 
 
+_LONGEST_JUDGED = 4000
+"""Characters; the judges go through a longer line too often to be quick."""
+
+
 def slip_at(message: str, lines: Sequence[str], number: int, column: int) -> Slip:
     """What is wrong there.
 
@@ -34,6 +38,9 @@ def slip_at(message: str, lines: Sequence[str], number: int, column: int) -> Sli
         The place, both from 1.
     """
     at = At(lines, number, column - 1)
+    if len(at.line) > _LONGEST_JUDGED:
+        what = f"This line cannot be read from its character {column} on: {quoted(at.rest)}."
+        return at.slip(what, "Put what belongs to a heading on lines of its own, one entry to a line.")
     for beginning, judges in _JUDGES:
         if message.startswith(beginning):
             for judge in (_twice_named(message), _lookalike, *judges):

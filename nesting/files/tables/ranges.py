@@ -24,6 +24,7 @@ __all__ = [
     "GRAIN",
     "IN_HAND",
     "LINE",
+    "LONGEST_LINE",
     "LONGEST_NAME",
     "LONGEST_STRIP",
     "MOST_BYTES",
@@ -126,5 +127,7 @@ MOST_EDGES = 500
 """Of a piece."""
 MOST_MARKS = 500
 """Of a piece: notches, and darts, and marks."""
+LONGEST_LINE = 50_000
+"""Characters: all points of a piece in braces."""
 MOST_BYTES = 2_000_000
 """Of a project file: some fifty thousand points."""

@@ -12,7 +12,7 @@ from pathlib import Path
 from nesting.errors import BadInput, Mistake
 from nesting.files.lines.faults import slip_at
 from nesting.files.lines.slip import Slip
-from nesting.files.tables.ranges import MOST_BYTES
+from nesting.files.tables.ranges import LONGEST_LINE, MOST_BYTES
 from nesting.files.tables.wording import quoted
 
 __all__ = ["parse_toml", "read_text", "require_file_name", "told_name"]
@@ -20,6 +20,10 @@ __all__ = ["parse_toml", "read_text", "require_file_name", "told_name"]
 _POSITION = re.compile(r" \(at (?:line (?P<line>\d+), column (?P<column>\d+)|end of document)\)$")
 _MOST_SLIPS = 30
 """Lines mended; a file with more is no project file."""
+_MUCH_TEXT = 200_000
+"""Characters; of a longer file the first line that cannot be read is told alone."""
+_MOST_DOTS = 60
+_DOTTED = re.compile(rf"(?:\.\s*+[\"']?+[\w-]*+[\"']?+\s*+){{{_MOST_DOTS}}}")
 _OTHER_PROGRAMS = (b"PK\x03\x04", b"\xd0\xcf\x11\xe0", b"{\\rtf", b"%PDF")
 """How files of word processors begin: zipped (Open Document, Office Open XML), old binary, RTF; and PDF."""
 
@@ -136,8 +140,9 @@ def parse_toml(text: str, source: str) -> tuple[dict[str, object], tuple[Mistake
         With the lines at fault, where one of them cannot be mended.
     """
     lines = text.replace("\r\n", "\n").split("\n")
+    _require_readable(lines, source)
     mistakes: dict[tuple[int, str], Mistake] = {}
-    for _ in range(_MOST_SLIPS):
+    for _ in range(_MOST_SLIPS if len(text) < _MUCH_TEXT else 1):
         try:
             return tomllib.loads("\n".join(lines)), tuple(mistakes.values())
         except tomllib.TOMLDecodeError as error:
@@ -151,7 +156,7 @@ def parse_toml(text: str, source: str) -> tuple[dict[str, object], tuple[Mistake
         mistake = Mistake(f"{source}, line {slip.line}", slip.what, slip.remedy)
         mistakes.setdefault((slip.line, slip.what), mistake)
         if all(lines[number - 1] == line for number, line in slip.mended.items()):
-            break
+            break  # it is not known what was meant
         for number, line in slip.mended.items():
             lines[number - 1] = line
     raise BadInput(tuple(mistakes.values()))
@@ -159,6 +164,19 @@ def parse_toml(text: str, source: str) -> tuple[dict[str, object], tuple[Mistake
 
 def _refused(where: str, what: str, remedy: str) -> BadInput:
     return BadInput((Mistake(where, what, remedy),))
+
+
+def _require_readable(lines: list[str], source: str) -> None:
+    """No line that would take `tomllib` for ever: it compares each part of a name with all before it."""
+    for number, line in enumerate(lines, 1):
+        if len(line) > LONGEST_LINE:
+            what = f"This line is {len(line):,} characters long, more than a line can be ({LONGEST_LINE:,})."
+            raise _refused(
+                f"{source}, line {number}", what, "Put what belongs to a heading on lines of its own."
+            )
+        if line.count(".") > _MOST_DOTS and _DOTTED.search(line):
+            what = f"A name in this line has more than {_MOST_DOTS} parts with dots between."
+            raise _refused(f"{source}, line {number}", what, "Write it anew.")
 
 
 def _slip(message: str, lines: list[str]) -> Slip:

@@ -102,10 +102,24 @@ def test_sizes_are_not_judged_while_the_unit_is_unknown():
         (b"a = 1\nb = \x00", "line 2", "an invisible sign"),
         (b"PK\x03\x04\x14\x00", "", "no plain text"),
         (rb"{\rtf1\ansi units}", "", "no plain text"),
-        (b"a = " + b"[" * 100_000, "", "nested without end"),
+        (b"a = " + b"[" * 40_000, "", "nested without end"),
         (b"a = " + b"9" * 5000, "", "thousands of digits"),
+        (b"a = 1\n" + b"a." * 20_000 + b"a = 1", "line 2", "more than 60 parts"),
+        (b"a = 1\nb = [1" + b" " * 40_000 + b"x]", "line 2", "from its character 40007 on: 'x]'"),
+        (b"a = '" + b"x" * 50_000 + b"'", "line 1", "50,006 characters long"),
     ],
-    ids=["latin", "utf_16", "zero_byte", "zipped", "rich_text", "bottomless", "endless_number"],
+    ids=[
+        "latin",
+        "utf_16",
+        "zero_byte",
+        "zipped",
+        "rich_text",
+        "bottomless",
+        "endless_number",
+        "dotted",
+        "spaces",
+        "long_line",
+    ],
 )
 def test_file_that_is_no_project_file(tmp_path, data, where, what):
     file = tmp_path / "jacket.toml"
