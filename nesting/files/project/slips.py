@@ -3,7 +3,8 @@
 A point whose numbers are swapped lies somewhere else, and what is then found wrong is a dart outside the
 outline, or two edges that cross. So each point is tried with its numbers the other way round, with another
 sign, and with the decimal point elsewhere. If the piece is sound with one of these, and its points lie nearer
-to each other, that is most likely what was meant.
+to each other, that is most likely what was meant. Where no point by itself explains everything,
+`doubts.points` tells which are likely.
 """
 
 from __future__ import annotations
