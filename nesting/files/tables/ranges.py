@@ -32,6 +32,7 @@ __all__ = [
     "MOST_MARKS",
     "MOST_POINTS",
     "MOST_POINTS_OF_EDGE",
+    "NOTHING_MM",
     "PLACE_ON_CLOTH",
     "PLACE_ON_EDGE",
     "PRICE",
@@ -78,6 +79,8 @@ class Range:
 
 
 # Lengths, mm.
+NOTHING_MM = 1e-6
+"""What is less is nothing: some steps of the reckoning would divide by it."""
 ALLOWANCE = Range(0, MAX_ALLOWANCE_MM)
 CLOTH_WIDTH = Range(100, 5000)
 SELVEDGE = Range(0, 5000)

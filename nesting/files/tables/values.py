@@ -97,7 +97,8 @@ def _length_mm(value: object, unit: Unit) -> float:
             f"is {kind_of(value)}, but should be a length.", 'Write for example 15, "1.4 m" or "5/8 in".'
         )
     try:
-        return parse_length(value, unit)
+        mm = parse_length(value, unit)
+        return mm if abs(mm) >= ranges.NOTHING_MM else 0.0
     except BadLength as error:
         raise fault(f"cannot be read: {error.what}", error.remedy) from None
 

@@ -126,6 +126,12 @@ def as_written(value, told):
     return int(value) if value == int(value) else value
 
 
+@pytest.mark.parametrize("path", ["piece.back.edges.hem", "piece.front.edges.hem.allowance"])
+def test_next_to_nothing_is_nothing(path):
+    value = {"through": "F A", "allowance": 1e-300} if path.endswith("hem") else 1e-300
+    assert mistakes_of(spoilt(path, value)) == ()
+
+
 def test_every_range_is_told():
     told = len(RANGES)
     assert told == sum(isinstance(value, ranges.Range) for value in vars(ranges).values())
