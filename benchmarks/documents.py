@@ -17,7 +17,16 @@ from pathlib import Path
 
 import numpy as np
 
-from benchmarks import check_pictures, in_hand, orders, shop_pictures, spreads, stripes, table_pictures
+from benchmarks import (
+    check_pictures,
+    in_hand,
+    mistakes,
+    orders,
+    shop_pictures,
+    spreads,
+    stripes,
+    table_pictures,
+)
 from benchmarks.parts import DOCS
 
 __all__ = ["MAKERS", "differing", "looks_the_same"]
@@ -30,6 +39,7 @@ MAKERS: dict[str, Callable[[Path], None]] = {
     "orders": orders.main,
     "shop": shop_pictures.main,
     "table": table_pictures.main,
+    "mistakes": mistakes.main,
 }
 LEAST_STEP = 48
 """Two shades, of 256, this far apart are told apart; less is how another version smooths its edges."""

@@ -6,7 +6,8 @@ from pathlib import Path
 
 from nesting.errors import BadInput
 from nesting.files.example import example_text
-from nesting.files.results.writing import write_atomically
+from nesting.files.results.writing import require_writable, write_atomically
+from nesting.files.tables.toml_text import require_file_name
 
 from .terminal import typed
 
@@ -21,12 +22,14 @@ def run(file: Path, example: str = "jacket") -> None:
     Raises
     ------
     BadInput
-        When there is something of that name already.
+        When there is something of that name already, or it is none for a file.
     EllwandError
-        When there is no such example.
+        When there is no such example, or nothing can be written there.
     """
+    require_file_name(file)
     if file.suffix != ".toml":
         file = file.with_name(file.name + ".toml")
+    require_writable(file.parent, [file.name])
     text = example_text(example)
     if file.is_file() and file.read_bytes() == text.encode():
         print(f"{file} holds the example already.")

@@ -8,6 +8,7 @@ from pathlib import Path
 from nesting.errors import BadInput
 from nesting.files.project.reading import read_project
 from nesting.files.results.writing import require_writable
+from nesting.lettering import quoted
 from nesting.pattern.piece import Piece
 from nesting.pattern.shaping import cut_shape
 from nesting.project import Project
@@ -113,7 +114,7 @@ def _in_size(project: Project, size: str | None) -> Project:
     sizes = ", ".join(f"'{one.size}'" for one in project.sizes) or "one size only"
     raise BadInput.of(
         where=project.source or project.title,
-        what=f"There is no size called '{size}'.",
+        what=f"There is no size called {quoted(size)}.",
         remedy=f"It has: {sizes}.",
     )
 
@@ -131,7 +132,7 @@ def _named(project: Project, names: Sequence[str]) -> tuple[Piece, ...]:
     if wrong:
         raise BadInput.of(
             where=project.source or project.title,
-            what=f"There is no piece called {', '.join(repr(name) for name in wrong)}.",
+            what=f"There is no piece called {', '.join(map(quoted, wrong))}.",
             remedy=f"It has: {', '.join(repr(name) for name in known)}.",
         )
     return tuple(known[name] for name in dict.fromkeys(names)) if names else project.pieces

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from nesting.errors import BadInput, Mistake
+from nesting.lettering import quoted, shortened
 from nesting.project import Project, only_cloths
 
 __all__ = ["of_cloths", "of_size", "version_of"]
@@ -26,7 +27,9 @@ def of_size(project: Project, size: str | None) -> Project:
             return one
     names = ", ".join(f"'{one.size}'" for one in project.sizes) or "no sizes"
     raise BadInput.of(
-        where=project.source or project.title, what=f"There is no size '{size}'.", remedy=f"It has: {names}."
+        where=project.source or project.title,
+        what=f"There is no size {quoted(size)}.",
+        remedy=f"It has: {names}.",
     )
 
 
@@ -46,7 +49,7 @@ def version_of(project: Project, alternative: str | None) -> Project:
     names = ", ".join(f"'{version.version}'" for version in project.alternatives) or "none"
     raise BadInput.of(
         where=project.source or project.title,
-        what=f"There is no alternative called '{alternative}'.",
+        what=f"There is no alternative called {quoted(alternative)}.",
         remedy=f"It has: {names}.",
     )
 
@@ -64,9 +67,9 @@ def of_cloths(project: Project, keys: Sequence[str]) -> Project:
     mistakes = []
     for key in dict.fromkeys(keys):
         if key not in project.cloths or not project.pieces_in(key):
-            what = "Nothing is cut from it." if key in project.cloths else f"There is no cloth '{key}'."
+            what = "Nothing is cut from it." if key in project.cloths else f"There is no cloth {quoted(key)}."
             names = ", ".join(f"'{one}'" for one in project.cloths if project.pieces_in(one))
-            mistakes.append(Mistake(f"--cloth {key}", what, f"Pieces are cut from {names}."))
+            mistakes.append(Mistake(f"--cloth {shortened(key)}", what, f"Pieces are cut from {names}."))
     if mistakes:
         raise BadInput(tuple(mistakes))
     others = tuple(

@@ -21,6 +21,7 @@ from fractions import Fraction
 from types import MappingProxyType
 
 from nesting.errors import EllwandError
+from nesting.lettering import quoted
 
 __all__ = [
     "MM_PER_INCH",
@@ -31,6 +32,7 @@ __all__ = [
     "format_buy",
     "format_length",
     "format_money",
+    "format_off",
     "format_point",
     "format_step",
     "mm_per",
@@ -73,8 +75,10 @@ class BadLength(EllwandError, ValueError):
         return f"{self.what} {self.remedy}"
 
 
-_MOST_BITS = 1000
+_MOST_BITS = 60
 """A whole number of more is not spelled out in a message."""
+_SMALL_MM = 10.0
+"""What is less is told in mm to those who measure in cm."""
 _INCH = Fraction("25.4")
 _YARD = Fraction("914.4")
 _MM_PER_WORD = MappingProxyType(
@@ -151,8 +155,10 @@ def parse_length(value: str | int | float, default: Unit) -> float:
 
 def _as_written(value: str | int | float) -> str:
     """As it stands in the file, unless it is a number too long for Python to spell."""
+    if isinstance(value, str):
+        return quoted(value)
     endless = isinstance(value, int) and value.bit_length() > _MOST_BITS
-    return "a number of hundreds of digits" if endless else repr(value)
+    return "an endless number" if endless else repr(value)
 
 
 def format_length(mm: float, unit: Unit) -> str:
@@ -177,6 +183,17 @@ def format_point(point_mm: Iterable[float], unit: Unit) -> str:
     decimals = {Unit.MM: 1, Unit.CM: 2, Unit.IN: 3}[unit]
     x, y = (round(float(v) / mm_per(unit), decimals) + 0.0 for v in point_mm)
     return f"({x:g}, {y:g}) {unit.value}"
+
+
+def format_off(mm: float, unit: Unit) -> str:
+    """Write how far something is off: finer than a length, for it may be little.
+
+    >>> format_off(187.0, Unit.CM), format_off(0.62, Unit.CM), format_off(0.62, Unit.IN)
+    ('18.7 cm', '0.6 mm', '0.02 in')
+    """
+    if unit is Unit.IN:
+        return f"{mm / MM_PER_INCH:.2f} in"
+    return f"{mm:.1f} mm" if unit is Unit.MM or mm < _SMALL_MM else f"{round(mm / 10, 1):g} cm"
 
 
 def format_buy(mm: float, unit: Unit) -> str:
@@ -232,7 +249,7 @@ def _is_number(value: str | int | float) -> bool:
 def _exact(value: str | int | float) -> Fraction:
     endless = isinstance(value, float) and not math.isfinite(value)
     if isinstance(value, bool) or not isinstance(value, int | float) or endless:
-        raise BadLength(f"{value!r} is no length.", _GOOD_FORMS)
+        raise BadLength(f"{_as_written(value)} is no length.", _GOOD_FORMS)
     # Through its shortest decimal, so that 0.1 is the tenth that was written.
     return Fraction(repr(value)) if isinstance(value, float) else Fraction(value)
 
@@ -241,18 +258,18 @@ def _from_text(value: str | int | float, default: Unit) -> Fraction:
     text = _plain_fractions(str(value)).strip()
     found = _LENGTH.fullmatch(text) if len(text) <= LONGEST_TEXT else None
     if found is None or (found["under"] is not None and int(found["under"]) == 0):
-        raise BadLength(f"{value!r} is no length.", _GOOD_FORMS)
+        raise BadLength(f"{_as_written(value)} is no length.", _GOOD_FORMS)
     word = (found["unit"] or default.value).removesuffix(".").casefold()
     if word not in _MM_PER_WORD:
         raise BadLength(
-            f"{value!r} has the unit {found['unit']!r}, which is not known here; "
+            f"{_as_written(value)} has the unit {quoted(found['unit'])}, which is not known here; "
             "known are mm, cm, m, in (inch, inches) and yd (yard, yards).",
             _GOOD_FORMS,
         )
     if found["decimal"] is not None:
         if _THOUSANDS.fullmatch(found["decimal"]):
             raise BadLength(
-                f"{value!r} could be read in two ways, as the comma may part decimals or thousands.",
+                f"{_as_written(value)} could be read in two ways: the comma may part decimals or thousands.",
                 f"Write {found['decimal'].replace(',', '.')} or {found['decimal'].replace(',', '')}.",
             )
         number = Fraction(found["decimal"].replace(",", "."))

@@ -35,7 +35,8 @@ estimate
 estimate.many
 estimate.overview
 words
-drawing.ink files.tables
+drawing.ink files.lines
+files.tables
 drawing.lay files.project files.results files.example
 drawing.pages drawing.true_size
 drawing.drafts

@@ -67,7 +67,7 @@ def test_a_bare_number_is_in_the_declared_unit(unit, mm):
 def test_what_is_no_length_is_refused_with_good_forms(written):
     with pytest.raises(BadLength, match=r"1 1/4 yd") as caught:
         parse_length(written, Unit.CM)
-    assert repr(written) in str(caught.value)
+    assert repr(written)[:40] in str(caught.value)
     assert isinstance(caught.value, ValueError)
     assert isinstance(caught.value, EllwandError)
 
@@ -193,7 +193,7 @@ def test_money_stands_after_its_sign_or_after_a_word_and_a_space(currency, told)
 
 
 @pytest.mark.parametrize(
-    ("value", "called"), [(2**1000 - 1, "10715086"), (2**1000, "a number of hundreds of digits is more")]
+    ("value", "called"), [(2**60 - 1, "1152921504606846975 is"), (2**60, "an endless number is more")]
 )
 def test_a_number_too_long_to_read_is_not_spelled_out(value, called):
     with pytest.raises(BadLength) as caught:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from importlib import resources
 
 from nesting.errors import EllwandError
+from nesting.lettering import quoted
 
 __all__ = ["example_names", "example_text"]
 
@@ -29,5 +30,5 @@ def example_text(name: str = "jacket") -> str:
     """
     if name not in example_names():
         known = ", ".join(f"'{known}'" for known in example_names()) or "none"
-        raise EllwandError(f"There is no example '{name}'. The examples are: {known}.")
+        raise EllwandError(f"There is no example {quoted(name)}. The examples are: {known}.")
     return (resources.files("nesting.files") / _FOLDER / f"{name}.toml").read_text(encoding="utf-8")

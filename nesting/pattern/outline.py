@@ -48,6 +48,9 @@ MAX_ALLOWANCE_MM = 200.0
 
 MIN_AREA_MM2 = 1.0
 
+MOST_CROSSINGS = 12
+"""Of a piece; a tangle has thousands, and all come from the same few points."""
+
 
 def piece_faults(piece: Piece) -> tuple[PieceFault, ...]:
     """Find everything wrong with a piece.
@@ -133,17 +136,20 @@ def _crossings(piece: Piece) -> Iterator[tuple[str, str, FloatArray]]:
     names = [edge.name for edge in piece.edges for _ in edge.vertices[1:]]
     ends = next_ones(ring)
     count = len(ring)
-    segments = np.array([shapely.LineString(pair) for pair in zip(ring, ends, strict=True)])
-    first, second = np.triu_indices(count, 1)
+    segments = np.asarray(shapely.linestrings(np.stack([ring, ends], axis=1)))
+    first, second = shapely.STRtree(segments).query(segments, predicate="intersects")
+    order = np.lexsort((second, first))
+    first, second = first[order], second[order]
+    first, second = first[first < second], second[first < second]
     met = shapely.intersection(segments[first], segments[second])
     # Neighbours share a point; more than that means that the second runs back along the first.
     neighbours = (second - first == 1) | (second - first == count - 1)
-    faulty = ~shapely.is_empty(met) & ~(neighbours & (shapely.get_type_id(met) == 0))
+    faulty = ~(neighbours & (shapely.get_type_id(met) == 0))
     told: set[tuple[str, str, float, float]] = set()
     for i, j, place in zip(first[faulty], second[faulty], met[faulty], strict=True):
         at = shapely.get_coordinates(place).mean(axis=0)
         key = (names[i], names[j], round(float(at[0]), 1), round(float(at[1]), 1))
-        if key not in told:
+        if key not in told and len(told) < MOST_CROSSINGS:
             told.add(key)
             yield names[i], names[j], at
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import assert_never
 
+from nesting.lettering import quoted
 from nesting.pattern.counts import MOST, BadCount, CountFault
 from nesting.pattern.cut_count import (
     CountReading,
@@ -87,7 +88,8 @@ def bad_count_words(bad: BadCount) -> tuple[str, str]:
     >>> bad_count_words(BadCount(CountFault.NO_FOLD_EDGE, "collar", "1 on the fold", 1))[0]
     "cut '1 on the fold' of 'collar', but the piece has no edge on the fold."
     """
-    cut = f"cut {bad.value!r} of {bad.piece!r}"
+    value = quoted(bad.value) if isinstance(bad.value, str) else bad.value
+    cut = f"cut {value} of {bad.piece!r}"
     match bad.fault:
         case CountFault.NOT_UNDERSTOOD:
             return (

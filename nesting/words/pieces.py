@@ -28,13 +28,13 @@ from nesting.pattern.faults import (
     PointOutside,
     UnknownFoldEdge,
 )
-from nesting.units import Unit, format_length, format_point
+from nesting.units import Unit, format_length, format_off, format_point
 
 __all__ = ["piece_mistake"]
 
 _ACROSS_DEG = 80.0
 """A fold edge that runs so far off the grain may have the numbers of its points the wrong way round."""
-_SEAM = "set on_fold = false and cut a seam there."
+_SEAM = "set on_fold = false, and cut a pair with a seam there."
 _CHECK = "Check the number and its unit."
 
 
@@ -47,7 +47,7 @@ def piece_mistake(fault: PieceFault, here: str, unit: Unit) -> Mistake:
     here : str
         The file and the piece.
     unit : Unit
-        What places on the paper are told in; how far something is off is told in mm.
+        What places on the paper are told in, and how far something is off.
     """
     what, remedy = _said(fault, unit)
     return Mistake(f"{here}{_place(fault)}", what, remedy)
@@ -130,12 +130,12 @@ def _said(fault: PieceFault, unit: Unit) -> tuple[str, str]:
             return f"There is no edge {edge!r}.", _edges(edges)
         case NotchOffEdge(_, _, at, off, lies_on):
             return (
-                f"The notch at {format_point(at, unit)} is {off:.1f} mm off the edge.",
+                f"The notch at {format_point(at, unit)} is {format_off(off, unit)} off the edge.",
                 f"It lies on edge {lies_on!r}: name that one." if lies_on else "Put it on the outline.",
             )
         case PointOutside(_, _, point, off):
             return (
-                f"Its point {format_point(point, unit)} lies {off:.1f} mm outside the outline.",
+                f"Its point {format_point(point, unit)} lies {format_off(off, unit)} outside the outline.",
                 "Check the point; marks lie on the outline or inside it.",
             )
         case UnknownFoldEdge(edge, edges):
@@ -144,18 +144,19 @@ def _said(fault: PieceFault, unit: Unit) -> tuple[str, str]:
             return "The fold edge ends where it begins.", "A fold edge is one straight line."
         case FoldBent(_, off, place):
             return (
-                f"The fold edge is not straight: {off:.1f} mm off at {format_point(place, unit)}.",
-                f"Draw it straight, or {_SEAM}",
+                f"The fold edge is not straight: {format_off(off, unit)} off at {format_point(place, unit)}.",
+                f"Draw it straight (an alternative that lays it on the fold may move its points), or {_SEAM}",
             )
         case FoldOffGrain(_, turn, end):
             return (
-                f"The fold edge is {turn:.1f} degrees off the grain line: {end:.0f} mm from end to end.",
+                f"The fold edge is {turn:.1f} degrees off the grain line: {format_off(end, unit)} from end "
+                "to end.",
                 _onto_the_grain(swapped=turn > _ACROSS_DEG),
             )
         case OverFold(_, over, beyond, place):
             return (
-                f"The piece crosses its fold line: edge {over!r} lies {beyond:.1f} mm beyond it at "
-                f"{format_point(place, unit)}.",
+                f"The piece crosses its fold line: edge {over!r} lies {format_off(beyond, unit)} beyond it "
+                f"at {format_point(place, unit)}.",
                 f"Draw only the half on one side of the fold, or {_SEAM}",
             )
         case BesideFold(_, fold):
@@ -173,7 +174,7 @@ def _gap(fault: Gap, unit: Unit) -> str:
         if fault.closing
         else f"The edge ends at {end}, the next"
     )
-    return f"{what}, {fault.following!r}, begins at {begin}, {fault.gap_mm:.1f} mm away."
+    return f"{what}, {fault.following!r}, begins at {begin}, {format_off(fault.gap_mm, unit)} away."
 
 
 def _edges(names: tuple[str, ...]) -> str:

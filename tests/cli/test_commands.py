@@ -35,6 +35,34 @@ def test_new_writes_the_example_of_six_sizes_too(tmp_path):
     assert "'jacket-sizes'" in wrong.stderr
 
 
+def test_what_was_typed_is_repeated_in_part(tmp_path):
+    (tmp_path / "tote.toml").write_text(SMALL, encoding="utf-8")
+    long = "x" * 400
+    for words in (("chart", "--width", long), ("compare", "--width", f"{long}=90"), ("lay", "--size", long)):
+        command, *options = words
+        done = ellwand(command, "tote.toml", *options, cwd=tmp_path)
+        assert done.returncode == 2
+        assert "x" * 81 not in done.stderr
+
+
+@pytest.mark.parametrize(
+    ("name", "told"),
+    [
+        (".", "This is a folder."),
+        ("", "This is a folder."),
+        ("..", "This is a folder."),
+        ("x" * 300, "the name is too long for a file"),
+        ("caf\udce9", "cannot be printed"),
+    ],
+    ids=["here", "nothing", "above", "long", "no letters"],
+)
+def test_a_new_file_needs_a_name(tmp_path, name, told):
+    done = ellwand("new", name, cwd=tmp_path)
+    assert done.returncode == 2
+    assert told in done.stderr
+    assert list(tmp_path.iterdir()) == []
+
+
 def test_one_size_is_laid_alone_and_the_order_together(tote):
     sized = 'base_size = "S"\n' + SMALL.replace("\n[", "\n[order]\nsizes = { S = 1, L = 1 }\n\n[", 1)
     sized += "\n[size.L]\npiece.side.seam_allowance = 2\n"

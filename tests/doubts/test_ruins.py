@@ -101,8 +101,17 @@ def refused(name, **points):
 
 
 def test_where_a_point_makes_the_outline_impossible_it_is_told_first():
-    first, *others = refused("front", b3=[47.4, 10.3])
+    (told,) = refused("front", b3=[47.4, 10.3])
+    assert told.where == "project, piece 'front', point 'b3'"
+    assert "at (10.3, 47.4) cm nothing is wrong with this piece" in told.what
+    assert "crosses" in told.remedy
+
+
+def test_where_two_points_make_it_impossible_both_are_told_first():
+    """With either put right alone, the outline still crosses itself."""
+    first, second, *others = refused("front", b3=[47.4, 10.3], d2=[55.2, 23.9])
     assert first.where == "project, piece 'front', edge 'armhole', point 'b3'"
+    assert second.where == "project, piece 'front', edge 'neck', point 'd2'"
     assert "Are its numbers swapped? (10.3, 47.4) cm" in first.remedy
     assert all("crosses" in one.what for one in others)
 

@@ -37,7 +37,7 @@ def test_half_a_millimetre_is_straight_enough(bodice_back):
 
 @pytest.mark.parametrize(
     ("grain_deg", "off", "end_mm"),
-    [(80.0, "10.0", 98), (0.0, "90.0", 565), (91.0, "1.0", 10), (267.0, "3.0", 30)],
+    [(80.0, "10.0", 98.1), (0.0, "90.0", 565.0), (91.0, "1.0", 9.9), (267.0, "3.0", 29.6)],
 )
 def test_a_fold_edge_off_the_grain_tells_the_angle(bodice_back, grain_deg, off, end_mm):
     """Over a fold edge of 565 mm: 565 mm times the sine of the angle."""

@@ -18,6 +18,7 @@ from nesting.cutting.search.laying import Effort
 from nesting.errors import BadInput
 from nesting.estimate.figures import ClothFigures
 from nesting.estimate.many.jobs import LayJob
+from nesting.lettering import quoted
 from nesting.pattern.piece import Turn
 from nesting.project import PLAIN, Project
 from nesting.units import MM_PER_INCH, Unit
@@ -214,7 +215,7 @@ def _require(project: Project, kind: str, asked: Sequence[str], known: Sequence[
             listed = ", ".join(f"'{one}'" for one in known if one) or "none"
             raise BadInput.of(
                 where=project.source or project.title,
-                what=f"There is no {kind} called '{name}'.",
+                what=f"There is no {kind} called {quoted(name)}.",
                 remedy=f"It has: {listed}.",
             )
 

@@ -19,6 +19,7 @@ from nesting.cutting.search.laying import Effort
 from nesting.errors import BadInput
 from nesting.estimate.figures import ClothFigures
 from nesting.estimate.many.jobs import LayJob
+from nesting.lettering import quoted
 from nesting.project import Project
 from nesting.units import format_length
 
@@ -130,7 +131,9 @@ def plan_widths(
     where = project.source or project.title
     if cloth_key not in project.cloths or not project.pieces_in(cloth_key):
         known = ", ".join(key for key in project.cloths if project.pieces_in(key))
-        raise BadInput.of(where, f"Nothing is cut from a cloth '{cloth_key}'.", f"Choose one of: {known}.")
+        raise BadInput.of(
+            where, f"Nothing is cut from a cloth {quoted(cloth_key)}.", f"Choose one of: {known}."
+        )
     own = replace(project.cloths[cloth_key], remnants=(), part_pairs=False)  # to be bought
     widths = tuple(sorted(set(widths_mm)))
     jobs = {

@@ -12,7 +12,8 @@ from pathlib import Path
 from nesting.cloth.cloth import Nap, Spread
 from nesting.errors import BadInput
 from nesting.files.project.reading import project_from_table
-from nesting.files.tables.toml_text import parse_toml, read_text
+from nesting.files.tables.toml_text import parse_toml, read_text, told_name
+from nesting.lettering import quoted
 from nesting.project import Project
 from nesting.units import BadLength, Unit, format_length, parse_length
 
@@ -68,20 +69,21 @@ def read_project_with(path: Path, changes: Sequence[ClothChange]) -> tuple[Proje
     BadInput
         For faults of the file, and for changes that cannot be made.
     """
-    raw = parse_toml(read_text(path), path.name)
+    source = told_name(path)
+    raw, unreadable = parse_toml(read_text(path), source)
     cloths = _table(raw, "cloth")
     own = dict(_table(raw, "alternative"))
     names: list[str] = []
     the_same = []
     for change in changes:
-        key, value = _key_and_value(change, list(cloths), path.name)
+        key, value = _key_and_value(change, list(cloths), source)
         if _is_so(change.entry, value, _table(cloths, key), raw):
             the_same.append((key, change))
             continue
         name = f"{key} {_words(change.entry, value, raw)}"
         own[name] = {"cloth": {key: {change.entry: value}}}
         names.append(name)
-    project = project_from_table({**raw, "alternative": own}, source=path.name)
+    project = project_from_table({**raw, "alternative": own}, source=source, unreadable=unreadable)
     unnamed = tuple(change for change in changes if "=" not in change.text)
     first = next(iter(cloths)) if unnamed and cloths else None
     return project, Asked(tuple(dict.fromkeys(names)), unnamed, first, tuple(the_same))
@@ -91,9 +93,11 @@ def _is_so(entry: str, value: str, cloth: Mapping[str, object], raw: Mapping[str
     """Whether the file says that of the cloth already."""
     if entry != "width":
         return cloth.get(entry, _USUAL[entry]) == value
-    unit = _unit(raw)
+    unit, width = _unit(raw), cloth.get("width")
+    if not isinstance(width, str | int | float):
+        return False
     try:
-        return parse_length(value, unit) == parse_length(str(cloth.get("width", "")), unit)
+        return parse_length(value, unit) == parse_length(width, unit)
     except BadLength:
         return False  # which the reading tells
 
@@ -110,8 +114,8 @@ def _key_and_value(change: ClothChange, cloths: Sequence[str], source: str) -> t
         return (cloths[0] if cloths else ""), key
     if key not in cloths:
         raise BadInput.of(
-            where=f"{source}, --{change.entry} {change.text}",
-            what=f"There is no cloth '{key}'.",
+            where=f"{source}, --{change.entry}",
+            what=f"There is no cloth {quoted(key)}.",
             remedy=f"It has: {', '.join(cloths) or 'none'}.",
         )
     return key, value

@@ -12,10 +12,12 @@ from nesting.files.tables.schema import NotchTable, PieceTable
 from nesting.files.tables.wording import choices, quoted
 from nesting.geometry import FloatArray
 from nesting.pattern.piece import Dart, Edge, GrainLine, Mark, Notch
-from nesting.units import Unit, format_length
+from nesting.units import Unit, format_length, format_off, mm_per
 
 __all__ = ["build_darts", "build_grain", "build_marks", "build_notches"]
 
+_SMALLER = {Unit.CM: Unit.MM, Unit.IN: Unit.CM}
+"""In which a measure may have been read by mistake."""
 ON_OUTLINE_MM = 1.0
 """A notch given by its place may lie this far off the outline; it is moved onto it."""
 
@@ -83,7 +85,11 @@ def _notch(
             f"It is {format_length(distance, unit)} along edge {quoted(edge.name)}, "
             f"which is only {format_length(run, unit)} long."
         )
-        return None, Mistake(where, what, "Measure again along the edge.")
+        remedy = "Measure again along the edge."
+        smaller = _SMALLER.get(unit)
+        if smaller and distance / mm_per(unit) * mm_per(smaller) <= run:
+            remedy += f" Or is it in {smaller}?"
+        return None, Mistake(where, what, remedy)
     x, y = _point_along(edge.vertices, distance if notch.from_start is not None else run - distance)
     return Notch(notch.name, edge.name, (x, y)), None
 
@@ -109,7 +115,7 @@ def _notch_at(
     off = float(np.hypot(*(on_edge - point)))
     if off > ON_OUTLINE_MM:
         line = "the outline" if notch.edge is None else f"edge {quoted(notch.edge)}"
-        what = f"It lies {format_length(off, unit)} off {line}; the nearest edge is {quoted(edge.name)}."
+        what = f"It lies {format_off(off, unit)} off {line}; the nearest edge is {quoted(edge.name)}."
         remedy = "A notch lies on the outline as drawn: measure it again, or give edge and from_start."
         return None, Mistake(where, what, remedy)
     return Notch(notch.name, edge.name, (float(on_edge[0]), float(on_edge[1]))), None

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 
 import numpy as np
@@ -20,6 +21,8 @@ __all__ = ["build_edges", "draft_of", "points_named"]
 SAME_POINT_MM = 0.01
 """Two points nearer than this are one."""
 
+_BETWEEN = re.compile(r"[,;/>–-]+")
+"""What people write between points instead of a space."""
 Points = Mapping[str, tuple[float, float]]
 
 
@@ -28,12 +31,22 @@ def points_named(names: tuple[str, ...], points: Points, where: str) -> tuple[Fl
     mistakes = []
     for name in dict.fromkeys(names):
         if name not in points:
+            if _joined(name, points):
+                what = f"{quoted(name)} has a sign in it where only a space should be."
+                mistakes.append(Mistake(where, what, 'Names of points have spaces between: "A B".'))
+                continue
             remedy = choices(name, list(points), "point")
             if any(" " in known for known in points):
                 remedy += ' Names with a space in them are written as a list: ["A", "B"].'
             mistakes.append(Mistake(where, f"There is no point {quoted(name)} in this piece.", remedy))
     found = [points[name] for name in names if name in points]
     return np.array(found, dtype=np.float64).reshape(-1, 2), mistakes
+
+
+def _joined(name: str, points: Points) -> bool:
+    """Whether a name is no point but several, with something other than a space between: ``A-B``."""
+    parts = [part for part in _BETWEEN.split(name) if part]
+    return bool(parts) and parts != [name] and all(part in points for part in parts)
 
 
 def build_edges(
@@ -147,9 +160,13 @@ def _chain_mistakes(edges: tuple[Edge, ...], table: PieceTable, unit: Unit, wher
         if gap >= SAME_POINT_MM:
             end = f"the edge before it, {quoted(before)}, ends at {quoted(at_name)}"
             what = f"It begins at {quoted(through[0])}, but {end}, {format_length(gap, unit)} away."
-            remedy = "Edges follow one another round the outline, each beginning where the one before ended."
+            remedy = (
+                "Edges follow one another round the outline, each beginning where the one before ended. "
+                f'Is one left out, "{at_name} {through[0]}"?'
+            )
             if turned:
-                remedy += f' Write this one the other way round: "{" ".join(reversed(through))}".'
+                what = f"It runs the other way round: it begins at {quoted(through[0])}, but {end}."
+                remedy = f'Write "{" ".join(reversed(through))}".'
             mistakes.append(Mistake(f"{where}, edge {quoted(edge.name)}", what, remedy))
         at, at_name, before = ends[0 if turned else 1], through[0 if turned else -1], edge.name
     gap = float(np.hypot(*(first.vertices[0] - at)))

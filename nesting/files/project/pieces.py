@@ -10,6 +10,7 @@ from nesting.errors import Mistake
 from nesting.files.project.marks import build_darts, build_grain, build_marks, build_notches
 from nesting.files.project.matches import build_matching
 from nesting.files.project.outlines import build_edges, draft_of
+from nesting.files.project.slips import point_slip, slip_mistake
 from nesting.files.tables.schema import Outline, PieceTable
 from nesting.files.tables.wording import choices, quoted
 from nesting.pattern.counts import BadCount, read_count, with_fold, with_seam
@@ -61,10 +62,44 @@ def build_piece(
         Points of it that are matched, each with the name of a match that does.
     """
     here = f"{where}, piece {quoted(name)}"
+    mistakes = _unknown_names(table, cloth_keys, here)
+
+    def shaped(table: PieceTable) -> tuple[Piece | None, list[Mistake]]:
+        return _shaped(
+            name, table, default_allowance_mm, plain.on_fold if plain else None, matching or {}, unit, here
+        )
+
+    piece, wrong = shaped(table)
+    if wrong:
+        # Often one point is what is wrong with all of it: that is told first, alone where it explains all.
+        slip = point_slip(table, lambda changed: shaped(changed)[1])
+        likely = likely_slips(piece.draft) if piece is not None and piece.draft is not None else ()
+        told = [slip_mistake(slip, wrong[0], here, unit)] if slip else []
+        wrong = told or [*(doubt_mistake(one, here, unit) for one in likely), *wrong]
+    mistakes = wrong + mistakes
+    if mistakes or piece is None:
+        return None, mistakes
+    kept: dict[str, CutCount] = {}
+    if plain is not None and (plain.on_fold is None) != (piece.on_fold is None):
+        kept = {key: count for key, count in plain.cuts.items() if key not in counts_changed}
+    cuts, mistakes = _cuts(piece, table, kept, here)
+    return dataclasses.replace(piece, cuts=cuts), mistakes
+
+
+def _shaped(
+    name: str,
+    table: PieceTable,
+    default_allowance_mm: float,
+    once_on_fold: str | None,
+    matching: Mapping[str, str],
+    unit: Unit,
+    here: str,
+) -> tuple[Piece | None, list[Mistake]]:
+    """The piece without its counts, or nothing and what is wrong with its shape."""
     edges, mistakes = build_edges(
         table,
         default_allowance_mm=default_allowance_mm,
-        once_on_fold=plain.on_fold if plain else None,
+        once_on_fold=once_on_fold,
         unit=unit,
         where=here,
     )
@@ -76,7 +111,7 @@ def build_piece(
         build_matching(table, edges, notches, matching, here) if matching and not mistakes else ((), [])
     )
     mistakes += grain_mistakes + notch_mistakes + dart_mistakes + mark_mistakes + match_mistakes
-    mistakes += _unknown_names(table, cloth_keys, here)
+    mistakes += _unknown_fold(table, here)
     if mistakes:
         return None, mistakes
     draft = draft_of(table)
@@ -98,24 +133,20 @@ def build_piece(
         draft=draft,
         drawn=table.drawn,
     )
-    named = f"{where}, piece {piece.name!r}"
     mistakes = _size_mistakes(piece, table, unit, here)
-    mistakes += [piece_mistake(fault, named, unit) for fault in piece_faults(piece)]
-    if mistakes:
-        # Often one point is what is wrong with all of it: that is told first.
-        return None, [*(doubt_mistake(slip, here, unit) for slip in likely_slips(draft)), *mistakes]
-    kept: dict[str, CutCount] = {}
-    if plain is not None and (plain.on_fold is None) != (piece.on_fold is None):
-        kept = {key: count for key, count in plain.cuts.items() if key not in counts_changed}
-    cuts, mistakes = _cuts(piece, table, kept, here)
-    return dataclasses.replace(piece, cuts=cuts), mistakes
+    mistakes += [piece_mistake(fault, here, unit) for fault in piece_faults(piece)]
+    return piece, mistakes
+
+
+def _unknown_fold(table: PieceTable, where: str) -> list[Mistake]:
+    if table.on_fold is None or table.on_fold in table.edges:
+        return []
+    what = f"There is no edge {quoted(table.on_fold)} to lie on the fold."
+    return [Mistake(where, what, choices(table.on_fold, list(table.edges), "edge"))]
 
 
 def _unknown_names(table: PieceTable, cloth_keys: Collection[str], where: str) -> list[Mistake]:
     mistakes = []
-    if table.on_fold is not None and table.on_fold not in table.edges:
-        what = f"There is no edge {quoted(table.on_fold)} to lie on the fold."
-        mistakes.append(Mistake(where, what, choices(table.on_fold, list(table.edges), "edge")))
     for key in table.cut:
         if key not in cloth_keys:
             what = f"There is no cloth {quoted(key)}."

@@ -10,6 +10,7 @@ from nesting.files.project.marks import build_darts, build_grain, build_marks, b
 from nesting.files.project.outlines import build_edges, draft_of
 from nesting.files.tables.checking import checked
 from nesting.files.tables.schema import DefaultsTable, Outline, PieceTable
+from nesting.files.tables.strayed import put_back
 from nesting.files.tables.toml_text import parse_toml, read_text
 from nesting.pattern.edges import outline_ring
 from nesting.pattern.piece import Piece
@@ -31,9 +32,10 @@ def readable_pieces(path: Path) -> Project | None:
         read.
     """
     try:
-        raw = parse_toml(read_text(path), path.name)
+        raw, _ = parse_toml(read_text(path), path.name)
     except BadInput:
         return None
+    raw, _ = put_back(raw, path.name)
     written = raw.get("units")
     if written not in list(Unit):
         return None

@@ -5,7 +5,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
 
@@ -16,7 +16,8 @@ from nesting.files.project.remnants import build_small_pieces
 from nesting.files.project.version import Version, read_version
 from nesting.files.tables.checking import checked
 from nesting.files.tables.schema import ProjectTable
-from nesting.files.tables.toml_text import parse_toml, read_text
+from nesting.files.tables.strayed import put_back
+from nesting.files.tables.toml_text import parse_toml, read_text, told_name
 from nesting.files.tables.wording import quoted
 from nesting.project import PLAIN, Project
 from nesting.units import Unit
@@ -42,23 +43,37 @@ def read_project(path: Path | str) -> Project:
         With all mistakes of the file, in its order.
     """
     path = Path(path)
-    return parse_project(read_text(path), source=path.name)
+    return parse_project(read_text(path), source=told_name(path))
 
 
 def parse_project(text: str, *, source: str = "project file") -> Project:
     """Read a project from its text; `source` is what messages call it. Raises as `read_project`."""
-    return project_from_table(parse_toml(text, source), source=source)
+    raw, unreadable = parse_toml(text, source)
+    return project_from_table(raw, source=source, unreadable=unreadable)
 
 
-def project_from_table(raw: Mapping[str, object], *, source: str = "project") -> Project:
-    """Read a project from the tables that the text would give. Raises as `read_project`."""
+def project_from_table(
+    raw: Mapping[str, object], *, source: str = "project", unreadable: Sequence[Mistake] = ()
+) -> Project:
+    """Read a project from the tables that the text would give. Raises as `read_project`.
+
+    Parameters
+    ----------
+    raw : mapping
+    source : str
+        What messages call it.
+    unreadable : sequence of Mistake
+        What is wrong with the lines of the text; told with the rest.
+    """
+    raw, strayed = put_back(raw, source)
     unit = _unit_of(raw)
     head, mistakes = checked(ProjectTable, raw, source, unit)
+    mistakes = [*unreadable, *strayed, *mistakes]
     plain = read_version(raw, source, unit)
-    mistakes += plain.mistakes
-    mistakes += _missing_parts(raw, plain, source)
     for table in ("cloth", "piece", "alternative", "size"):
         mistakes += _alike(_table(raw, table), table, source)
+    mistakes += plain.mistakes
+    mistakes += _missing_parts(raw, plain, source)
     mistakes += _drawn_again(raw, source)
     told = {(mistake.where.removeprefix(source), mistake.what) for mistake in mistakes}
     alternatives, found = read_alternatives(raw, plain, unit, source, told)

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import csv
-import io
 from collections.abc import Iterator
 
 from nesting.estimate.overview.chart import Chart
+from nesting.files.results.spreadsheet import csv_text
 from nesting.lettering import left_to_right
 from nesting.units import Unit
 from nesting.words.chart import amounts, chart_notes, row_label, size_heads, systems
@@ -37,9 +36,9 @@ def chart_csv(chart: Chart) -> str:
     str
         Columns cloth, name, version, width_mm, nap, size, metres, yards, remark. Lines end in CR LF.
     """
-    out = io.StringIO()
-    table = csv.writer(out)
-    table.writerow(("cloth", "name", "version", "width_mm", "nap", "size", "metres", "yards", "remark"))
+    table: list[tuple[object, ...]] = [
+        ("cloth", "name", "version", "width_mm", "nap", "size", "metres", "yards", "remark")
+    ]
     for key, rows in chart.cloths.items():
         for row in rows:
             for size, cell in zip(chart.sizes, row.cells, strict=True):
@@ -49,7 +48,7 @@ def chart_csv(chart: Chart) -> str:
                     remark = "not worked out yet"
                 elif cell.early:
                     remark = "the search was ended early"
-                table.writerow(
+                table.append(
                     (
                         key,
                         row.cloth.name,
@@ -62,7 +61,7 @@ def chart_csv(chart: Chart) -> str:
                         remark,
                     )
                 )
-    return out.getvalue()
+    return csv_text(table)
 
 
 def _aligned(table: list[tuple[str, ...]]) -> Iterator[str]:

@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-import csv
-import io
-
 from nesting.estimate.estimate import ProjectEstimate
+from nesting.files.results.spreadsheet import csv_text
 from nesting.words.counts import count_words
 from nesting.words.remarks import tally_remark
 
@@ -35,13 +33,11 @@ def cut_list_csv(project_estimate: ProjectEstimate) -> str:
         Lines end with CR LF, as RFC 4180 asks; to be written as UTF-8.
     """
     pieces = {piece.name: piece for piece in project_estimate.project.pieces}
-    table = io.StringIO()
-    rows = csv.writer(table, lineterminator="\r\n")
-    rows.writerow(COLUMNS)
+    rows: list[tuple[object, ...]] = [COLUMNS]
     for estimate in project_estimate.estimates:
         cloth = estimate.lay.cloth
         for tally in estimate.tallies:
-            rows.writerow(
+            rows.append(
                 (
                     cloth.name,
                     tally.piece,
@@ -56,4 +52,4 @@ def cut_list_csv(project_estimate: ProjectEstimate) -> str:
                     " ".join(map(str, pieces[tally.piece].cuts[cloth.key].garments)),
                 )
             )
-    return table.getvalue()
+    return csv_text(rows)

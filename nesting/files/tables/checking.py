@@ -70,14 +70,12 @@ _NESTED: Mapping[str, type[BaseModel]] = {
 
 _HEADING_HINT = "Put its name in square brackets on a line of its own, and what belongs to it below."
 
+_IN_BRACES = "entries in braces, or below a heading of its own"
 _SHOULD_BE = {
     "bool_type": "true or false, without quotation marks",
-    "dict_type": "a table of its own",
+    "dict_type": _IN_BRACES,
     "list_type": "a list",
-    "int_type": "a whole number",
-    "greater_than_equal": "1 or more",
-    "less_than_equal": "500 at most",
-    "model_type": "a table of its own",
+    "model_type": _IN_BRACES,
 }
 
 
@@ -132,9 +130,16 @@ def _told(error: ErrorDetails, model: type[BaseModel], where: str) -> Mistake:
     if kind == "extra_forbidden":
         known = list(owner.model_fields)
         name = str(location[-1])
-        remedy = _where_it_belongs(name, owner, model) or did_you_mean(name, known)
+        near = did_you_mean(name, known)
+        remedy = near if owner is EdgeTable and near else _where_it_belongs(name, owner, model) or near
         remedy = remedy or f"What can stand here: {listed(known)}."
         return Mistake(place, f"There is no entry {subject} here.", remedy)
+    if kind == "list_type" and isinstance(error["input"], dict):
+        what = f"{subject} is written as if it were one, but there may be several: they are a list."
+        return Mistake(place, what, f"Put its heading in double square brackets, [[ and ]]. {example}")
+    if kind in ("model_type", "dict_type") and isinstance(error["input"], list) and not location:
+        what = f"{subject} is a list, as a heading in double brackets makes one."
+        return Mistake(place, what, "Put its heading in single square brackets.")
     wanted = _SHOULD_BE.get(kind, "something else")
     return Mistake(place, f"{subject} is {kind_of(error['input'])}, but should be {wanted}.", example)
 

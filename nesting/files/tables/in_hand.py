@@ -7,14 +7,15 @@ from typing import Annotated
 from pydantic import BaseModel, ConfigDict, Field
 
 from nesting.cloth.waste import Lie
-from nesting.files.tables.values import Key, Name, Point, Span, Text, length, one_of
+from nesting.files.tables import ranges
+from nesting.files.tables.values import Key, Name, Point, Span, Text, length, one_of, whole
 
 __all__ = ["BlockedTable", "Length", "RemnantTable", "WasteTable"]
 
-Length = Annotated[float, length(0, 1_000_000, zero_allowed=False)]
-"""Of a cloth in hand: a whole roll at most."""
-Width = Annotated[float, length(50, 5000)]
-Diameter = Annotated[float, length(0, 5000, zero_allowed=False)]
+Length = Annotated[float, length(ranges.IN_HAND)]
+"""Of a cloth in hand."""
+Width = Annotated[float, length(ranges.REMNANT_WIDTH)]
+Diameter = Annotated[float, length(ranges.DIAMETER)]
 
 
 class _Table(BaseModel):
@@ -51,5 +52,7 @@ class WasteTable(_Table):
     cloth: Name = Field(examples=['cloth = "main"'])
     size: Point | None = Field(default=None, examples=["size = [18, 22]"])
     round: Diameter | None = Field(default=None, examples=["round = 4.5"])
-    count: int = Field(default=1, ge=1, le=500, examples=["count = 8"])
+    count: Annotated[int, whole(ranges.COPIES, "a number of pieces")] = Field(
+        default=1, examples=["count = 8"]
+    )
     lie: Annotated[Lie, one_of(Lie)] = Field(default=Lie.ALONG, examples=['lie = "bias"'])

@@ -7,7 +7,6 @@ with our own words; the few faults that pydantic finds itself are told by `nesti
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from enum import StrEnum
 from typing import Annotated
 
@@ -16,16 +15,16 @@ from pydantic import (
     BeforeValidator,
     ConfigDict,
     Field,
-    ValidationInfo,
-    field_validator,
     model_validator,
 )
 
 from nesting.cloth.cloth import Nap, RightSide, Spread
+from nesting.files.tables import ranges
 from nesting.files.tables.in_hand import BlockedTable, Length, RemnantTable, WasteTable
 from nesting.files.tables.strip import StripTable
 from nesting.files.tables.values import (
     At,
+    Counts,
     CountText,
     FoldEdge,
     Grain,
@@ -36,17 +35,15 @@ from nesting.files.tables.values import (
     Text,
     amount,
     degrees,
-    fault,
-    garment_count,
     length,
+    no_more_than,
     one_of,
     per_cent,
+    whole,
 )
 from nesting.files.tables.wish import WishTable
-from nesting.files.tables.wording import quoted
 from nesting.pattern.draft import Curve
 from nesting.pattern.match import Axis
-from nesting.pattern.outline import MAX_ALLOWANCE_MM
 from nesting.pattern.piece import Side, Turn
 from nesting.units import Unit
 
@@ -70,7 +67,7 @@ __all__ = [
     "SizeTable",
 ]
 
-Allowance = Annotated[float, length(0, MAX_ALLOWANCE_MM)]
+Allowance = Annotated[float, length(ranges.ALLOWANCE)]
 
 
 class Outline(StrEnum):
@@ -114,16 +111,16 @@ class Directions(StrEnum):
 class RepeatTable(_Table):
     """How far a stripe or check goes before it begins anew."""
 
-    along: Annotated[float, length(5, 10_000)] | None = Field(
+    along: Annotated[float, length(ranges.REPEAT_ALONG)] | None = Field(
         default=None, examples=["repeat = { along = 8 }"]
     )
-    across: Annotated[float, length(5, 5000)] | None = Field(
+    across: Annotated[float, length(ranges.REPEAT_ACROSS)] | None = Field(
         default=None, examples=["repeat = { across = 6 }"]
     )
     uneven: Annotated[Directions, one_of(Directions)] | None = Field(
         default=None, examples=['repeat = { across = 6, uneven = "across" }']
     )
-    line: Annotated[float, length(0, 5000)] | None = Field(
+    line: Annotated[float, length(ranges.LINE)] | None = Field(
         default=None, examples=["repeat = { across = 6, line = 2.5 }"]
     )
 
@@ -137,8 +134,8 @@ class ClothTable(_Table):
     """``[cloth.<key>]``."""
 
     name: Name | None = Field(default=None, examples=['name = "grey wool flannel"'])
-    width: Annotated[float, length(100, 5000)] = Field(examples=["width = 150"])
-    selvedge: Annotated[float, length(0, 5000)] = Field(default=10.0, examples=["selvedge = 1"])
+    width: Annotated[float, length(ranges.CLOTH_WIDTH)] = Field(examples=["width = 150"])
+    selvedge: Annotated[float, length(ranges.SELVEDGE)] = Field(default=10.0, examples=["selvedge = 1"])
     nap: Annotated[Nap, one_of(Nap)] = Field(default=Nap.EITHER_WAY, examples=['nap = "one way"'])
     right_side: Annotated[RightSide, one_of(RightSide)] = Field(
         default=RightSide.ONE, examples=['right_side = "two-sided"']
@@ -146,9 +143,7 @@ class ClothTable(_Table):
     spread: Annotated[Spread, one_of(Spread)] = Field(default=Spread.BEST, examples=['spread = "open"'])
     grain_tolerance: Annotated[float, degrees()] = Field(default=0.0, examples=["grain_tolerance = 2"])
     turn: Annotated[Turn, one_of(Turn)] = Field(default=Turn.HALF, examples=['turn = "half"'])
-    step: Annotated[float, length(0, 10_000, zero_allowed=False)] | None = Field(
-        default=None, examples=["step = 10"]
-    )
+    step: Annotated[float, length(ranges.STEP)] | None = Field(default=None, examples=["step = 10"])
     price: Annotated[float, amount()] | None = Field(default=None, examples=["price = 28.50"])
     price_per: Annotated[PerLength, one_of(PerLength)] | None = Field(
         default=None, examples=['price_per = "m"']
@@ -156,11 +151,13 @@ class ClothTable(_Table):
     shrinkage: ShrinkageTable = Field(
         default=ShrinkageTable(), examples=["shrinkage = { along = 3, across = 1 }"]
     )
-    end_allowance: Annotated[float, length(0, 1000)] = Field(default=20.0, examples=["end_allowance = 3"])
-    spare_at_least: Annotated[float, length(0, 2000)] | None = Field(
+    end_allowance: Annotated[float, length(ranges.END_ALLOWANCE)] = Field(
+        default=20.0, examples=["end_allowance = 3"]
+    )
+    spare_at_least: Annotated[float, length(ranges.SPARE)] | None = Field(
         default=None, examples=["spare_at_least = 2"]
     )
-    gap: Annotated[float, length(0, 200)] = Field(default=0.0, examples=["gap = 0"])
+    gap: Annotated[float, length(ranges.GAP)] = Field(default=0.0, examples=["gap = 0"])
     tube: bool = Field(default=False, examples=["tube = true"])
     repeat: Annotated[RepeatTable | None, BeforeValidator(_no_repeat)] = Field(
         default=None, examples=["repeat = { along = 8, across = 6 }"]
@@ -193,8 +190,12 @@ class NotchTable(_Table):
     """``[[piece.<name>.notches]]``."""
 
     edge: Name | None = Field(default=None, examples=['edge = "armhole"'])
-    from_start: Annotated[float, length(0, 100_000)] | None = Field(default=None, examples=["from_start = 9"])
-    from_end: Annotated[float, length(0, 100_000)] | None = Field(default=None, examples=["from_end = 9"])
+    from_start: Annotated[float, length(ranges.PLACE_ON_EDGE)] | None = Field(
+        default=None, examples=["from_start = 9"]
+    )
+    from_end: Annotated[float, length(ranges.PLACE_ON_EDGE)] | None = Field(
+        default=None, examples=["from_end = 9"]
+    )
     at: At | None = Field(default=None, examples=['at = "N1"'])
     name: Text = Field(default="", examples=['name = "sleeve"'])
 
@@ -229,8 +230,12 @@ class MatchTable(_Table):
 class PieceTable(_Table):
     """``[piece.<name>]``."""
 
-    points: dict[Name, Point] = Field(examples=["points = { A = [0, 0], B = [0, 56.5] }"])
-    edges: dict[Name, EdgeTable] = Field(examples=['edges = { hem = "A B" }'])
+    points: Annotated[dict[Name, Point], no_more_than(ranges.MOST_POINTS, "points")] = Field(
+        examples=["points = { A = [0, 0], B = [0, 56.5] }"]
+    )
+    edges: Annotated[dict[Name, EdgeTable], no_more_than(ranges.MOST_EDGES, "edges")] = Field(
+        examples=['edges = { hem = "A B" }']
+    )
     grain: Grain = Field(default="up", examples=['grain = "up"'])
     on_fold: FoldEdge = Field(default=None, examples=['on_fold = "centre back"'])
     outline: Annotated[Outline, one_of(Outline)] = Field(
@@ -244,38 +249,25 @@ class PieceTable(_Table):
     drawn: Annotated[Side, one_of(Side)] | None = Field(default=None, examples=['drawn = "right"'])
     large: bool = Field(default=False, examples=["large = true"])
     may_be_left_off: bool = Field(default=False, examples=["may_be_left_off = true"])
-    cut: dict[str, CountText] = Field(default={}, examples=["cut = { main = 2 }"])
-    notches: list[NotchTable] = Field(default=[], examples=['notches = [ { edge = "hem", from_start = 9 } ]'])
-    darts: list[DartTable] = Field(default=[], examples=['darts = [ { legs = "D1 D2", tip = "T" } ]'])
-    marks: list[MarkTable] = Field(default=[], examples=['marks = [ { through = "P1 P2" } ]'])
-
-    @field_validator("edges", mode="before")
-    @classmethod
-    def _edges_alone(cls, value: object, info: ValidationInfo) -> object:
-        """Refuse a line of the piece that stands below the heading of its edges and was taken for one."""
-        if isinstance(value, dict):
-            points = info.data.get("points", {})
-            for name in value:
-                if name in cls.model_fields and not _is_walk(value[name], points):
-                    raise fault(
-                        f"has {quoted(name)} in it, which is no edge.",
-                        "Move that line up to the other lines of the piece, above the heading of its edges.",
-                    )
-        return value
-
-
-def _is_walk(edge: object, points: Mapping[str, object]) -> bool:
-    """Whether this might be an edge: one may well be called "turn"."""
-    through = edge.get("through") if isinstance(edge, dict) else edge
-    names = through.split() if isinstance(through, str) else through
-    return isinstance(names, list) and bool(names) and all(name in points for name in names)
+    cut: Annotated[dict[str, CountText], Counts] = Field(default={}, examples=["cut = { main = 2 }"])
+    notches: Annotated[list[NotchTable], no_more_than(ranges.MOST_MARKS, "notches")] = Field(
+        default=[], examples=['notches = [ { edge = "hem", from_start = 9 } ]']
+    )
+    darts: Annotated[list[DartTable], no_more_than(ranges.MOST_MARKS, "darts")] = Field(
+        default=[], examples=['darts = [ { legs = "D1 D2", tip = "T" } ]']
+    )
+    marks: Annotated[list[MarkTable], no_more_than(ranges.MOST_MARKS, "marks")] = Field(
+        default=[], examples=['marks = [ { through = "P1 P2" } ]']
+    )
 
 
 class DefaultsTable(_Table):
     """What holds for every piece, or every cloth to be bought, that says nothing else."""
 
     seam_allowance: Allowance = Field(default=10.0, examples=["seam_allowance = 1"])
-    spare_at_least: Annotated[float, length(0, 2000)] = Field(default=0.0, examples=["spare_at_least = 2"])
+    spare_at_least: Annotated[float, length(ranges.SPARE)] = Field(
+        default=0.0, examples=["spare_at_least = 2"]
+    )
 
 
 class ProjectTable(DefaultsTable):
@@ -290,7 +282,7 @@ class ProjectTable(DefaultsTable):
     strip: list[StripTable] = Field(default=[], examples=["[[strip]]"])
     match: list[MatchTable] = Field(default=[], examples=["[[match]]"])
     alternative: dict[Name, object] = Field(default={}, examples=['[alternative."narrow cloth"]'])
-    table_length: Annotated[float, length(100, 100_000)] | None = Field(
+    table_length: Annotated[float, length(ranges.TABLE_LENGTH)] | None = Field(
         default=None, examples=['table_length = "3 m"']
     )
     order: object = Field(default=None, examples=["[order]"])
@@ -307,10 +299,12 @@ class ProjectTable(DefaultsTable):
 class OrderTable(_Table):
     """``[order]``."""
 
-    sizes: dict[Name, Annotated[int, garment_count()]] = Field(
+    sizes: dict[Name, Annotated[int, whole(ranges.GARMENTS, "how many garments")]] = Field(
         default={}, examples=['sizes = { "10" = 2, "12" = 1 }']
     )
-    garments: Annotated[int, garment_count()] | None = Field(default=None, examples=["garments = 3"])
+    garments: Annotated[int, whole(ranges.GARMENTS, "how many garments")] | None = Field(
+        default=None, examples=["garments = 3"]
+    )
 
 
 class SizeTable(_Table):

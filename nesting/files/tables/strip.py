@@ -6,15 +6,16 @@ from typing import Annotated
 
 from pydantic import BaseModel, ConfigDict, Field
 
+from nesting.files.tables import ranges
 from nesting.files.tables.values import Name, length, one_of
 from nesting.pattern.strips import Join, StripGrain
 
 __all__ = ["StripTable"]
 
-_Width = Annotated[float, length(5, 2000)]
-_Total = Annotated[float, length(10, 1_000_000)]
-_Longest = Annotated[float, length(20, 100_000)]
-_Seam = Annotated[float, length(0, 100)]
+_Width = Annotated[float, length(ranges.STRIP_WIDTH)]
+_Total = Annotated[float, length(ranges.STRIP_LENGTH)]
+_Longest = Annotated[float, length(ranges.LONGEST_STRIP)]
+_Seam = Annotated[float, length(ranges.SEAM_OF_STRIP)]
 
 
 class StripTable(BaseModel):

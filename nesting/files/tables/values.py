@@ -7,19 +7,22 @@ name (``is 1.5 cm, but ...``), and what to do. Lengths are read in the unit of t
 
 from __future__ import annotations
 
-import math
+import re
 from enum import StrEnum
 from typing import Annotated, TypeAlias
 
-from pydantic import PlainValidator, ValidationInfo
+from pydantic import BeforeValidator, PlainValidator, ValidationInfo
 from pydantic_core import PydanticCustomError
 
-from nesting.files.tables.wording import choices, kind_of, quoted
+from nesting.files.tables import ranges
+from nesting.files.tables.ranges import Range
+from nesting.files.tables.wording import choices, kind_of, number_shown, quoted
 from nesting.units import BadLength, Unit, format_length, parse_length
 
 __all__ = [
     "At",
     "CountText",
+    "Counts",
     "FoldEdge",
     "Grain",
     "Key",
@@ -31,17 +34,14 @@ __all__ = [
     "amount",
     "degrees",
     "fault",
-    "garment_count",
     "length",
+    "no_more_than",
     "one_of",
     "per_cent",
+    "whole",
 ]
 
-LONGEST_NAME = 60
-MOST_GARMENTS = 100
-MOST_TILT_DEG = 10.0
-LARGEST_COORDINATE_MM = 20_000.0
-
+_MOST_RECKONED = 1e15
 _MM_PER = {"mm": 1.0, "cm": 10.0, "in": 25.4, "m": 1000.0}
 
 
@@ -50,32 +50,38 @@ def fault(what: str, remedy: str) -> PydanticCustomError:
     return PydanticCustomError("ellwand", "{what} {remedy}", {"what": what, "remedy": remedy})
 
 
-def length(least_mm: float, most_mm: float, *, zero_allowed: bool = True) -> PlainValidator:
-    """A length between two bounds, number or text; with ``zero_allowed=False`` above the lower one."""
+def length(allowed: Range) -> PlainValidator:
+    """A length within a range, number or text."""
 
     def read(value: object, info: ValidationInfo) -> float:
         unit = _unit(info)
         mm = _length_mm(value, unit or Unit.CM)
-        if unit is None or (least_mm <= mm <= most_mm and (zero_allowed or mm > least_mm)):
+        if unit is None or mm in allowed:
             return mm
-        found = f"is {format_length(mm, unit)}"
+        found = f"is {_measured(value, mm, unit)}"
         if mm < 0:
             raise fault(f"{found}, which is less than nothing.", "Leave the minus sign out.")
         if mm == 0:
             raise fault(f"{found}, which is nothing.", "Give a length above 0.")
-        allowed = f"between {format_length(least_mm, unit)} and {format_length(most_mm, unit)}"
-        if least_mm == 0:
-            allowed = f"at most {format_length(most_mm, unit)}"
-        raise fault(f"{found}, but should be {allowed}.", _unit_meant(value, unit, least_mm, most_mm))
+        bounds = f"between {format_length(allowed.least, unit)} and {format_length(allowed.most, unit)}"
+        if allowed.least == 0:
+            bounds = f"at most {format_length(allowed.most, unit)}"
+        raise fault(f"{found}, but should be {bounds}.", _unit_meant(value, unit, allowed))
 
     return PlainValidator(read)
 
 
-def _unit_meant(value: object, unit: Unit, least_mm: float, most_mm: float) -> str:
+def _measured(value: object, mm: float, unit: Unit) -> str:
+    """A length in the person's unit, after what was written where that is in another."""
+    told = format_length(mm, unit)
+    return f"{quoted(value)}, {told}" if isinstance(value, str) and told != value.strip() else told
+
+
+def _unit_meant(value: object, unit: Unit, allowed: Range) -> str:
     """Ask for another unit, where the bare number would make sense in it."""
     if isinstance(value, int | float):
         for name in ("cm", "in", "mm", "m"):
-            if name != unit and least_mm <= value * _MM_PER[name] <= most_mm:
+            if name != unit and value * _MM_PER[name] in allowed:
                 return f'Did you mean {name}? Then write "{value} {name}".'
     return "Check the number and its unit."
 
@@ -91,72 +97,69 @@ def _length_mm(value: object, unit: Unit) -> float:
             f"is {kind_of(value)}, but should be a length.", 'Write for example 15, "1.4 m" or "5/8 in".'
         )
     try:
-        return parse_length(value, unit)
+        mm = parse_length(value, unit)
+        return mm if abs(mm) >= ranges.NOTHING_MM else 0.0
     except BadLength as error:
         raise fault(f"cannot be read: {error.what}", error.remedy) from None
 
 
 def _number(value: object) -> float:
+    """A number that can be reckoned with."""
     if isinstance(value, bool) or not isinstance(value, int | float):
-        raise fault(
-            f"is {kind_of(value)}, but should be a number.", "Write it without quotation marks or sign."
-        )
-    if not math.isfinite(value):
+        raise fault(f"is {kind_of(value)}, but should be a number.", _as_number(value))
+    if not abs(value) < _MOST_RECKONED:  # neither is what is infinite, or no number
         raise fault(f"is {kind_of(value)}, which is no number to reckon with.", "Give a plain number.")
     return float(value)
 
 
-def amount() -> PlainValidator:
-    """A sum of money, 0 or more."""
+def _as_number(value: object) -> str:
+    """How a number is written that stands in a text: ``"12,50 €"``."""
+    found = re.findall(r"(?<!\d)[-+]?\d{1,9}(?:[.,]\d{1,9})?(?!\d)", value) if isinstance(value, str) else []
+    written = f"Write {found[0].replace(',', '.')}" if len(found) == 1 else "Write a number alone"
+    return f"{written}, without quotation marks or sign."
+
+
+def _within(allowed: Range, unit: str, remedy: str) -> PlainValidator:
+    """A number within a range; the unit is said after it."""
 
     def read(value: object) -> float:
         number = _number(value)
-        if number < 0:
-            raise fault(f"is {value}, which is less than nothing.", "Leave the minus sign out.")
+        if number not in allowed:
+            most = f"{'below ' if allowed.below else ''}{allowed.most:,.10g}"
+            raise fault(f"is {value}{unit}, but should be from {allowed.least:g} to {most}.", remedy)
         return number
 
     return PlainValidator(read)
+
+
+def amount() -> PlainValidator:
+    """A sum of money."""
+    remedy = "It is the price of one metre, or one yard: check the number, and write it without a minus sign."
+    return _within(ranges.PRICE, "", remedy)
 
 
 def per_cent() -> PlainValidator:
-    """Shrinkage, in per cent, from 0 to below 50."""
-
-    def read(value: object) -> float:
-        number = _number(value)
-        if not 0 <= number < 50:
-            raise fault(
-                f"is {value} per cent, but should be from 0 to below 50.",
-                "Measure a piece before and after washing: what it lost, in per cent of what it was.",
-            )
-        return number
-
-    return PlainValidator(read)
+    """Shrinkage, in per cent."""
+    remedy = "Measure a piece before and after washing: what it lost, in per cent of what it was."
+    return _within(ranges.SHRINKAGE, " per cent", remedy)
 
 
 def degrees() -> PlainValidator:
-    """How far a grain line may lie off the warp: so little that the cloth still hangs nearly as it should."""
-
-    def read(value: object) -> float:
-        number = _number(value)
-        if not 0 <= number <= MOST_TILT_DEG:
-            raise fault(
-                f"is {value} degrees, but should be from 0 to {MOST_TILT_DEG:g}.",
-                'What is to lie at another angle says so in its grain, or has turn = "quarter" or "any".',
-            )
-        return number
-
-    return PlainValidator(read)
+    """How far a grain line may lie off the warp."""
+    remedy = 'What is to lie at another angle says so in its grain, or has turn = "quarter" or "any".'
+    return _within(ranges.TILT, " degrees", remedy)
 
 
-def garment_count() -> PlainValidator:
-    """How many garments, from 0 on."""
+def whole(allowed: Range, what: str) -> PlainValidator:
+    """A whole number of something."""
 
     def read(value: object) -> int:
         if isinstance(value, bool) or not isinstance(value, int):
-            raise fault(f"is {kind_of(value)}, but should be how many garments.", "Write a whole number.")
-        if not 0 <= value <= MOST_GARMENTS:
+            raise fault(f"is {kind_of(value)}, but should be {what}.", "Write a whole number.")
+        if value not in allowed:
             raise fault(
-                f"is {value}, but should be how many garments.", f"Give a number from 0 to {MOST_GARMENTS}."
+                f"is {number_shown(value)}, but should be {what}.",
+                f"Give a number from {allowed.least:g} to {allowed.most:g}.",
             )
         return value
 
@@ -184,10 +187,10 @@ def _text(value: object) -> str:
             f"is {quoted(value)}, which has a character in it that cannot be printed.",
             "Delete it and type it again.",
         )
-    if len(value) > LONGEST_NAME:
+    if len(value) > ranges.LONGEST_NAME:
         raise fault(
             f"is {len(value)} characters long.",
-            f"Shorten it to {LONGEST_NAME} so that it can be printed on a piece.",
+            f"Shorten it to {ranges.LONGEST_NAME} so that it can be printed on a piece.",
         )
     return value
 
@@ -223,10 +226,11 @@ Key = Annotated[str, PlainValidator(_key)]
 
 
 def _names(value: object) -> tuple[str, ...]:
-    if isinstance(value, str):
-        return tuple(_text(value).split())
-    if isinstance(value, list):
-        return tuple(_name(item) for item in value)
+    if isinstance(value, str | list):
+        names = value.split() if isinstance(value, str) else value
+        if len(names) > ranges.MOST_POINTS_OF_EDGE:
+            raise fault(f"names {len(names):,} points.", f"Name {ranges.MOST_POINTS_OF_EDGE:,} at most.")
+        return tuple(_text(name) if isinstance(value, str) else _name(name) for name in names)
     raise fault(
         f"is {kind_of(value)}, but should name points.",
         'Write the names with spaces between: "A B", or ["A", "B"].',
@@ -237,19 +241,37 @@ Names = Annotated[tuple[str, ...], PlainValidator(_names)]
 """Names of points: text with spaces between, or a list."""
 
 
+def no_more_than(most: int, things: str) -> BeforeValidator:
+    """So many entries at most, told before any of them is read."""
+
+    def read(value: object) -> object:
+        if isinstance(value, list | dict) and len(value) > most:
+            raise fault(
+                f"has {len(value):,} {things} in it, more than the program takes ({most:,}).",
+                f"Leave {things} out: those that show the shape are enough.",
+            )
+        return value
+
+    return BeforeValidator(read)
+
+
 def _point(value: object, info: ValidationInfo) -> tuple[float, float]:
     unit = _unit(info)
     if not isinstance(value, list) or len(value) != 2:
-        found = f"has {len(value)} numbers" if isinstance(value, list) else f"is {kind_of(value)}"
-        comma = (
-            " Decimals are written with a point: 56.5." if isinstance(value, list) and len(value) > 2 else ""
-        )
+        if isinstance(value, list) and len(value) in (3, 4) and all(isinstance(x, int) for x in value):
+            meant = _with_points(value)
+            raise fault(
+                f"has {len(value)} numbers instead of two: commas part them, also where decimals are meant.",
+                f"Decimals are written with a point: {meant}.",
+            )
+        found = f"is {kind_of(value)}"
+        if isinstance(value, list):
+            found = f"has {len(value)} number{'' if len(value) == 1 else 's'}"
         raise fault(
-            f"{found}, but should be two lengths: to the right, and up.",
-            f"Write for example [8.2, 58.4].{comma}",
+            f"{found}, but should be two lengths: to the right, and up.", "Write for example [8.2, 58.4]."
         )
     x, y = (_length_mm(item, unit or Unit.CM) for item in value)
-    if unit is not None and max(abs(x), abs(y)) > LARGEST_COORDINATE_MM:
+    if unit is not None and not (x in ranges.FROM_CORNER and y in ranges.FROM_CORNER):
         far = format_length(max(abs(x), abs(y)), unit)
         raise fault(f"is {far} from the corner of the paper.", "Check the number and its unit.")
     return x, y
@@ -257,6 +279,18 @@ def _point(value: object, info: ValidationInfo) -> tuple[float, float]:
 
 Point: TypeAlias = Annotated[tuple[float, float], PlainValidator(_point)]
 """Two lengths, to the right and up, in mm."""
+
+
+def _with_points(numbers: list[int]) -> str:
+    """Three or four whole numbers as the two they may have been: ``[4, 2, 63, 5]`` as ``[4.2, 63.5]``.
+
+    >>> _with_points([4, 2, 63])
+    '[4.2, 63] or [4, 2.63]'
+    """
+    shown = [number_shown(number) for number in numbers]
+    if len(shown) == 4:
+        return f"[{shown[0]}.{shown[1]}, {shown[2]}.{shown[3]}]"
+    return f"[{shown[0]}.{shown[1]}, {shown[2]}] or [{shown[0]}, {shown[1]}.{shown[2]}]"
 
 
 def _span(value: object, info: ValidationInfo) -> tuple[float, float]:
@@ -267,9 +301,15 @@ def _span(value: object, info: ValidationInfo) -> tuple[float, float]:
         )
     unit = _unit(info)
     begin, end = (_length_mm(item, unit or Unit.CM) for item in value)
+    if unit is not None and not (begin in ranges.PLACE_ON_CLOTH and end in ranges.PLACE_ON_CLOTH):
+        told = (format_length(mm, unit) for mm in (begin, end))
+        raise fault(
+            f"is {' to '.join(told)}, which lies on no cloth.", "Measure it from the cloth's end or side."
+        )
     if not begin < end:
         raise fault(
-            f"begins at {value[0]} and ends at {value[1]}.", "Give the smaller of the two distances first."
+            f"begins at {number_shown(value[0])} and ends at {number_shown(value[1])}.",
+            "Give the smaller of the two distances first.",
         )
     return begin, end
 
@@ -295,7 +335,7 @@ def _grain(value: object) -> str | float | tuple[str, ...]:
             return names
     elif isinstance(value, int | float) and not isinstance(value, bool):
         degrees = _number(value)
-        if abs(degrees) <= 360:
+        if degrees in ranges.GRAIN:
             return degrees
     raise fault(
         f"is {kind_of(value)}, but should say where the grain line runs.",
@@ -321,10 +361,30 @@ FoldEdge: TypeAlias = Annotated[str | None, PlainValidator(_fold_edge)]
 """Name of an edge, or ``false``."""
 
 
+def _counts(value: object) -> object:
+    if isinstance(value, dict):
+        return value
+    written = value if isinstance(value, int) else '"pair"'
+    raise fault(
+        f"is {kind_of(value)}, but should say from which cloth as well.",
+        f"Write in braces, for each cloth by its short name: cut = {{ main = {written} }}.",
+    )
+
+
+Counts = BeforeValidator(_counts)
+"""What counts stand in: a table by cloth."""
+
+
 def _count(value: object) -> int | str:
     if isinstance(value, bool) or not isinstance(value, int | str):
         raise fault(
             f"is {kind_of(value)}, but should be a count.", 'Write a whole number, or "pair", "2 singles".'
+        )
+    if isinstance(value, str):
+        return _text(value)
+    if abs(value) > _MOST_RECKONED:
+        raise fault(
+            f"is {kind_of(value)}, but should be a count.", f"Give a number from 0 to {ranges.CUT.most:g}."
         )
     return value
 

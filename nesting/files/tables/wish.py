@@ -6,11 +6,12 @@ from typing import Annotated
 
 from pydantic import BaseModel, ConfigDict, Field
 
+from nesting.files.tables import ranges
 from nesting.files.tables.values import Name, Point, length
 
 __all__ = ["WishTable"]
 
-_Length = Annotated[float, length(0, 100_000, zero_allowed=False)]
+_Length = Annotated[float, length(ranges.WISH_LENGTH)]
 
 
 class WishTable(BaseModel):

@@ -5,21 +5,14 @@ from __future__ import annotations
 import difflib
 from collections.abc import Collection, Iterable
 
-__all__ = ["choices", "did_you_mean", "kind_of", "listed", "quoted"]
+from nesting.lettering import quoted as quoted
 
-_LONGEST_QUOTE = 40
+__all__ = ["choices", "did_you_mean", "kind_of", "listed", "number_shown", "quoted"]
 
-
-def quoted(name: object) -> str:
-    r"""A name or value as shown in a message: in quotation marks, not too long, all of it visible.
-
-    >>> quoted("front")
-    "'front'"
-    >>> print(quoted("col\x07lar"))
-    'col\x07lar'
-    """
-    shown = "".join(c if c.isprintable() else c.encode("unicode_escape").decode() for c in str(name))
-    return f"'{shown}'" if len(shown) <= _LONGEST_QUOTE else f"'{shown[: _LONGEST_QUOTE - 1]}…'"
+_MOST_SPELLED = 10**15
+"""A whole number beyond is not spelled out."""
+_MOST_LISTED = 20
+"""So many names are told one by one."""
 
 
 def listed(names: Iterable[str]) -> str:
@@ -27,8 +20,16 @@ def listed(names: Iterable[str]) -> str:
 
     >>> listed(["main", "lining", "sample"])
     "'main', 'lining' and 'sample'"
+
+    Of very many, the first.
+
+    >>> listed(map(str, range(100)))[-20:]
+    "'18', '19' and 80 more"
     """
-    shown = [quoted(name) for name in names]
+    names = list(names)
+    shown = [quoted(name) for name in names[:_MOST_LISTED]]
+    if len(names) > len(shown):
+        shown.append(f"{len(names) - len(shown)} more")
     return " and ".join([", ".join(shown[:-1]), shown[-1]] if len(shown) > 1 else shown)
 
 
@@ -57,6 +58,15 @@ def choices(name: str, known: Collection[str], kind: str) -> str:
     return f"{did_you_mean(name, known)} {lead} {listed(known)}.".strip()
 
 
+def number_shown(value: float) -> str:
+    """A number as it is, unless it has no end.
+
+    >>> number_shown(501), number_shown(10**400)
+    ('501', 'an endless number')
+    """
+    return "an endless number" if isinstance(value, int) and abs(value) > _MOST_SPELLED else f"{value}"
+
+
 def kind_of(value: object) -> str:
     """What a TOML value is, in words.
 
@@ -65,10 +75,9 @@ def kind_of(value: object) -> str:
     """
     if isinstance(value, bool):
         return "true" if value else "false"
-    if isinstance(value, int) and abs(value) > 10**15:
-        return "an endless number"
     if isinstance(value, int | float):
-        return f"the number {value}"
+        shown = number_shown(value)
+        return shown if shown.startswith("an ") else f"the number {shown}"
     if isinstance(value, str):
         return f"the text {quoted(value)}"
     if isinstance(value, list | tuple):

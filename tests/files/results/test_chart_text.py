@@ -70,3 +70,9 @@ def test_no_name_breaks_page_picture_or_table(name):
     assert chart_png(made, dpi=50).startswith(b"\x89PNG")
     assert name in chart_text(made)
     assert next(csv.DictReader(chart_csv(made).splitlines()))["name"] == name
+
+
+def test_names_that_begin_like_formulas_are_shown_as_text():
+    _, *body = csv.reader(chart_csv(chart("-2", "10", name="@calico")).splitlines())
+    assert {row[1] for row in body} == {"'@calico"}
+    assert [row[5] for row in body[:2]] == ["'-2", "10"]

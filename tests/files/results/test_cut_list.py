@@ -33,3 +33,11 @@ def test_lines_end_as_rfc_4180_asks(estimate):
 def test_two_cloths_stand_one_under_the_other(estimate):
     twice = replace(estimate, estimates=estimate.estimates * 2)
     assert len(rows(cut_list_csv(twice))) == 1 + 2 * 3
+
+
+def test_a_name_that_begins_like_a_formula_is_shown_as_text(estimate):
+    cloth = replace(estimate.project.cloths["main"], name='=HYPERLINK("a")')
+    (one,) = estimate.estimates
+    project = replace(estimate.project, cloths={"main": cloth})
+    spoilt = replace(estimate, project=project, estimates=(replace(one, lay=replace(one.lay, cloth=cloth)),))
+    assert {row[0] for row in rows(cut_list_csv(spoilt))[1:]} == {'\'=HYPERLINK("a")'}
