@@ -29,7 +29,7 @@ from nesting.packing.result import Packing, Progress, StopReason
 from nesting.packing.stop import AnyOf, BoundReached, Evaluations, StopRule, default_evaluations
 from nesting.packing.verify import violations
 from nesting.packing.walks import preparing
-from nesting.packing.walks.construct import construct
+from nesting.packing.walks.construct import construct, in_a_row
 from nesting.packing.walks.separate import walk_on
 from nesting.packing.walks.settings import ROAM, TIGHTEN, Settings
 from nesting.packing.walks.walk import Walk, new_walk
@@ -79,7 +79,8 @@ def pack(
     Returns
     -------
     Packing
-        Verified. At least the constructed lay, even with no budget; the best so far after Ctrl-C.
+        Verified. At least the constructed lay, even with no budget; if that is refused, all pieces one after
+        another. The best so far after Ctrl-C.
 
     Raises
     ------
@@ -90,7 +91,7 @@ def pack(
     InvalidProblem
         Other input that makes no sense.
     LayRefused
-        The constructed lay failed verification: a defect of the engine.
+        Even the pieces one after another failed verification: a defect of the engine.
     """
     begun = time.perf_counter()
     if walks < 1:
@@ -101,7 +102,10 @@ def pack(
     bound = lower_bound(problem, layout)
     record = _Record(problem, layout, bound, seed, begun, on_progress)
     if not record.offer(xy, shape, length, used):
-        raise LayRefused("the constructed lay failed verification: " + "; ".join(record.faults))
+        _log.warning("the constructed lay was refused: %s", "; ".join(record.faults))
+        xy, shape, length = in_a_row(layout)
+        if not record.offer(xy, shape, length, used):
+            raise LayRefused("the constructed lay failed verification: " + "; ".join(record.faults))
     rule = AnyOf(BoundReached(), stop or Evaluations(default_evaluations(problem)))
     if rule(record.progress(used)):
         return record.packing(used, rule.reason)

@@ -81,8 +81,21 @@ def _remembered(a_bytes: bytes, b_bytes: bytes) -> tuple[bytes, ...]:
     tool = pyclipper.Pyclipper()
     tool.AddPaths(_convolution(a, -b), pyclipper.PT_SUBJECT, True)
     rings = tool.Execute(pyclipper.CT_UNION, pyclipper.PFT_NONZERO, pyclipper.PFT_NONZERO)
-    rings = pyclipper.CleanPolygons(rings, CLEAN)
-    return tuple(np.array(ring, dtype=np.float64).tobytes() for ring in rings if len(ring) >= 3)
+    cleaned = (_cleaned(ring) for ring in rings)
+    return tuple(np.array(ring, dtype=np.float64).tobytes() for ring in cleaned if len(ring) >= 3)
+
+
+def _cleaned(ring: list[list[int]]) -> list[list[int]]:
+    """The ring without corners that are rounding; empty where it is nothing else.
+
+    A slot that an arm just fits is a hole of some units with a crack like a needle beside it. Which way such
+    a ring runs is told by its whole area, most of which is the needle's: its length times what it was rounded
+    by. So once the needle is cleaned away, what is left may run the wrong way round, and all that lies
+    nearest to it would count as outside.
+    """
+    fewer: list[list[int]] = pyclipper.CleanPolygon(ring, CLEAN)
+    turned = pyclipper.Orientation(fewer) != pyclipper.Orientation(ring)
+    return fewer[::-1] if turned else fewer
 
 
 def _convolution(p: IntArray, q: IntArray) -> list[list[list[int]]]:

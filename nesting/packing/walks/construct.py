@@ -19,7 +19,7 @@ from nesting.packing.kernels.sight import Scratch, look_round, new_scratch
 from nesting.packing.outlines.shapes import IntArray
 from nesting.packing.outlines.tables import Layout, Tables
 
-__all__ = ["construct"]
+__all__ = ["construct", "in_a_row"]
 
 FORBIDDEN = 1e12
 """Weight of an overlap: the least depth that counts costs far more than any length."""
@@ -65,6 +65,37 @@ def construct(layout: Layout) -> tuple[FloatArray, IntArray, float, int]:
             "Not all that has to lie within a part of the strip was found room in it. Make that part longer."
         )
     return *best, int(used[0])
+
+
+def in_a_row(layout: Layout) -> tuple[FloatArray, IntArray, float]:
+    """Pieces one after another along the strip, by their boxes alone: what is left where a lay is refused.
+
+    Asks no no-fit polygon, so nothing that is wrong with one can spoil it. What is held to a part of the
+    strip comes first, and everything else after the last obstacle.
+
+    Returns
+    -------
+    xy, shape, length
+        As `construct`.
+    """
+    tables = layout.tables
+    xy, shape = np.zeros((len(tables.size), 2)), np.zeros(len(tables.size), dtype=np.int64)
+    xy[tables.moving :], shape[tables.moving :] = layout.fixed_xy, layout.fixed_shape
+    blocked = float((layout.fixed_xy[:, 0] + tables.half[layout.fixed_shape, 0]).max(initial=0.0))
+    end = -np.inf
+    last = tables.x_rule[tables.shapes[: tables.moving, 0], 2]
+    for i in np.argsort(last, kind="stable"):
+        if np.isinf(last[i]):
+            end, blocked = max(end, blocked + tables.gap), -np.inf
+        ways = np.arange(*tables.shapes[i])
+        first, step, most = tables.x_rule[ways].T
+        x = np.maximum(first, end + tables.half[ways, 0])
+        on_step = step > 0
+        x[on_step] = first[on_step] + step[on_step] * np.ceil((x - first)[on_step] / step[on_step] - BACK)
+        s = int(np.argmin(np.where(x <= most, x + tables.half[ways, 0], np.inf)))
+        shape[i], xy[i] = ways[s], (x[s], tables.y_rule[ways[s], 0])
+        end = float(x[s] + tables.half[ways[s], 0]) + tables.gap
+    return xy, shape, end - tables.gap
 
 
 def _orders(tables: Tables) -> list[tuple[IntArray, float]]:
