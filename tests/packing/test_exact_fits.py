@@ -34,6 +34,11 @@ def test_no_first_lay_of_two_spirals_is_refused(cases):
         assert first_lay_faults(two_spirals(0, number)) == (), number
 
 
+def test_two_edges_of_one_direction_are_a_corner_all_the_same():
+    # two edges of this spiral, put on the grid, differ in direction by less than can be told
+    assert first_lay_faults(two_spirals(5, 9442)) == ()
+
+
 def test_a_refused_first_lay_becomes_one_piece_after_another(monkeypatch, caplog):
     def on_one_heap(layout):
         xy, shape, length, used = construct(layout)

@@ -92,3 +92,10 @@ def _hollows(grown, a, reach):
     """Area of hollows that closed up and count as filled."""
     buffered = Polygon(a).buffer(reach)
     return sum(Polygon(hole).area for hole in buffered.interiors)
+
+
+def test_a_corner_on_a_straight_edge_is_in_no_ones_way():
+    straight = ring((0, 0), (400, 0), (1000, 0), (1000, 1000), (0, 1000))
+    square = ring((0, 0), (1000, 0), (1000, 1000), (0, 1000))
+    for one, other in ((straight, square), (square, straight), (straight, straight)):
+        assert region(no_fit(one, other)).equals(shapely.box(-1000, -1000, 1000, 1000))
