@@ -4,9 +4,9 @@ Most cases are made from lays, so that one of known length exists. A strip is cu
 and zigzags; the pieces, turned and mirrored at random and allowed to be turned back, fit it again. A stretch
 of it may be there two or three times, shifted, turned or mirrored: its pieces are then copies of one item, or
 items of their own that are each other's mirror images. Where a piece touches a side it may be bound to it;
-it may be held to lattices that it lies on, or to a part of the strip that holds it, often exactly; some are
-not asked for and stand as obstacles, or are left out; a gap is made by cutting round every piece. The engine
-has no part in these.
+it may be held to lattices that it lies on, or to a part of the strip that holds it, often exactly; some may
+lie at any angle; some are not asked for and stand as obstacles, or are left out; a gap is made by cutting
+round every piece. The engine has no part in these.
 
 Such lays can mostly be mirrored as a whole, which hides what a bound may wrongly take for symmetric. So for
 each there are `PAIRS` smaller ones of another sort: one or two outlines, a left and a right of each, some not
@@ -36,6 +36,7 @@ from nesting.packing.bounds.bound import lower_bound
 from nesting.packing.outlines.checks import checked
 from nesting.packing.outlines.table_building import build
 from nesting.packing.problem import WHOLE_STRIP, variant_outline
+from nesting.packing.turning import finite
 
 __all__ = ["KINDS", "KnownLay", "bound_of", "cut_lay", "cut_up", "flipped", "hunt", "laid_pairs"]
 
@@ -68,6 +69,7 @@ KINDS = (
     "gap",
     "many vertices",
     "toothed",
+    "any angle",
 )
 
 ROUNDING_MM = 1e-9
@@ -177,9 +179,39 @@ def cut_lay(seed: int, case: int = 0) -> KnownLay:
     if blocked and rng.random() < 0.3:  # behind the lay, in no one's way
         obstacles.append(np.array(shapely.box(reach + 1, 0, reach + 20, width).exterior.coords)[:-1])
         kinds.add("obstacles")
+    if rng.random() < 0.3:
+        items, placements = _freed(rng, items, placements)
+        kinds |= {"any angle"} if any(item.any_turn for item in items) else set()
     # a hair less than was cut round each: corners are not to the last digit where they should be
     problem = StripProblem(width - gap, tuple(items), max(0.0, gap * (1 - 1e-6)), tuple(obstacles))
     return KnownLay(problem, tuple(placements), reach, frozenset(kinds))
+
+
+def _freed(
+    rng: np.random.Generator, items: list[Item], placements: list[Placement]
+) -> tuple[list[Item], list[Placement]]:
+    """Some or all of the items that are bound to nothing may lie at any angle, and do so."""
+    share = rng.choice([0.5, 1.0])
+    off = rng.uniform(-180.0, 180.0, len(items))
+    free = [
+        item.edge is EdgeRule.FREE
+        and not item.x_lattice
+        and not item.y_lattice
+        and bool(rng.random() < share)
+        for item in items
+    ]
+    freed = [
+        replace(
+            item,
+            variants=tuple(replace(way, angle_deg=way.angle_deg - off[k]) for way in item.variants),
+            any_turn=True,
+        )
+        if free[k]
+        else item
+        for k, item in enumerate(items)
+    ]
+    turned = [replace(one, further_deg=float(off[one.item])) if free[one.item] else one for one in placements]
+    return freed, turned
 
 
 def _stretches(
@@ -307,7 +339,7 @@ def _kinds_of(item: Item) -> set[str]:
 def bound_of(problem: StripProblem) -> float:
     """The engine's bound, in mm."""
     problem = checked(problem)
-    return lower_bound(problem, build(problem))
+    return lower_bound(problem, build(finite(problem).searched))
 
 
 def laid_pairs(seed: int, case: int = 0) -> KnownLay:

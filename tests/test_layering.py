@@ -22,7 +22,7 @@ doubts
 packing.problem packing.kept_code
 packing.jit
 packing.result packing.verify packing.outlines
-packing.stop packing.kernels
+packing.stop packing.kernels packing.turning
 packing.walks packing.bounds
 packing.search
 packing

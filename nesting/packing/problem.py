@@ -16,7 +16,7 @@ inner-fit region
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 
 import numpy as np
@@ -121,6 +121,9 @@ class Item:
         Each variant may have its own phase on them.
     x_window_mm : (float, float)
         The placed outline lies between these two along the strip.
+    any_turn : bool
+        Whether it may be turned by any angle from its variants; such an item is bound to no side and to no
+        lattice.
     """
 
     name: str
@@ -131,6 +134,14 @@ class Item:
     x_lattice: Lattice | None = None
     y_lattice: Lattice | None = None
     x_window_mm: tuple[float, float] = WHOLE_STRIP
+    any_turn: bool = False
+
+    def presented(self, placement: Placement) -> Variant:
+        """How that placement of it lies: its variant, turned further where the item may lie at any angle."""
+        variant = self.variants[placement.variant]
+        if not placement.further_deg:
+            return variant
+        return replace(variant, angle_deg=variant.angle_deg + placement.further_deg)
 
     def lattices(self, variant: Variant) -> tuple[Lattice | None, Lattice | None]:
         """What holds x and y of the reference point in that variant."""
@@ -163,13 +174,18 @@ class StripProblem:
 
 @dataclass(frozen=True, slots=True)
 class Placement:
-    """Where one copy lies: `item` and `variant` are indices, `copy` counts from 0 within its item."""
+    """Where one copy lies: `item` and `variant` are indices, `copy` counts from 0 within its item.
+
+    `further_deg` is how far it is turned, counter-clockwise, beyond its variant: 0 but for an item that may
+    lie at any angle.
+    """
 
     item: int
     copy: int
     variant: int
     x_mm: float
     y_mm: float
+    further_deg: float = 0.0
 
 
 def variant_outline(outline: FloatArray, variant: Variant) -> FloatArray:

@@ -22,11 +22,22 @@ from nesting.geometry import FloatArray
 from nesting.packing.bounds.bound import lower_bound
 from nesting.packing.kernels.sight import new_scratch
 from nesting.packing.outlines.checks import checked
+from nesting.packing.outlines.shapes import IntArray
 from nesting.packing.outlines.table_building import build
 from nesting.packing.outlines.tables import Layout, Tables, placements_of
 from nesting.packing.problem import Placement, StripProblem
 from nesting.packing.result import Packing, Progress, StopReason
 from nesting.packing.stop import AnyOf, BoundReached, Evaluations, StopRule, default_evaluations
+from nesting.packing.turning import (
+    MOST_COPIES,
+    STEPS_DEG,
+    Finite,
+    about,
+    among,
+    begin_at,
+    finite,
+    turns_freely,
+)
 from nesting.packing.verify import violations
 from nesting.packing.walks import preparing
 from nesting.packing.walks.construct import construct, in_a_row
@@ -43,6 +54,12 @@ ROUND = 1_000_000
 
 ROAMING = 0.95
 """Share of a known budget after which walks stop exchanging pieces and only press on."""
+
+FIRST_SHARE, MANY_SHARE = 0.1, 0.4
+"""Of the budget, where items may lie at any angle: when the search at few angles ends, and that at many."""
+
+STAGE_ROUND = 1_000
+"""Evaluations that a round has at least where only a share of the budget is to be used."""
 
 LAG = 0.005
 """Share by which a walk's own shortest lay may be longer than that of all before it takes that one over."""
@@ -97,10 +114,11 @@ def pack(
     if walks < 1:
         raise InvalidProblem(f"a search needs at least one walk, not {walks}")
     problem = checked(problem)
-    layout = build(problem)
+    way = finite(problem)
+    layout = build(way.searched)
     xy, shape, length, used = construct(layout)
     bound = lower_bound(problem, layout)
-    record = _Record(problem, layout, bound, seed, begun, on_progress)
+    record = _Record(way, layout, bound, seed, begun, on_progress)
     if not record.offer(xy, shape, length, used):
         _log.warning("the constructed lay was refused: %s", "; ".join(record.faults))
         xy, shape, length = in_a_row(layout)
@@ -109,26 +127,91 @@ def pack(
     rule = AnyOf(BoundReached(), stop or Evaluations(default_evaluations(problem)))
     if rule(record.progress(used)):
         return record.packing(used, rule.reason)
-    seeds = np.random.SeedSequence(seed).generate_state(walks, np.uint64).astype(np.int64)
-    team = [new_walk(layout.tables, xy, shape, length, bound, int(s)) for s in seeds]
-    spent = used
+    search = _Search(problem, rule, stop, seed, walks, executor, record, used)
     try:
         preparing.wait(lambda: rule(record.progress(used)))  # where a caller has asked for a second process
         with ExitStack() as stack:
             if executor is None:
-                executor = stack.enter_context(ThreadPoolExecutor(min(walks, os.cpu_count() or 1)))
-            while not rule(record.progress(spent)):
-                settings = TIGHTEN if rule.used(record.progress(spent)) >= ROAMING else ROAM
-                budget = max(1, min(_round_of(layout.tables), _left(stop, problem, spent) // walks))
-                tasks = [executor.submit(_advance, layout.tables, w, settings, budget) for w in team]
-                team = [task.result() for task in tasks]
-                before, spent = spent, used + sum(int(w.attempt.used[0]) for w in team)
-                _compare(team, record, spent)
-                if spent == before:  # every walk is at its floor: a rule that counts would wait for ever
-                    return record.packing(spent, StopReason.FLOOR)
+                search.executor = stack.enter_context(ThreadPoolExecutor(min(walks, os.cpu_count() or 1)))
+            if not turns_freely(problem):
+                reason = search.go_on(xy, shape)
+            else:
+                reason = _freely(search, xy, shape)
     except KeyboardInterrupt:
-        return record.packing(spent, StopReason.INTERRUPTED)
-    return record.packing(spent, rule.reason)
+        reason = StopReason.INTERRUPTED
+    return record.packing(search.spent, reason)
+
+
+def _freely(search: _Search, xy: FloatArray, shape: IntArray) -> StopReason:
+    """Search at few angles, then at many, then turn every copy by less and less about the best lay."""
+    record = search.record
+    copies = sum(item.demand for item in search.problem.items if item.any_turn)
+    if copies > MOST_COPIES:
+        return search.go_on(xy, shape)
+    reason = search.go_on(xy, shape, until=FIRST_SHARE)
+    for number in range(len(STEPS_DEG) + 1):
+        if search.over():
+            break
+        lay = record.placements
+        way = about(search.problem, lay, STEPS_DEG[number - 1]) if number else among(search.problem, lay)
+        layout = build(way.searched)
+        record.now(way, layout, *begin_at(layout, way, lay))
+        until = MANY_SHARE + (1.0 - MANY_SHARE) * number / len(STEPS_DEG)
+        reason = search.go_on(record.xy, record.shape, until=until if number < len(STEPS_DEG) else np.inf)
+    return reason
+
+
+class _Search:
+    """Walks for one layout after another, all under one stop rule."""
+
+    def __init__(
+        self,
+        problem: StripProblem,
+        rule: AnyOf,
+        stop: StopRule | None,
+        seed: int,
+        walks: int,
+        executor: Executor | None,
+        record: _Record,
+        used: int,
+    ) -> None:
+        self.problem, self.rule, self.stop, self.walks = problem, rule, stop, walks
+        self.executor, self.record, self.spent = executor, record, used
+        self.seeds = np.random.SeedSequence(seed).generate_state(walks, np.uint64).astype(np.int64)
+
+    def over(self) -> bool:
+        """Whether the stop rule says so."""
+        return self.rule(self.record.progress(self.spent))
+
+    def go_on(self, xy: FloatArray, shape: IntArray, until: float = np.inf) -> StopReason:
+        """Let the walks go on from a lay until the rule ends them, or that share of the budget is used."""
+        record, tables, executor = self.record, self.record.layout.tables, self.executor
+        assert executor is not None
+        team = [new_walk(tables, xy, shape, record.length, record.bound, int(s)) for s in self.seeds]
+        begun = self.spent
+        while not self.over() and (until > 1.0 or self._share() < until):
+            settings = TIGHTEN if self.rule.used(record.progress(self.spent)) >= ROAMING else ROAM
+            left = _left(self.stop, self.problem, self.spent)
+            if until <= 1.0:
+                left = min(left, max(STAGE_ROUND, self._until(until)))
+            budget = max(1, min(_round_of(tables), left // self.walks))
+            tasks = [executor.submit(_advance, tables, w, settings, budget) for w in team]
+            team = [task.result() for task in tasks]
+            before, self.spent = self.spent, begun + sum(int(w.attempt.used[0]) for w in team)
+            _compare(team, record, self.spent)
+            if self.spent == before:  # every walk is at its floor: a rule that counts would wait for ever
+                return StopReason.FLOOR
+        return self.rule.reason if self.over() else StopReason.NOT_YET
+
+    def _until(self, until: float) -> int:
+        """Evaluations until that share of the budget is used, if they go on as so far."""
+        share = self._share()
+        return int((until - share) / share * self.spent)
+
+    def _share(self) -> float:
+        """Of the budget; where the rule has none, of what is searched if no rule is given."""
+        used = self.rule.used(self.record.progress(self.spent))
+        return used if used > 0 else self.spent / default_evaluations(self.problem)
 
 
 def _round_of(tables: Tables) -> int:
@@ -168,14 +251,14 @@ class _Record:
 
     def __init__(
         self,
-        problem: StripProblem,
+        way: Finite,
         layout: Layout,
         bound: float,
         seed: int,
         begun: float,
         on_progress: Observer | None,
     ) -> None:
-        self.problem, self.layout, self.bound, self.seed, self.begun = problem, layout, bound, seed, begun
+        self.way, self.layout, self.bound, self.seed, self.begun = way, layout, bound, seed, begun
         self.on_progress = on_progress
         self.length = np.inf
         self.faults: tuple[str, ...] = ()
@@ -184,13 +267,13 @@ class _Record:
     def offer(
         self,
         xy: FloatArray,
-        shape: np.ndarray[tuple[int, ...], np.dtype[np.int64]],
+        shape: IntArray,
         length: float,
         spent: int,
     ) -> bool:
         """Take a lay if it verifies."""
-        placements = placements_of(self.layout, xy, shape)
-        self.faults = violations(self.problem, placements)
+        placements = self.way.told(placements_of(self.layout, xy, shape))
+        self.faults = violations(self.way.asked, placements)
         if self.faults:
             return False
         self.placements, self.length = placements, length
@@ -198,6 +281,10 @@ class _Record:
         if self.on_progress is not None:
             self.on_progress(self.progress(spent), self.packing(spent, StopReason.NOT_YET))
         return True
+
+    def now(self, way: Finite, layout: Layout, xy: FloatArray, shape: IntArray) -> None:
+        """From here on lays are of another layout, in which the best so far is this."""
+        self.way, self.layout, self.xy, self.shape = way, layout, xy, shape
 
     def progress(self, spent: int) -> Progress:
         return Progress(spent, time.perf_counter() - self.begun, self.length, self.bound)

@@ -32,6 +32,7 @@ class PlacementFault(FaultKind):
 
     NO_SUCH_ITEM = "a placement of item {item}, which does not exist"
     NO_SUCH_VARIANT = "{label} lies in variant {variant}, which is not allowed"
+    TURNED = "{label} is turned {further_deg:.6g} degrees beyond its variant, which is not allowed"
     NO_PLACE = "{label} lies at no place at all"
     OTHER_NUMBER = "{label} is placed {times} times"
     NOT_ASKED_FOR = "{label} was not asked for"
@@ -48,8 +49,9 @@ class PlacementFault(FaultKind):
 def violations(problem: StripProblem, placements: Sequence[Placement]) -> tuple[Fault, ...]:
     """Everything wrong with a lay, in words; empty when it is right.
 
-    Checked: every item placed exactly as often as asked, each copy once; only allowed variants; inside the
-    strip; edge rules and lattices; no two items' insides overlap, nor an obstacle's; the gap is kept.
+    Checked: every item placed exactly as often as asked, each copy once; only allowed variants, and none
+    turned further unless it may be; inside the strip; edge rules and lattices; no two items' insides overlap,
+    nor an obstacle's; the gap is kept.
     """
     faults = _count_faults(problem, placements)
     if faults:
@@ -58,7 +60,7 @@ def violations(problem: StripProblem, placements: Sequence[Placement]) -> tuple[
     placed = []
     for placement in placements:
         item = problem.items[placement.item]
-        ring = variant_outline(item.outline, item.variants[placement.variant])
+        ring = variant_outline(item.outline, item.presented(placement))
         ring = ring + np.array([placement.x_mm, placement.y_mm])
         faults += _place_faults(item, placement, ring, problem.width_mm, tolerance)
         placed.append(Polygon(ring))
@@ -84,7 +86,13 @@ def _count_faults(problem: StripProblem, placements: Sequence[Placement]) -> lis
                     label=_label(item, placement.copy), variant=placement.variant
                 )
             )
-        if not (np.isfinite(placement.x_mm) and np.isfinite(placement.y_mm)):
+        if placement.further_deg and not item.any_turn:
+            faults.append(
+                PlacementFault.TURNED.of(
+                    label=_label(item, placement.copy), further_deg=placement.further_deg
+                )
+            )
+        if not np.isfinite([placement.x_mm, placement.y_mm, placement.further_deg]).all():
             faults.append(PlacementFault.NO_PLACE.of(label=_label(item, placement.copy)))
         seen[placement.item, placement.copy] += 1
     for index, item in enumerate(problem.items):

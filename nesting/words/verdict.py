@@ -9,13 +9,11 @@ from collections.abc import Callable, Iterator, Sequence
 
 from nesting.cloth.spread import Spread
 from nesting.cutting.lay import Lay, TriedSpread
-from nesting.cutting.plan.demand import allowed_turn
 from nesting.cutting.reasons import Barred
 from nesting.estimate.better import shows_it
 from nesting.estimate.estimate import Estimate
 from nesting.estimate.least import least_to_buy_mm
 from nesting.estimate.on_remnant import as_measured_mm, on_remnant
-from nesting.pattern.piece import Turn
 from nesting.project import Project
 from nesting.units import Unit, format_buy, format_length, format_step
 from nesting.words.cloth import one_way_words
@@ -59,7 +57,7 @@ def still_to_save(estimate: Estimate, unit: Unit) -> str:
 
 def _to_buy(estimate: Estimate, project: Project) -> Iterator[str]:
     lay, unit, to_buy_mm = estimate.lay, project.unit, estimate.to_buy_mm
-    ways = _ways(lay, project, tuple(least_to_buy_mm(lay)))
+    ways = _ways(lay, tuple(least_to_buy_mm(lay)))
     if estimate.proven:
         yield f"Proven: {ways}, no lay can save another {format_step(lay.cloth.step_mm, unit)}."
     else:
@@ -154,7 +152,7 @@ def _why(lay: Lay, to_buy_mm: float, others: list[TriedSpread], unit: Unit) -> s
     return f"{said}, the least that was found{f': {reason}' if reason else ''}."
 
 
-def _ways(lay: Lay, project: Project, spreads: tuple[Spread, ...]) -> str:
+def _ways(lay: Lay, spreads: tuple[Spread, ...]) -> str:
     """All the ways of laying that the bounds of these spreads speak for."""
     ways = (
         " or ".join(SPREAD_WORDS[spread].name for spread in spreads)
@@ -165,6 +163,4 @@ def _ways(lay: Lay, project: Project, spreads: tuple[Spread, ...]) -> str:
     if fixed and any(not section.spread.facts.doubled for section in lay.sections):
         # A bound of the open cloth holds for every other spread too; this one only for the lay's own plan.
         ways += " with all that can be cut double on it"
-    if Turn.ANY in {allowed_turn(piece, lay.cloth) for piece in project.pieces_in(lay.cloth.key)}:
-        ways += ", pieces turned in eighths"
     return ways

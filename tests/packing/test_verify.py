@@ -247,6 +247,7 @@ BESIDE = StripProblem(20.0, (Item("square", SQUARE),), obstacles=(SQUARE + np.ar
 WRONG = {
     PlacementFault.NO_SUCH_ITEM: (PAIR, [*at((0, 0), (10, 0)), Placement(1, 0, 0, 0, 0)]),
     PlacementFault.NO_SUCH_VARIANT: (StripProblem(20.0, (TURNED,)), at((0, 0), variant=1)),
+    PlacementFault.TURNED: (StripProblem(20.0, (TURNED,)), [Placement(0, 0, 0, 10, 0, further_deg=90.0)]),
     PlacementFault.NO_PLACE: (PAIR, at((0, 0), (0, float("inf")))),
     PlacementFault.OTHER_NUMBER: (PAIR, at((0, 0))),
     PlacementFault.NOT_ASKED_FOR: (PAIR, at((0, 0), (10, 0), (20, 0))),
@@ -264,6 +265,15 @@ WRONG = {
 @pytest.mark.parametrize("kind", PlacementFault)
 def test_each_fault_that_is_known_is_found_alone(kind):
     assert [fault.kind for fault in violations(*WRONG[kind])] == [kind]
+
+
+@pytest.mark.parametrize(("turned", "right"), [(45.0, True), (44.0, True), (-45.0, True), (90.0, False)])
+def test_an_item_that_may_lie_at_any_angle_is_judged_as_it_lies(turned, right):
+    # a square of 10 mm, its lowest corner at 7.08 from the side where it lies by its corner
+    problem = StripProblem(14.2, (Item("square", SQUARE, any_turn=True),))
+    spot = {45.0: (7.08, 0.0), 44.0: (7.05, 0.0), -45.0: (0.0, 7.08), 90.0: (9.0, 0.0)}[turned]
+    found = violations(problem, [Placement(0, 0, 0, *spot, further_deg=turned)])
+    assert [fault.kind for fault in found] == ([] if right else [PlacementFault.BEFORE])
 
 
 TOLERANCE = RELATIVE_TOLERANCE * 20.0

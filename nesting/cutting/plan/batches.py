@@ -17,6 +17,7 @@ half, so only what may be turned so is cut double there.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
@@ -31,6 +32,7 @@ from nesting.cutting.plan.holds import pin_point
 from nesting.cutting.plan.lines import Lines
 from nesting.cutting.plan.spreading import Zone
 from nesting.geometry import FloatArray, signed_area
+from nesting.packing.outlines.angles import every_variant, least_along
 from nesting.packing.problem import EdgeRule, Item, Lattice, StripProblem, Variant, variant_outline
 from nesting.pattern.cut_shape import CutShape
 from nesting.pattern.piece import CutKind, Turn
@@ -200,7 +202,7 @@ def measures(want: Wanted, yields: Yield) -> tuple[float, float, float]:
     shape = unfolded(want.shape) if want.count.kind is CutKind.ON_FOLD and yields is Yield.ONE else want.shape
     edge = EdgeRule.LOW if yields is Yield.WHOLE_ON_FOLD else EdgeRule.FREE
     (batch,) = _batch(want, shape, yields, [(1,)], (False, True), edge)
-    boxes = (_box(shape, variant) for variant in batch.item.variants)
+    boxes = (_box(shape, variant) for variant in every_variant(batch.item, np.inf))
     along, across = min(boxes, key=lambda box: (round(box[1], 6), box[0]))
     return along, across, _area(shape)
 
@@ -208,6 +210,9 @@ def measures(want: Wanted, yields: Yield) -> tuple[float, float, float]:
 def least_along_mm(want: Wanted, width_mm: float) -> float | None:
     """What the piece measures along the cloth at least, as it may be turned; None where none goes across."""
     shape = unfolded(want.shape) if want.count.kind is CutKind.ON_FOLD else want.shape
+    if want.any_turn:
+        along_mm, _ = least_along(shape.cut_line, width_mm + FIT_TOLERANCE_MM)
+        return None if math.isinf(along_mm) else along_mm
     boxes = (_box(shape, Variant(angle)) for angle in want.angles_deg)
     return min((along for along, across in boxes if across <= width_mm + FIT_TOLERANCE_MM), default=None)
 
@@ -333,6 +338,7 @@ def _batch(
         x_lattice=on_x,
         y_lattice=on_y or pinned_y,
         x_window_mm=window,
+        any_turn=want.any_turn and edge is EdgeRule.FREE and want.hold.pin is None,
     )
     return [Batch(want, shape, yields, tuple(copies), item)]
 

@@ -37,9 +37,9 @@ ANGLES_DEG: Mapping[Turn, tuple[float, ...]] = {
     Turn.NONE: (0.0,),
     Turn.HALF: (0.0, 180.0),
     Turn.QUARTER: (0.0, 90.0, 180.0, 270.0),
-    # "Any" is searched in eighths of a turn: the engine takes a finite set of directions.
     Turn.ANY: tuple(45.0 * k for k in range(8)),
 }
+"""Of "any", only those that are tried in any case: see `Wanted.any_turn`."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -70,6 +70,11 @@ class Wanted:
     """Where the person wishes it to lie."""
     matched: tuple[Axis, ...] = ()
     """In which directions it is held to the repeat of the cloth."""
+
+    @property
+    def any_turn(self) -> bool:
+        """Whether it may lie at any angle, beside those named."""
+        return self.turn is Turn.ANY
 
     @property
     def handed(self) -> bool:

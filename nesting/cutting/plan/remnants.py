@@ -22,7 +22,7 @@ import numpy as np
 from nesting.cloth.cloth import Cloth, Nap, Spread
 from nesting.cloth.remnant import part_keys
 from nesting.cutting.lay import Lay, Yield
-from nesting.cutting.plan.batches import FIT_TOLERANCE_MM, measures
+from nesting.cutting.plan.batches import FIT_TOLERANCE_MM, least_along_mm, measures
 from nesting.cutting.plan.demand import ANGLES_DEG, Wanted, wanted
 from nesting.cutting.plan.sharing import plans, too_wide
 from nesting.geometry import signed_area
@@ -84,11 +84,8 @@ def remnant_cloths(cloth: Cloth) -> tuple[Cloth, ...]:
 
 def goes_on(want: Wanted, part: Cloth) -> bool:
     """Whether a remnant is large enough for one of this piece by itself."""
-    room = part.room_mm or 0.0
-    boxed = any(
-        along <= room + FIT_TOLERANCE_MM and across <= part.usable_width_mm + FIT_TOLERANCE_MM
-        for along, across in boxes(want)
-    )
+    along = least_along_mm(want, part.usable_width_mm)
+    boxed = along is not None and along <= (part.room_mm or 0.0) + FIT_TOLERANCE_MM
     return boxed and not (part.spread is not Spread.BEST and too_wide((want,), part, part.spread))
 
 

@@ -131,7 +131,7 @@ def _section(one: ZoneBatches, packing: Packing | None, start_mm: float, table_m
     for placement in () if packing is None else packing.placements:
         batch = one.batches[placement.item]
         want, copies = batch.want, batch.copies[placement.copy]
-        variant = batch.item.variants[placement.variant]
+        variant = batch.item.presented(placement)
         shift = np.array([placement.x_mm, placement.y_mm])
         placed.append(
             PlacedPiece(
@@ -140,7 +140,7 @@ def _section(one: ZoneBatches, packing: Packing | None, start_mm: float, table_m
                 of=want.count.pieces,
                 yields=batch.yields,
                 face=Face.DOWN if variant.mirrored else Face.UP,
-                turned_deg=variant.angle_deg,
+                turned_deg=variant.angle_deg % 360.0 if placement.further_deg else variant.angle_deg,
                 shape=batch.shape.transformed(variant.matrix(), shift),
                 size=want.piece.size,
                 garments=want.garments_of(copies),

@@ -7,6 +7,12 @@ items that cannot lie side by side or are bound to a side (`nesting.packing.boun
 steps, along lines (`nesting.packing.bounds.slices`); and exhaustion for a few of the largest items
 (`nesting.packing.bounds.proof`).
 
+Items that may lie at any angle
+-------------------------------
+An area is the same at any angle, and the least extent along, among all angles at which an item goes across,
+is found exactly (`nesting.packing.outlines.angles`). Rows, slices and exhaustion know finite turns only: they
+are asked of the other items by themselves, for what is left of a lay without the free ones is a lay of those.
+
 The area bound
 --------------
 Items and obstacles do not overlap: the items' area A and that of the obstacles within reach, O(L), fit in
@@ -36,6 +42,7 @@ from nesting.packing.bounds.proof import proven_length
 from nesting.packing.bounds.rows import Distances, chain_bound, row_bound
 from nesting.packing.bounds.slices import slice_bound
 from nesting.packing.bounds.treatment import Treated, Treatment
+from nesting.packing.outlines.angles import least_along
 from nesting.packing.outlines.shapes import DOUBLINGS, THIN, is_thinned, make_shape
 from nesting.packing.outlines.table_building import build
 from nesting.packing.outlines.tables import Layout, Tables
@@ -53,6 +60,7 @@ AREA_TREATED: Treated = {
     "Item.x_lattice": _WHEREVER,
     "Item.y_lattice": _WHEREVER,
     "Item.x_window_mm": _WHEREVER,
+    "Item.any_turn": (Treatment.IGNORED, "an area is the same however it is turned"),
     "StripProblem.width_mm": (Treatment.OBEYED, ""),
     "StripProblem.items": (Treatment.OBEYED, ""),
     "StripProblem.gap_mm": (Treatment.OBEYED, ""),
@@ -70,6 +78,7 @@ SINGLE_TREATED: Treated = {
     "Item.x_lattice": (Treatment.OBEYED, ""),
     "Item.y_lattice": (Treatment.LOOSENED, "only turns that can't lie so are left out: its end is the same"),
     "Item.x_window_mm": (Treatment.OBEYED, ""),
+    "Item.any_turn": (Treatment.OBEYED, ""),
     "StripProblem.width_mm": (Treatment.LOOSENED, "only turns too wide for it are left out"),
     "StripProblem.items": (Treatment.OBEYED, ""),
     "StripProblem.gap_mm": (Treatment.IGNORED, _ALONE),
@@ -101,7 +110,12 @@ COLUMNS = {True: 600, False: 300}
 
 
 def lower_bound(problem: StripProblem, layout: Layout) -> float:
-    """The best of the bounds above, in mm, for a checked problem."""
+    """The best of the bounds above, in mm, for a checked problem.
+
+    `layout` is its own; of one with items that may lie at any angle, that of one with some of their turns.
+    """
+    if any(item.any_turn for item in problem.items):
+        return _free_bound(problem, layout)
     touching = _perimeters(problem) / (2 * problem.width_mm)  # lengths of contact shared out over the width
     slack = CONTACT * layout.tables.tolerance * (layout.tables.moving + 1 + touching)
     best = max(_area_bound(problem), _single_bound(layout.tables)) - slack
@@ -112,6 +126,21 @@ def lower_bound(problem: StripProblem, layout: Layout) -> float:
         rounded = 0.0 if plain is layout else 2 * layout.tables.tolerance  # corners put on the grid anew
         best = max(best, _pair_bound(problem, plain, edges, best, loose) - rounded)
     return best * (1 - 1e-9)
+
+
+def _free_bound(problem: StripProblem, layout: Layout) -> float:
+    """The area of all; what one needs at least at any angle; what is proven of the others by themselves."""
+    held = replace(problem, items=tuple(item for item in problem.items if not item.any_turn))
+    touching = _perimeters(problem) / (2 * problem.width_mm)
+    slack = CONTACT * layout.tables.tolerance * (layout.tables.moving + 1 + touching)
+    best = (max(_area_bound(problem), _any_angle_bound(problem)) - slack) * (1 - 1e-9)
+    return max(best, lower_bound(held, build(held, layout.scale))) if held.items else best
+
+
+def _any_angle_bound(problem: StripProblem) -> float:
+    """The least extent along of the item for which that is greatest, at any angle at which it goes across."""
+    free = (item for item in problem.items if item.any_turn)
+    return max(least_along(item.outline, problem.width_mm * (1 + 1e-8))[0] for item in free)
 
 
 def _perimeters(problem: StripProblem) -> float:

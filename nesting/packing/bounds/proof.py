@@ -57,6 +57,7 @@ TREATED: Treated = {
     "Item.x_lattice": (Treatment.LOOSENED, _ALONG),
     "Item.y_lattice": (Treatment.LOOSENED, "any height between the least and the greatest it allows"),
     "Item.x_window_mm": (Treatment.LOOSENED, _ALONG),
+    "Item.any_turn": (Treatment.LOOSENED, "items that may lie at any angle are left out"),
     "StripProblem.width_mm": (Treatment.OBEYED, ""),
     "StripProblem.items": (Treatment.LOOSENED, "all are left out but a few copies, which need no more strip"),
     "StripProblem.gap_mm": (Treatment.LOOSENED, "kept across the strip only"),

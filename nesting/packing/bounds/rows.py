@@ -42,6 +42,7 @@ TREATED: Treated = {
     "Item.x_lattice": (Treatment.LOOSENED, _ALONG),
     "Item.y_lattice": (Treatment.LOOSENED, "any height between the least and the greatest it allows"),
     "Item.x_window_mm": (Treatment.LOOSENED, _ALONG),
+    "Item.any_turn": (Treatment.LOOSENED, "items that may lie at any angle are left out"),
     "StripProblem.width_mm": (Treatment.OBEYED, ""),
     "StripProblem.items": (Treatment.LOOSENED, "a row is of a few copies; the others may lie anywhere"),
     "StripProblem.gap_mm": (Treatment.LOOSENED, "kept along the strip between those that must not meet"),

@@ -51,6 +51,7 @@ TREATED: Treated = {
     "Item.x_lattice": _ANYWHERE,
     "Item.y_lattice": _ANYWHERE,
     "Item.x_window_mm": _ANYWHERE,
+    "Item.any_turn": (Treatment.LOOSENED, "items that may lie at any angle are left out"),
     "StripProblem.width_mm": (Treatment.OBEYED, ""),
     "StripProblem.items": (Treatment.OBEYED, ""),
     "StripProblem.gap_mm": (Treatment.IGNORED, "items that keep apart do not overlap"),

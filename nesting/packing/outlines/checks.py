@@ -8,6 +8,7 @@ import numpy as np
 
 from nesting.errors import DoesNotFit, InvalidProblem
 from nesting.geometry import FloatArray
+from nesting.packing.outlines.angles import every_variant
 from nesting.packing.outlines.position_rules import slack_mm, x_values, y_values
 from nesting.packing.outlines.shapes import checked_ring, grid_of, make_shape
 from nesting.packing.problem import EdgeRule, Item, StripProblem, variant_outline
@@ -55,6 +56,10 @@ def _checked_outline(item: Item) -> FloatArray:
                 f"'{item.name}' is turned by {variant.angle_deg} degrees and shifted by "
                 f"{variant.x_phase_mm} and {variant.y_phase_mm} mm; each of these has to be a number"
             )
+    if item.any_turn and (item.edge is not EdgeRule.FREE or item.x_lattice or item.y_lattice):
+        raise InvalidProblem(
+            f"'{item.name}' may be turned by any angle, and is bound to a side or a lattice; it can't be both"
+        )
     low, high = item.x_window_mm
     if not (np.isfinite(low) and low < high):
         raise InvalidProblem(
@@ -68,7 +73,7 @@ def _fitting(item: Item, width: float, scale: float) -> Item:
     """The item, if it fits in one variant at least."""
     across, shut = [], []
     slack = slack_mm(width, scale)
-    for variant in item.variants:
+    for variant in every_variant(item, width):
         shape = make_shape(variant_outline(item.outline, variant), scale, name=item.name)
         on_x, on_y = item.lattices(variant)
         if y_values(shape.half[1], shape.centre[1], width, item.edge, on_y, slack) is not None:

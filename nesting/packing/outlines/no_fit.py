@@ -150,10 +150,7 @@ def _taken_in(
 ) -> tuple[np.ndarray[tuple[int, int], np.dtype[np.bool_]], np.ndarray[tuple[int, int], np.dtype[np.bool_]]]:
     """Which edge directions lie in the turn at which vertices: left turns, then right turns."""
     vertex_in = previous_ones(vertex_out)
-    turn = (direction - previous_ones(direction) + np.pi) % (2 * np.pi) - np.pi
-    left = turn > 0
-    vertex_in = np.roll(vertex_out, 1)
-    turn = direction - np.roll(direction, 1)
+    turn = direction - previous_ones(direction)
     # Where both edges have one direction, as near as can be told, their ranks decide here as they do below.
     left = ((0 < turn) & (turn < np.pi)) | (turn < -np.pi) | ((turn == 0) & (vertex_in < vertex_out))
     along = (edge[:, None] - vertex_in[None, :]) % count < ((vertex_out - vertex_in) % count)[None, :]

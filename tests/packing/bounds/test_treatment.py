@@ -35,6 +35,7 @@ CHANGED = {
     "Item.x_lattice": items(x_lattice=Lattice(7.0, 3.0)),
     "Item.y_lattice": items(y_lattice=Lattice(6.0)),
     "Item.x_window_mm": items(x_window_mm=(2.0, np.inf)),
+    "Item.any_turn": items(any_turn=True),
     "StripProblem.width_mm": lambda base: replace(base, width_mm=13.0),
     "StripProblem.items": lambda base: replace(base, items=(*base.items, Item("pole", board(30.0, 6.0)))),
     "StripProblem.gap_mm": lambda base: replace(base, gap_mm=0.5),
@@ -65,6 +66,8 @@ def by_exhaustion(problem):
 
 
 def by_one_item(problem):
+    if problem.items[0].any_turn:
+        return bound._any_angle_bound(problem)
     return bound._single_bound(build(problem).tables)
 
 
