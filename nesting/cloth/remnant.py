@@ -11,7 +11,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-__all__ = ["Blocked", "Remnant", "part_keys"]
+__all__ = ["KEEP_OFF_MM", "Blocked", "Remnant", "part_keys"]
+
+KEEP_OFF_MM = 5.0
+"""From a flaw to the nearest cutting line, unless the person says otherwise: common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,11 +29,14 @@ class Blocked:
         As measured, not closed.
     missing : bool
         True where the cloth is cut away already, False where it is flawed.
+    keep_off_mm : float
+        No cutting line comes nearer than this, on the cloth as it is cut: it does not shrink.
     """
 
     name: str
     outline: tuple[tuple[float, float], ...]
     missing: bool = False
+    keep_off_mm: float = 0.0
 
     @property
     def words(self) -> str:

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from nesting.cloth.cloth import Cloth, Nap, RightSide
+from nesting.cloth.remnant import Blocked
 from nesting.pattern.match import Axis
 from nesting.pattern.piece import Turn
 from nesting.units import Unit, format_length
 
 __all__ = [
+    "blocked_fact",
     "direction_fact",
     "direction_words",
     "nap_words",
@@ -22,6 +24,20 @@ __all__ = [
     "width_fact",
     "width_words",
 ]
+
+
+def blocked_fact(blocked: Sequence[Blocked], unit: Unit) -> str:
+    """How far the cutting lines keep off each flaw, and over what no piece lies.
+
+    >>> blocked_fact([Blocked("stain", (), keep_off_mm=5.0), Blocked("", (), missing=True)], Unit.CM)
+    "Every cutting line keeps 0.5 cm clear of 'stain'. No piece lies over 'cut away'."
+    """
+    sentences = []
+    for keep_off_mm in dict.fromkeys(one.keep_off_mm for one in blocked):
+        names = ", ".join(f"'{one.words}'" for one in blocked if one.keep_off_mm == keep_off_mm)
+        clear = f"Every cutting line keeps {format_length(keep_off_mm, unit)} clear of {names}."
+        sentences.append(clear if keep_off_mm > 0 else f"No piece lies over {names}.")
+    return " ".join(sentences)
 
 
 def width_words(cloth: Cloth, unit: Unit) -> str:

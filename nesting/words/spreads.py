@@ -24,6 +24,7 @@ from nesting.cloth.spread import Spread, row_for_each
 from nesting.cutting.flat.placing import folded_over_mm
 from nesting.cutting.lay import Fold, Lay, LaySection
 from nesting.units import Unit, format_length
+from nesting.words.cloth import blocked_fact
 
 __all__ = [
     "CUT_OPEN",
@@ -269,6 +270,7 @@ def _sentences(lay: Lay, unit: Unit) -> Iterator[str]:
         )
         if words.flaws:
             yield words.flaws
+        yield blocked_fact(lay.cloth.blocked, unit)
     opened = next((one[0] for one in stretches if one[0].spread is not first), None)
     cut_off = opened is not None and first.facts.lengths == 2
     if opened is not None and cut_off:

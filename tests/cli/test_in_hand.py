@@ -38,7 +38,8 @@ def folder(tmp_path):
 
 
 def test_yes_with_sheets_and_what_is_left(folder):
-    hole = 'flaws = [ { name = "moth hole", along = [20, 24], across = [10, 14] } ]\n'
+    hole = 'flaws = [ { name = "moth hole", along = [20, 24], across = [10, 14] }, '
+    hole += '{ name = "stain", along = [40, 41], across = [30, 31], keep_off = "1 cm" } ]\n'
     where = folder(tote_in_hand(160, hole))
     done = ellwand("lay", "tote.toml", cwd=where)
     assert done.returncode == 0, done.stderr
@@ -48,8 +49,9 @@ def test_yes_with_sheets_and_what_is_left(folder):
     assert {"tote.pdf", "tote-main.png", "tote-main-left.png", "tote-lay.json"} <= written
     (cloth,) = json.loads((where / "tote-lay" / "tote-lay.json").read_text(encoding="utf-8"))["cloths"]
     assert (cloth["in_hand"], cloth["to_buy_mm"], cloth["cost"]) == (True, 0.0, 0.0)
-    (blocked,) = cloth["cloth"]["remnants"][0]["blocked"]
+    blocked, stain = cloth["cloth"]["remnants"][0]["blocked"]
     assert (blocked["name"], blocked["outline_mm"][0]) == ("moth hole", [200.0, 100.0])
+    assert (blocked["keep_off_mm"], stain["keep_off_mm"]) == (5.0, 10.0)  # 5 mm where nothing is said
     (buttons,) = cloth["left"]["from_waste"]
     assert (buttons["placed"], len(buttons["outlines_mm"])) == (4, 4)
 

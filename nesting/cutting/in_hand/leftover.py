@@ -23,7 +23,7 @@ from nesting.cutting.flat.spare import flat_limits, opened_lay
 from nesting.cutting.in_hand.rectangles import free_rectangles
 from nesting.cutting.lay import Lay
 from nesting.cutting.left import FlatPiece, LeftOver, SmallPlaced
-from nesting.cutting.plan.flaws import SLIVER_MM
+from nesting.cutting.plan.flaws import SLIVER_MM, kept_clear
 from nesting.geometry import FloatArray
 from nesting.packing import Item, StripProblem, Variant, pack
 from nesting.packing.stop import AnyOf, Evaluations, LengthReached
@@ -50,7 +50,8 @@ def left_over(lay: Lay, spare_mm: float, asked: Sequence[SmallPiece] = ()) -> Le
     limits = flat_limits(opened)
     pieces = [FlatPiece(f"{name} {copy}", _ring(one)) for name, copy, one in cut_polygons(opened)]
     blocked = [FlatPiece(name, _ring(area)) for name, area in blocked_areas(lay.cloth)]
-    taken = [shapely.Polygon(one.outline) for one in (*pieces, *blocked)]
+    taken = [shapely.Polygon(one.outline) for one in pieces]
+    taken += [shapely.Polygon(ring) for ring in kept_clear(lay.cloth)]
     if in_the_round(lay.stretches[0]):
         # The round goes on beyond both edges of what lies flat.
         around = lay.cloth.usable_width_mm

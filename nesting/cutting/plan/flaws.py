@@ -1,6 +1,7 @@
 """Flaws and missing corners of a cloth in hand, as obstacles in each zone of a spread.
 
-A piece laid where the cloth is double is cut through both layers, so a flaw in either is in its way. Where a
+A piece laid where the cloth is double is cut through both layers, so a flaw in either is in its way. No
+cutting line comes nearer to it than the person wishes, so it is taken for that much larger all round. Where a
 flaw comes to lie follows from how the cloth is folded, beginning as it lay when the flaws were measured:
 right side up, its first cut end on the left, its near selvedge towards us. Let F be the full width as it
 lies, s the breadth of a selvedge, T the table under a stretch; X and u are along from the straightened end
@@ -38,7 +39,7 @@ from nesting.cutting.lay import Fold
 from nesting.cutting.plan.spreading import Zone
 from nesting.geometry import FloatArray, counter_clockwise
 
-__all__ = ["SLIVER_MM", "halved_mm", "obstacles"]
+__all__ = ["SLIVER_MM", "halved_mm", "kept_clear", "obstacles"]
 
 SLIVER_MM = 1e-3
 """What is narrower, twice its area over its perimeter, is in no one's way."""
@@ -84,7 +85,7 @@ def obstacles(
     far = np.inf if table_mm is None else table_mm
     strip = shapely.box(0.0, 0.0, min(far, 1e7), zone.width_mm)
     found = []
-    for ring in _washed(cloth):
+    for ring in kept_clear(cloth):
         for seen in _layers(cloth, layout, zone, start_mm, table_mm or 0.0):
             moved = ring * np.array([seen.along, seen.across]) + np.array([seen.x_mm, seen.y_mm])
             for part in shapely.get_parts(shapely.intersection(shapely.Polygon(moved), strip)):
@@ -94,11 +95,23 @@ def obstacles(
     return tuple(found)
 
 
-def _washed(cloth: Cloth) -> list[FloatArray]:
-    """The outlines as they lie on the table, from the straightened end."""
+def kept_clear(cloth: Cloth) -> list[FloatArray]:
+    """What no cutting line enters, from the straightened end, washed: flaws larger by what is kept off them.
+
+    Corners run on to a point, so that a box stays a box.
+    """
+    import shapely
+
     kept = np.array([cloth.kept_along, cloth.kept_across])
     straightened = np.array([cloth.end_allowance_mm, 0.0])
-    return [np.array(one.outline, dtype=np.float64) * kept - straightened for one in cloth.blocked]
+    found = []
+    for one in cloth.blocked:
+        ring = np.array(one.outline, dtype=np.float64) * kept - straightened
+        if one.keep_off_mm > 0:
+            larger = shapely.Polygon(ring).buffer(one.keep_off_mm, join_style="mitre")
+            ring = np.array(larger.exterior.coords)[:-1]
+        found.append(ring)
+    return found
 
 
 def _layers(

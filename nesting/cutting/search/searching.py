@@ -141,7 +141,9 @@ class Searcher:
         it is as long as the pieces need, and reaches as far beyond the last flaw, no flaw of the upper layer
         is in their way; most often much less will do.
         """
-        farthest = max((float(x) for one in self.cloth.blocked for x, _ in one.outline), default=0.0)
+        farthest = max(
+            (float(x) + one.keep_off_mm for one in self.cloth.blocked for x, _ in one.outline), default=0.0
+        )
         tries = 0
         while laid.over_mm > _HELD_TOLERANCE_MM:
             tries += 1

@@ -55,6 +55,9 @@ class LayFault(FaultKind):
     OVERLAP = "'{piece}' {copy} and '{other}' {other_copy} overlap"
     TUBE_WITH_FLAWS = "a tube with flaws, which are measured with it cut open, is not laid open"
     OVER_A_FLAW = "'{piece}' {copy} lies over '{flaw}'"
+    NEAR_A_FLAW = (
+        "'{piece}' {copy} is cut {apart_mm:.2f} mm from '{flaw}', not {keep_off_mm:g} mm clear of it"
+    )
     TOO_NEAR = "{called} and {other} are closer than {gap_mm:g} mm"
 
 
@@ -185,16 +188,27 @@ def _flat_faults(cut: list[CutPiece], flat_mm: float, cloth: Cloth) -> list[Faul
 
 
 def _blocked_faults(lay: Lay, cut: list[CutPiece]) -> list[Fault]:
-    """Pieces of cloth with a flaw in them, or where there is no cloth."""
+    """Pieces of cloth with a flaw in them or too near, or where there is no cloth."""
     areas = blocked_areas(lay.cloth)
     if areas and any(map(in_the_round, lay.stretches)):
         return [LayFault.TUBE_WITH_FLAWS.of()]
-    return [
-        LayFault.OVER_A_FLAW.of(piece=one.piece, copy=one.copy, flaw=name)
-        for name, area in areas
-        for one in cut
-        if one.cut.polygon.buffer(-OVERLAP_TOLERANCE_MM, join_style="mitre").intersects(area)
-    ]
+    found = []
+    for (name, area), blocked in zip(areas, lay.cloth.blocked, strict=True):
+        for one in cut:
+            apart = one.cut.polygon.distance(area)
+            if one.cut.polygon.buffer(-OVERLAP_TOLERANCE_MM, join_style="mitre").intersects(area):
+                found.append(LayFault.OVER_A_FLAW.of(piece=one.piece, copy=one.copy, flaw=name))
+            elif apart < blocked.keep_off_mm - OVERLAP_TOLERANCE_MM:
+                found.append(
+                    LayFault.NEAR_A_FLAW.of(
+                        piece=one.piece,
+                        copy=one.copy,
+                        apart_mm=apart,
+                        flaw=name,
+                        keep_off_mm=blocked.keep_off_mm,
+                    )
+                )
+    return found
 
 
 def _gap_faults(lay: Lay) -> list[Fault]:

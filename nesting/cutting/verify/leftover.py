@@ -60,7 +60,10 @@ def leftover_faults(lay: Lay, spare_mm: float, left: LeftOver) -> tuple[Fault, .
     slack = OVERLAP_TOLERANCE_MM
     cloth = shapely.box(-slack, low - slack, opened.length_mm + slack, low + usable + slack)
     taken = [(f"'{name}' {copy}", outline) for name, copy, outline in cut_polygons(opened)]
-    taken += [(f"'{name}'", area) for name, area in blocked_areas(lay.cloth)]
+    taken += [
+        (f"'{name}'", area.buffer(max(0.0, one.keep_off_mm - slack)))
+        for (name, area), one in zip(blocked_areas(lay.cloth), lay.cloth.blocked, strict=True)
+    ]
     if round_and_round:
         taken += [
             (name, affinity.translate(one, 0.0, step)) for name, one in taken for step in (-usable, usable)

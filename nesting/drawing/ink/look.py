@@ -68,6 +68,7 @@ LINES: Final[dict[str, dict[str, Any]]] = {
     "map": {"color": "#444444", "linewidth": 0.3, "linestyle": "-"},
     "change of spread": {"color": ACCENT, "linewidth": 1.8, "linestyle": (0, (2.5, 1.2))},
     "flaw": {"color": INK, "linewidth": 1.0, "linestyle": (0, (2, 1))},
+    "kept clear": {"color": INK, "linewidth": 0.6, "linestyle": (0, (0.8, 1.6))},
     "cut away": {"color": INK, "linewidth": 0.9, "linestyle": "-"},
     "left over": {"color": INK, "linewidth": 0.8, "linestyle": (0, (5, 2))},
     "tape": {"color": INK, "linewidth": 0.6, "linestyle": "-"},

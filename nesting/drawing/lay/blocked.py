@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -21,6 +22,9 @@ from nesting.drawing.ink.text import LINE_HEIGHT, text_width_pt
 from nesting.drawing.lay.view import View, visible
 from nesting.geometry import FloatArray
 
+if TYPE_CHECKING:
+    from shapely.geometry.base import BaseGeometry
+
 __all__ = ["Seen", "draw_blocked", "name_blocked", "seen_blocked"]
 
 _WORDS_PT = 7.5
@@ -29,11 +33,12 @@ _AWAY_PT = 5.0
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Seen:
-    """A flaw as it lies: `outline` is (N, 2), lay mm, not closed."""
+    """A flaw as it lies: `outline` is (N, 2), lay mm, not closed; `clear` what cutting lines keep off."""
 
     words: str
     missing: bool
     outline: FloatArray
+    clear: tuple[FloatArray, ...] = ()
 
 
 def seen_blocked(lay: Lay, end_mm: float) -> tuple[Seen, ...]:
@@ -70,12 +75,22 @@ def _seen(lay: Lay, end_mm: float) -> Iterator[Seen]:
                 where = "" if len(layers) == 1 else (", lower layer", ", upper layer")[number]
                 for blocked, area in areas:
                     shown = shapely.intersection(affinity.affine_transform(area, back), ground)
-                    for part in shapely.get_parts(shown):
-                        if isinstance(part, shapely.Polygon) and part.area > 1.0:
-                            ring = np.asarray(part.exterior.coords)[:-1]
-                            shift = np.array([section.start_mm, section.across_mm])
-                            yield Seen(f"{blocked.words}{where}", blocked.missing, ring + shift)
+                    shift = np.array([section.start_mm, section.across_mm])
+                    clear = shapely.intersection(
+                        affinity.affine_transform(area, back).buffer(blocked.keep_off_mm), ground
+                    )
+                    rings = tuple(ring + shift for ring in _rings(clear)) if blocked.keep_off_mm else ()
+                    for ring in _rings(shown):
+                        yield Seen(f"{blocked.words}{where}", blocked.missing, ring + shift, rings)
         flat += taken_mm(stretch, lay.cloth)
+
+
+def _rings(shown: BaseGeometry) -> Iterator[FloatArray]:
+    import shapely
+
+    for part in shapely.get_parts(shown):
+        if isinstance(part, shapely.Polygon) and part.area > 1.0:
+            yield np.asarray(part.exterior.coords)[:-1]
 
 
 def _sides(section: LaySection, lay: Lay) -> tuple[float, float]:
@@ -96,6 +111,8 @@ def draw_blocked(canvas: Canvas, seen: tuple[Seen, ...]) -> None:
         else:
             canvas.area(one.outline, CLOTH, f"flaw-{number}", "flaw", hatch=FLAW_HATCH, hatch_ink=HATCH_INK)
             canvas.line(closed, "flaw", f"flaw-{number}-edge", "outline")
+        for ring in one.clear:
+            canvas.line(np.vstack([ring, ring[:1]]), "kept clear", f"flaw-{number}-clear", "outline")
 
 
 def name_blocked(canvas: Canvas, seen: tuple[Seen, ...], outlines: list[FloatArray], view: View) -> None:

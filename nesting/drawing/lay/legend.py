@@ -95,7 +95,7 @@ def legend_entries(lay: Lay, items: Sequence[Numbered]) -> tuple[Entry, ...]:
         (lay.cloth.selvedge_mm > 0, _selvedge_words(lay), _selvedge),
         (
             any(not one.missing for one in lay.cloth.blocked),
-            "hatched crosswise: a flaw; no piece lies over it, in either layer",
+            "hatched crosswise: a flaw; in either layer, no piece comes nearer than the dotted line round it",
             _flaw,
         ),
         (

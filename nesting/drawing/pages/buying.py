@@ -9,7 +9,7 @@ from nesting.drawing.ink.sheet import SMALL_PT, Book, Column
 from nesting.estimate.estimate import Estimate, ProjectEstimate
 from nesting.project import PLAIN, Project
 from nesting.units import Unit, format_area, format_length, format_money, format_step
-from nesting.words.cloth import direction_fact, repeat_fact, shrinkage_fact, width_fact
+from nesting.words.cloth import blocked_fact, direction_fact, repeat_fact, shrinkage_fact, width_fact
 from nesting.words.in_hand import left_words, length_words
 from nesting.words.lying import lies_words
 from nesting.words.matching import matching_words
@@ -138,7 +138,6 @@ def _in_hand_facts(estimate: Estimate, unit: Unit) -> Iterator[str]:
         "left at the end. Nothing is bought."
     )
     if remnant.blocked:
-        names = ", ".join(f"'{one.words}'" for one in remnant.blocked)
-        yield f"No piece lies over {names}."
+        yield blocked_fact(remnant.blocked, unit)
     if estimate.left is not None:
         yield from left_words(estimate.left, unit)

@@ -155,6 +155,8 @@ def _draw_flaws(pen: Pen, flaws: Sequence[Seen], cell: Box) -> None:
     for number, flaw in enumerate(flaws, start=1):
         closed = np.vstack([flaw.outline, flaw.outline[:1]])
         pen.line(closed, "cut away" if flaw.missing else "flaw", f"flaw-{number}-edge")
+        for ring in flaw.clear:
+            pen.line(np.vstack([ring, ring[:1]]), "kept clear", f"flaw-{number}-clear")
         draw_words(pen, (flaw.words,), flaw.outline, InnerLines((), (), ()), cell, f"flaw-{number}-words")
 
 

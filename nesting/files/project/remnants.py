@@ -8,7 +8,7 @@ from nesting.cloth.cloth import Cloth, Spread
 from nesting.cloth.remnant import Blocked, Remnant, part_keys
 from nesting.cloth.waste import SmallPiece
 from nesting.errors import Mistake
-from nesting.files.tables.in_hand import BlockedTable, RemnantTable, WasteTable
+from nesting.files.tables.in_hand import BlockedTable, FlawTable, RemnantTable, WasteTable
 from nesting.files.tables.schema import ClothTable
 from nesting.files.tables.wording import choices, quoted
 from nesting.units import Unit, format_length
@@ -162,7 +162,8 @@ def _all_blocked(
             outline, found = _outline(table, whole, unit, place)
             mistakes += found
             if not found:
-                blocked.append(Blocked(table.name, outline, missing))
+                keep_off = table.keep_off if isinstance(table, FlawTable) else 0.0
+                blocked.append(Blocked(table.name, outline, missing, keep_off))
     return tuple(blocked), mistakes
 
 

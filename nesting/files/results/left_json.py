@@ -23,6 +23,7 @@ def remnant_entries(cloth: Cloth) -> list[Json]:
                 {
                     "name": one.name,
                     "missing": one.missing,
+                    "keep_off_mm": _rounded(one.keep_off_mm),
                     "outline_mm": [[_rounded(x), _rounded(u)] for x, u in one.outline],
                 }
                 for one in remnant.blocked

@@ -9,7 +9,7 @@ from pydantic import BaseModel, ValidationError
 from pydantic_core import ErrorDetails
 
 from nesting.errors import Mistake
-from nesting.files.tables.in_hand import BlockedTable, RemnantTable, WasteTable
+from nesting.files.tables.in_hand import BlockedTable, FlawTable, RemnantTable, WasteTable
 from nesting.files.tables.schema import (
     ClothTable,
     DartTable,
@@ -61,7 +61,7 @@ _NESTED: Mapping[str, type[BaseModel]] = {
     "match": MatchTable,
     "strip": StripTable,
     "wish": WishTable,
-    "flaws": BlockedTable,
+    "flaws": FlawTable,
     "cut_away": BlockedTable,
     "remnant": RemnantTable,
     "from_waste": WasteTable,

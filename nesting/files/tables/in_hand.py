@@ -6,15 +6,18 @@ from typing import Annotated
 
 from pydantic import BaseModel, ConfigDict, Field
 
+from nesting.cloth.remnant import KEEP_OFF_MM
 from nesting.cloth.waste import Lie
 from nesting.files.tables import ranges
 from nesting.files.tables.values import Key, Name, Point, Span, Text, length, one_of, whole
 
-__all__ = ["BlockedTable", "Length", "RemnantTable", "WasteTable"]
+__all__ = ["BlockedTable", "FlawTable", "Length", "RemnantTable", "WasteTable"]
 
 Length = Annotated[float, length(ranges.IN_HAND)]
 """Of a cloth in hand."""
 Width = Annotated[float, length(ranges.REMNANT_WIDTH)]
+KeepOff = Annotated[float, length(ranges.KEEP_OFF)]
+"""From a flaw to the nearest cutting line."""
 Diameter = Annotated[float, length(ranges.DIAMETER)]
 
 
@@ -23,7 +26,7 @@ class _Table(BaseModel):
 
 
 class BlockedTable(_Table):
-    """One of ``flaws`` or ``cut_away``."""
+    """One of ``cut_away``."""
 
     name: Text = Field(default="", examples=['name = "moth hole"'])
     along: Span | None = Field(default=None, examples=["along = [62, 66]"])
@@ -33,13 +36,19 @@ class BlockedTable(_Table):
     )
 
 
+class FlawTable(BlockedTable):
+    """One of ``flaws``."""
+
+    keep_off: KeepOff = Field(default=KEEP_OFF_MM, examples=['keep_off = "1 cm"'])
+
+
 class RemnantTable(_Table):
     """``[[cloth.<key>.remnant]]``."""
 
     name: Key = Field(examples=['name = "long piece"'])
     length: Length = Field(examples=["length = 140"])
     width: Width | None = Field(default=None, examples=["width = 70"])
-    flaws: list[BlockedTable] = Field(default=[], examples=["flaws = [ { along = [62, 66] } ]"])
+    flaws: list[FlawTable] = Field(default=[], examples=["flaws = [ { along = [62, 66] } ]"])
     cut_away: list[BlockedTable] = Field(
         default=[], examples=["cut_away = [ { along = [0, 40], across = [0, 30] } ]"]
     )

@@ -23,6 +23,7 @@ __all__ = [
     "GARMENTS",
     "GRAIN",
     "IN_HAND",
+    "KEEP_OFF",
     "LINE",
     "LONGEST_LINE",
     "LONGEST_NAME",
@@ -97,6 +98,8 @@ IN_HAND = Range(0, 1_000_000, above=True)
 REMNANT_WIDTH = Range(50, 5000)
 PLACE_ON_CLOTH = Range(0, 1_000_000)
 """Of a flaw, along the longest roll. Whether it is on this cloth is judged with the cloth."""
+KEEP_OFF = Range(0, 100)
+"""From a flaw to the nearest cutting line."""
 DIAMETER = Range(0, 5000, above=True)
 FROM_CORNER = Range(-20_000, 20_000)
 """Of a point, from the corner of the paper, to either side."""

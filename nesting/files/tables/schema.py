@@ -20,7 +20,7 @@ from pydantic import (
 
 from nesting.cloth.cloth import Nap, RightSide, Spread
 from nesting.files.tables import ranges
-from nesting.files.tables.in_hand import BlockedTable, Length, RemnantTable, WasteTable
+from nesting.files.tables.in_hand import BlockedTable, FlawTable, Length, RemnantTable, WasteTable
 from nesting.files.tables.strip import StripTable
 from nesting.files.tables.values import (
     At,
@@ -163,7 +163,7 @@ class ClothTable(_Table):
         default=None, examples=["repeat = { along = 8, across = 6 }"]
     )
     in_hand: Length | None = Field(default=None, examples=['in_hand = "2.1 m"'])
-    flaws: list[BlockedTable] = Field(
+    flaws: list[FlawTable] = Field(
         default=[], examples=["flaws = [ { along = [62, 66], across = [30, 34] } ]"]
     )
     cut_away: list[BlockedTable] = Field(

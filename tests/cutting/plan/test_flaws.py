@@ -90,6 +90,36 @@ def test_a_lay_made_without_the_flaw_is_refused(pairs_only, spread):
     assert found == ("'front' 2 lies over 'stain'",)
 
 
+@pytest.mark.parametrize("spread", FLAT)
+def test_every_cutting_line_keeps_clear_of_a_flaw(pairs_only, spread):
+    """Measured by itself on the cloth opened out, whichever layer the flaw came to lie in."""
+    near = oblong("near the fold", (300, 320), (505, 509))
+    holes = [replace(one, keep_off_mm=5.0) for one in (near, oblong("hole", (900, 905), (200, 205)))]
+    lay, project = laid(pairs_only, in_hand(2600.0, *holes, spread=spread))
+    assert faults(lay, project) == ()
+    for name, copy, polygon in cut_polygons(lay):
+        for one in holes:
+            hole = shapely.Polygon([(x - 20.0, u) for x, u in one.outline])
+            assert polygon.distance(hole) >= 5.0 - 0.01, (name, copy, one.name)
+
+
+def test_a_lay_that_touches_a_flaw_to_be_kept_clear_of_is_refused():
+    band = oblong("band", (500, 600), (0, 1020))
+    strip = make_project(make_piece("strip", box(900, 200), singles(3)))
+    lengths = {}
+    for keep_off_mm in (0.0, 5.0):
+        cloth = in_hand(2000.0, replace(band, keep_off_mm=keep_off_mm), spread=Spread.OPEN)
+        lay, project = laid(strip, cloth)
+        assert faults(lay, project) == ()
+        lengths[keep_off_mm] = lay.length_mm
+        if not keep_off_mm:
+            touching = lay
+    # Two strips go before the band, at 480 mm from the straightened end; the third lies behind it, at 580.
+    assert lengths == pytest.approx({0.0: 780.0, 5.0: 785.0}, abs=0.01)
+    (fault,) = faults(replace(touching, cloth=cloth), replace(project, cloths={"main": cloth}))
+    assert fault.endswith("is cut 0.00 mm from 'band', not 5 mm clear of it")
+
+
 def test_a_flaw_shrinks_with_the_cloth():
     project = make_project(make_piece("strip", box(900, 100), singles()))
     flaw = oblong("hole", (500, 600), (0, 1020))

@@ -323,6 +323,25 @@ def a_piece_up_to_a_hole():
     return faults(*with_a_hole(-0.008))
 
 
+def with_a_hole_kept_clear(at_mm):
+    """The same, with 5 mm kept clear of the hole."""
+    lay, project = with_a_hole(at_mm)
+    (remnant,) = lay.cloth.remnants
+    (hole,) = remnant.blocked
+    clear = replace(remnant, blocked=(replace(hole, keep_off_mm=5.0),))
+    return on_cloth(lay, project, remnants=(clear,))
+
+
+@wrong(LayFault.NEAR_A_FLAW)
+def a_piece_too_near_a_hole():
+    return faults(*with_a_hole_kept_clear(4.98))
+
+
+@wrong()
+def a_piece_just_clear_of_a_hole():
+    return faults(*with_a_hole_kept_clear(4.992))
+
+
 def with_a_gap(welt_mm):
     """Papers are to lie 20 mm apart; the second front ends at 620 mm."""
     second = put(FRONT, 0.0, 320.0, copies=(2,), face=Face.DOWN)
