@@ -95,8 +95,13 @@ def legend_entries(lay: Lay, items: Sequence[Numbered]) -> tuple[Entry, ...]:
         (lay.cloth.selvedge_mm > 0, _selvedge_words(lay), _selvedge),
         (
             any(not one.missing for one in lay.cloth.blocked),
-            "hatched crosswise: a flaw; in either layer, no piece comes nearer than the dotted line round it",
+            "hatched crosswise: a flaw; no piece lies over it, in either layer",
             _flaw,
+        ),
+        (
+            any(one.keep_off_mm > 0 for one in lay.cloth.blocked),
+            "dotted, round a flaw: no cutting line comes nearer",
+            _stroke("kept clear"),
         ),
         (
             any(one.missing for one in lay.cloth.blocked),

@@ -26,14 +26,14 @@ HOLE = Blocked("moth hole", ((620.0, 300.0), (660.0, 300.0), (660.0, 340.0), (62
 CORNER = Blocked("", ((900.0, 1020.0), (1040.0, 800.0), (1040.0, 1020.0)), missing=True)
 
 
-def estimate(spread, wishes=()):
+def estimate(spread, wishes=(), hole=HOLE):
     cloth = Cloth(
         key="main",
         name="damask",
         width_mm=1020.0,
         step_mm=1.0,
         spread=spread,
-        remnants=(Remnant("", 1040.0, None, (HOLE, CORNER)),),
+        remnants=(Remnant("", 1040.0, None, (hole, CORNER)),),
     )
     project = make_project(make_piece("front", box(300, 400), pairs()), cloth=cloth)
     project = replace(project, from_waste=tuple(wishes))
@@ -68,6 +68,18 @@ def test_the_lay_shows_hatched_flaws_with_their_words():
     assert drawn["flaw-1-words"].get_text() == "moth hole"
     assert drawn["flaw-2-words"].get_text() == "cut away"
     assert not drawn["flaw-2"].get_hatch()
+
+
+def test_what_is_kept_clear_of_a_flaw_is_drawn_round_it_and_explained():
+    done, _ = estimate(Spread.LENGTHWISE_FOLD, hole=replace(HOLE, keep_off_mm=5.0))
+    (hole,) = [one for one in seen_blocked(done.lay, 1000.0) if not one.missing]
+    (clear,) = hole.clear
+    assert clear.min(axis=0) == pytest.approx((595.0, 165.0))
+    assert clear.max(axis=0) == pytest.approx((645.0, 215.0))
+    drawn = {str(artist.get_gid()) for artist in draw_lay(done, Unit.CM)}
+    assert [name for name in drawn if name.startswith("flaw-") and name.endswith("-clear")]
+    words = " ".join(entry.words for entry in legend_entries(done.lay, numbered(done.lay)))
+    assert "dotted, round a flaw: no cutting line comes nearer" in words
 
 
 def test_the_legend_tells_what_the_hatching_means():
