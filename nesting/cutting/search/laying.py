@@ -7,6 +7,7 @@ is searched no further.
 
 from __future__ import annotations
 
+import logging
 import math
 import time
 from collections.abc import Callable, Iterator, Sequence
@@ -30,7 +31,7 @@ from nesting.cutting.search.laid import Laid
 from nesting.cutting.search.lengths import divided, fits, may_fit
 from nesting.cutting.search.searching import Effort, Searcher
 from nesting.cutting.search.tilting import area_bound_mm, may_tilt, tilted
-from nesting.cutting.verify.faults import require_sound
+from nesting.cutting.verify.faults import faults, require_sound
 from nesting.errors import DoesNotFit
 from nesting.packing import pack
 from nesting.packing.result import StopReason
@@ -39,6 +40,8 @@ from nesting.pattern.piece import Turn
 from nesting.project import Project
 
 __all__ = ["Effort", "LayEvent", "lay_cloth"]
+
+_log = logging.getLogger(__name__)
 
 _CONTENDERS = 3
 """So many first lays are searched on, each in another spread;"""
@@ -100,7 +103,7 @@ def lay_cloth(
     CannotBeLaid
         When a piece is wider than the cloth in every spread, or the spread asked for cuts nothing.
     LayRefused
-        When the verifier finds a fault: a defect of the program.
+        When the verifier finds a fault in every lay that was made: a defect of the program.
     """
     begun = time.monotonic()
     require_fit(replace(project, cloths={cloth.key: cloth}))
@@ -148,16 +151,16 @@ def lay_cloth(
         least = _least_opened_mm(ways, cloth)
         laid = _on_the_table(searcher, laid, project)
     # Of equals the spread that is easier to cut, which comes first; in one spread the shorter lay.
-    best = min(laid, key=lambda one: (*_needs(one), spreads.index(one.plan.spread), one.length_mm))
+    ranked = sorted(laid, key=lambda one: (*_needs(one), spreads.index(one.plan.spread), one.length_mm))
+    best = teller.first_sound(ranked, least)
     straight_mm = best.length_mm if may_tilt(wants) else None
     if may_tilt(wants) and not _interrupted(best):
         leaning = tilted(best, searcher, until_s=_from_now(effort.seconds))
-        if fits(leaning, project.table_mm):
+        if fits(leaning, project.table_mm) and teller.first_sound((leaning, best), least) is leaning:
             laid, best = [leaning if one is best else one for one in laid], leaning
     lay = replace(best.lay(seed, least), straight_mm=straight_mm)
     if any(map(_interrupted, laid)):  # another spread might have come out better than this one
         lay = replace(lay, stopped_because=StopReason.INTERRUPTED)
-    require_sound(lay, project)
     tried = [
         _tried(spread, reasons.get(spread, Barred.LONGER_THAN_TABLE), laid, seed, least) for spread in spreads
     ]
@@ -334,6 +337,27 @@ class _Teller:
             return
         if self.on_lay is not None and laid.length_mm < self.told_mm:
             lay = laid.lay(self.seed)
-            require_sound(lay, self.project)
+            if self._refused(lay):
+                return
             self.told_mm = laid.length_mm
             self.on_lay(LayEvent(self.cloth, lay))
+
+    def first_sound(self, ranked: Sequence[Laid], least_mm: float | None) -> Laid:
+        """The first that the verifier passes: a person is given another lay rather than none.
+
+        Raises
+        ------
+        LayRefused
+            Where it passes none of them.
+        """
+        for one in ranked:
+            if not self._refused(one.lay(self.seed, least_mm)):
+                return one
+        require_sound(ranked[0].lay(self.seed, least_mm), self.project)
+        raise AssertionError("a lay was refused, and then it was not")
+
+    def _refused(self, lay: Lay) -> bool:
+        found = faults(lay, self.project)
+        if found:
+            _log.warning("a lay of '%s' was refused: %s", self.cloth.name, "; ".join(found))
+        return bool(found)

@@ -8,8 +8,11 @@ from nesting.cloth.buying import purchase
 from nesting.cloth.cloth import Cloth, Nap, RightSide, Spread
 from nesting.cutting.fit.fitting import require_fit
 from nesting.cutting.reasons import Barred, TooNarrow
+from nesting.cutting.search import laying
 from nesting.cutting.search.laying import Effort, lay_cloth
+from nesting.cutting.verify import faults as verifying
 from nesting.cutting.verify.faults import faults
+from nesting.errors import LayRefused
 from nesting.packing.result import StopReason
 from nesting.pattern.piece import CutCount, CutKind, Turn
 from tests.conftest import (
@@ -189,3 +192,27 @@ def test_a_piece_too_wide_in_an_alternative_names_it():
     project = make_project(make_piece("cape", hook(1740, 600), pairs()), version="narrow cloth")
     (problem,) = fit_mistakes(project)
     assert problem.where == "alternative 'narrow cloth', piece 'cape' in cloth 'main'"
+
+
+def test_where_the_best_lay_is_refused_the_next_best_is_given(jacket_like, monkeypatch, caplog):
+    project, cloth = with_cloth(jacket_like, spread=Spread.BEST)
+    best = lay_cloth(project, cloth, effort=QUICK)
+
+    def refusing(lay, project):
+        return ("a fault made up",) if lay.spread is best.spread else faults(lay, project)
+
+    monkeypatch.setattr(laying, "faults", refusing)
+    told = []
+    lay = lay_cloth(project, cloth, effort=QUICK, on_lay=told.append)
+    assert lay.spread is not best.spread
+    assert faults(lay, project) == ()
+    assert all(event.lay.spread is not best.spread for event in told)
+    assert "a fault made up" in caplog.text
+
+
+def test_where_every_lay_is_refused_none_is_shown(jacket_like, monkeypatch):
+    project, cloth = with_cloth(jacket_like, spread=Spread.OPEN)
+    monkeypatch.setattr(laying, "faults", lambda lay, project: ("a fault made up",))
+    monkeypatch.setattr(verifying, "faults", lambda lay, project: ("a fault made up",))
+    with pytest.raises(LayRefused, match="a fault made up"):
+        lay_cloth(project, cloth, effort=QUICK)
