@@ -46,7 +46,7 @@ def gain(points: Sequence[FloatArray] | FloatArray, outline: FloatArray) -> floa
     at = np.asarray(points, dtype=np.float64)
     far = np.linalg.norm(at[:, None] - outline, axis=2).max(axis=1)
     apart = ((float(np.linalg.norm(at[i] - at[j])), i, j) for i, j in combinations(range(len(at)), 2))
-    return min((max(far[i], far[j]) / long if long else np.inf) for long, i, j in apart)
+    return float(min((max(far[i], far[j]) / long if long else np.inf) for long, i, j in apart))
 
 
 def lengthened(grain: FloatArray, outline: FloatArray, whole: FloatArray) -> FloatArray:

@@ -113,7 +113,9 @@ def all_pieces(project):
 FILES = [
     path
     for path in sorted(ROOT.rglob("*.toml"))
-    if "faults" not in path.parts and "[piece." in path.read_text(encoding="utf-8")
+    if "faults" not in path.parts
+    and path.stem != "mistakes"
+    and "[piece." in path.read_text(encoding="utf-8")
 ]
 
 
