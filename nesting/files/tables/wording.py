@@ -23,7 +23,7 @@ def listed(names: Iterable[str]) -> str:
 
     Of very many, the first.
 
-    >>> listed(map(str, range(100)))[-21:]
+    >>> listed(map(str, range(100)))[-22:]
     "'18', '19' and 80 more"
     """
     names = list(names)
