@@ -40,7 +40,8 @@ class FullSize:
     title : str
     bounds : Box
     lines : tuple of (N, 2) float64 arrays
-        What is drawn, a ring with its first point repeated: sheets that show none of it are not printed.
+        What is drawn, a ring with its first point repeated, a dot as one point: sheets that show none of it
+        are not printed. (What is on every sheet, the lines of a repeat, is not among them.)
     outlines : tuple of (N, 2) float64 arrays
         Cutting lines, for the map of the sheets.
     draw : callable
@@ -61,9 +62,14 @@ def box_of(outline: FloatArray) -> Box:
 
 
 def lines_of(shape: CutShape) -> tuple[FloatArray, ...]:
-    """All lines of a piece: its cut line, closed, and what the paper carries."""
-    inside = (one.vertices for one in shape.features if len(one.vertices) > 1)
-    return (np.vstack([shape.cut_line, shape.cut_line[:1]]), *inside)
+    """All lines of a piece: its cut line, closed, and what the paper carries, points too."""
+    inside = (one.vertices for one in shape.features)
+    return (_closed(shape.cut_line), *inside)
+
+
+def _closed(ring: FloatArray) -> FloatArray:
+    """A ring with its first point repeated."""
+    return np.vstack([ring, ring[:1]])
 
 
 def meets(one: Box, other: Box) -> bool:
@@ -87,7 +93,11 @@ def lay_full_size(estimate: Estimate, unit: Unit = Unit.CM) -> FullSize:
     return FullSize(
         title=f"{lay.cloth.name}: the lay",
         bounds=(ground.x0, ground.y0, ground.x1, ground.y1),
-        lines=(*_cloth_lines(lay, ground), *(line for item in items for line in lines_of(item.shape))),
+        lines=(
+            *_cloth_lines(lay, ground),
+            *(_closed(ring) for flaw in flaws for ring in (flaw.outline, *flaw.clear)),
+            *(line for item in items for line in lines_of(item.shape)),
+        ),
         outlines=tuple(item.shape.cut_line for item in items),
         draw=draw,
     )
@@ -153,10 +163,9 @@ def _draw_cloth(pen: Pen, lay: Lay, ground: Ground, cell: Box) -> None:
 def _draw_flaws(pen: Pen, flaws: Sequence[Seen], cell: Box) -> None:
     """Flaws and missing corners: their edges, and what they are."""
     for number, flaw in enumerate(flaws, start=1):
-        closed = np.vstack([flaw.outline, flaw.outline[:1]])
-        pen.line(closed, "cut away" if flaw.missing else "flaw", f"flaw-{number}-edge")
+        pen.line(_closed(flaw.outline), "cut away" if flaw.missing else "flaw", f"flaw-{number}-edge")
         for ring in flaw.clear:
-            pen.line(np.vstack([ring, ring[:1]]), "kept clear", f"flaw-{number}-clear")
+            pen.line(_closed(ring), "kept clear", f"flaw-{number}-clear")
         draw_words(pen, (flaw.words,), flaw.outline, InnerLines((), (), ()), cell, f"flaw-{number}-words")
 
 

@@ -9,14 +9,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from math import ceil
-from typing import TYPE_CHECKING
+
+import numpy as np
 
 from nesting.drawing.ink.labels import Box
 from nesting.drawing.ink.papers import LONGEST_PAGE_MM, PageSize
 from nesting.geometry import FloatArray
-
-if TYPE_CHECKING:
-    from shapely.geometry.base import BaseGeometry
 
 __all__ = ["OVERLAP_MM", "Tile", "Tiling", "room_of", "tile", "tile_roll"]
 
@@ -99,8 +97,8 @@ def tile(
     bounds : Box
         Of the whole drawing.
     lines : iterable of (N, 2) float64 arrays
-        What is drawn, a ring with its first point repeated. A sheet is left out that has none of it in its
-        cell, or so little that it stands whole on the border of the sheet beside it.
+        What is drawn, a ring with its first point repeated, a dot as one point. A sheet is left out that has
+        none of it in its cell, or so little that it stands whole on the border of a sheet beside it.
     paper : PageSize
     margin_mm, overlap_mm : float
 
@@ -172,10 +170,13 @@ def _grid(
     if min(wide, high) < overlap_mm + 10 or min(wide, high) <= 0:
         raise ValueError(f"margins of {margin_mm:g} mm leave too little of the paper")
     columns, rows = max(1, ceil((x1 - x0) / wide - 1e-9)), max(1, ceil((y1 - y0) / high - 1e-9))
-    strokes = [shapely.LineString(line) for line in lines]
-    tree = shapely.STRtree(strokes)
-    held: dict[tuple[int, int], BaseGeometry] = {}
+    drawn = np.array(
+        [shapely.LineString(line) if len(line) > 1 else shapely.Point(line[0]) for line in lines],
+        dtype=object,
+    )
+    tree = shapely.STRtree(drawn)
     tiles = []
+    held = {}
     for row in range(rows):
         for column in range(columns):
             left, low = x0 + column * wide, y0 + row * high
@@ -183,23 +184,38 @@ def _grid(
             met = tree.query(shapely.box(*cell), predicate="intersects")
             if len(met):
                 tiles.append(Tile(f"{_letters(row)}{column + 1}", row, column, cell))
-                held[row, column] = shapely.MultiLineString([strokes[k] for k in met]).intersection(
-                    shapely.box(*cell)
-                )
+                shown = shapely.intersection(drawn[met], shapely.box(*cell))
+                held[row, column] = _Held(shapely.total_bounds(shown), float(shapely.length(shown).sum()))
     whole = Tiling(*size_mm, margin_mm, overlap_mm, rows, columns, tuple(tiles))
     return _without_slivers(whole, held)
 
 
-def _without_slivers(tiling: Tiling, held: Mapping[tuple[int, int], BaseGeometry]) -> Tiling:
-    """Without the sheets of which a neighbour's border shows all, those that hold least first."""
-    import shapely
+@dataclass(frozen=True, slots=True)
+class _Held:
+    """What is drawn in a cell: the box about it, (4,), and its length, mm."""
 
-    for one in sorted(tiling.tiles, key=lambda tile: held[tile.row, tile.column].length):
-        beside = (tiling.beside(one, *step) for step in ((-1, 0), (1, 0), (0, -1), (0, 1)))
-        content = held[one.row, one.column]
-        if any(shapely.box(*tiling.window(other)).covers(content) for other in beside if other is not None):
-            tiling = replace(tiling, tiles=tuple(tile for tile in tiling.tiles if tile is not one))
-    return tiling
+    bounds: FloatArray
+    length_mm: float
+
+
+def _without_slivers(tiling: Tiling, held: Mapping[tuple[int, int], _Held]) -> Tiling:
+    """Without the sheets of which a neighbour's border shows all, those that hold least first."""
+    kept = {(one.row, one.column): one for one in tiling.tiles}
+    shows = {at: one.bounds for at, one in held.items()}
+    for row, column in sorted(held, key=lambda at: held[at].length_mm):
+        for beside in ((row, column - 1), (row, column + 1), (row - 1, column), (row + 1, column)):
+            if beside in kept and _covers(tiling.window(kept[beside]), shows[row, column]):
+                # From now on the neighbour has to show this too, if it is left out itself.
+                both = np.stack([shows[beside], shows[row, column]])
+                shows[beside] = np.concatenate([both[:, :2].min(axis=0), both[:, 2:].max(axis=0)])
+                del kept[row, column]
+                break
+    return replace(tiling, tiles=tuple(kept.values()))
+
+
+def _covers(window: Box, bounds: FloatArray) -> bool:
+    x0, y0, x1, y1 = window
+    return bool(x0 <= bounds[0] and y0 <= bounds[1] and bounds[2] <= x1 and bounds[3] <= y1)
 
 
 def _letters(row: int) -> str:

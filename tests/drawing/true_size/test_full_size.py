@@ -19,6 +19,8 @@ from nesting.cloth.remnant import Blocked, Remnant
 from nesting.drawing.ink.canvas import Canvas
 from nesting.drawing.ink.look import LINES
 from nesting.drawing.ink.papers import A4, PAPERS
+from nesting.drawing.lay.blocked import Seen
+from nesting.drawing.true_size import full_size
 from nesting.drawing.true_size.first_sheet import SQUARES_MM, Head, draw_head
 from nesting.drawing.true_size.full_size import FullSize, box_of, lay_full_size
 from nesting.drawing.true_size.pages import LINE_WEIGHT, PrintOn, full_size_pdf, full_size_png
@@ -28,6 +30,9 @@ from nesting.drawing.true_size.tiling import room_of
 from nesting.estimate.estimate import Estimate
 from nesting.files.example import example_text
 from nesting.files.project.reading import parse_project
+from nesting.pattern.cut_shape import FeatureKind
+from nesting.pattern.piece import Mark
+from nesting.pattern.shaping import cut_shape
 from nesting.units import MM_PER_INCH
 from tests.conftest import box, hook, make_piece, make_project, on_fold, pairs, singles
 
@@ -106,6 +111,29 @@ def test_a_flaw_is_drawn_and_named_at_true_size(three_pieces: Estimate):
     drawing = lay_full_size(replace(three_pieces, lay=replace(three_pieces.lay, cloth=cloth)))
     (page,) = texts(full_size_pdf([drawing], "Jacket", "", PrintOn(None)))
     assert "moth hole" in page
+
+
+def shown(drawing: FullSize) -> shapely.Geometry:
+    """What all sheets of A4 show together."""
+    tiling = PrintOn(A4).tiling(drawing)
+    return shapely.union_all([shapely.box(*tiling.window(one)) for one in tiling.tiles])
+
+
+def test_a_mark_is_on_a_sheet_that_holds_nothing_else():
+    back = replace(make_piece("back", box(900, 900), singles()), marks=(Mark("button", ((250.0, 700.0),)),))
+    project = make_project(back)
+    (drawing,) = pieces_full_size(project, project.pieces, room_of(A4, margin_mm=10))
+    (button,) = (one for one in cut_shape(back).features if one.kind is FeatureKind.MARK)
+    assert shown(drawing).covers(shapely.Point(*button.vertices))
+
+
+def test_a_flaw_is_on_a_sheet_that_holds_nothing_else(folded: Estimate, monkeypatch):
+    without = lay_full_size(folded)
+    empty = shapely.box(*without.bounds).difference(shown(without))
+    x, y = empty.representative_point().coords[0]
+    hole = np.array([(x, y), (x + 5, y), (x + 5, y + 5), (x, y + 5)])
+    monkeypatch.setattr(full_size, "seen_blocked", lambda *_: (Seen("moth hole", False, hole),))
+    assert shown(lay_full_size(folded)).covers(shapely.Polygon(hole))
 
 
 def test_small_pieces_share_a_sheet_and_large_ones_have_their_own():

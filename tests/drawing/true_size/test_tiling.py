@@ -76,6 +76,24 @@ def test_what_a_neighbour_shows_on_its_border_needs_no_sheet_of_its_own():
         assert len(tile((0, 0, end + beyond, 150), lines, A4, margin_mm=10).tiles) == sheets
 
 
+def test_what_stands_on_the_border_of_a_sheet_keeps_that_sheet():
+    """The end of a strap: B1 shows on its border what A1 would, and B2 what B1 would, but not A1's."""
+    strap = np.array(
+        [(300, 400), (158, 400), (158, 200), (163, 200), (165, 243), (166, 244), (300, 244), (300, 400)]
+    )
+    tiling = tile((0, 0, 330, 500), [strap.astype(float)], A4, margin_mm=10)
+    shown = shapely.union_all([shapely.box(*tiling.window(one)) for one in tiling.tiles])
+    assert shapely.LineString(strap).difference(shown.buffer(1e-6)).is_empty
+
+
+def test_a_sheet_that_holds_a_single_dot_is_printed():
+    bounds = (0, 0, 900, 900)
+    ring = rectangle(*bounds)
+    empty = tile(bounds, [ring], A4, margin_mm=10)
+    dotted = tile(bounds, [ring, np.array([(430.0, 380.0)])], A4, margin_mm=10)
+    assert len(dotted.tiles) == len(empty.tiles) + 1
+
+
 def test_the_paper_lies_the_way_that_takes_fewer_sheets():
     long = tile((0, 0, 245, 150), [rectangle(0, 0, 245, 150)], A4, margin_mm=10)
     assert (long.width_mm, long.height_mm, len(long.tiles)) == (297.0, 210.0, 1)
