@@ -86,10 +86,10 @@ def bare_text(at: At) -> Slip | None:
 
 def after_text(at: At) -> Slip | None:
     """``"A B" smooth``, and what else may stand behind a text."""
-    found = re.match(r"""\s*([^=]+?)\s*=\s*("[^"]*"|'[^']*')\s*(.*)""", at.line)
+    found = re.match(r"""\s*([^=\s][^=]*)=\s*("[^"]*"|'[^']*')\s*(.*)""", at.line)
     if found is None or not found[3] or found[3].startswith("#"):
         return None
-    key, text, more = found[1], found[2], found[3]
+    key, text, more = found[1].rstrip(), found[2], found[3]
     inside = text[1:-1]
     if more.strip() in ('"', "'"):
         what = "There is a quotation mark too many."

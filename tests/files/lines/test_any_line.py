@@ -176,6 +176,13 @@ def test_what_to_do_about_an_entry(was, becomes, remedy):
     assert remedy in caught.value.mistakes[0].remedy
 
 
+def test_an_entry_far_to_the_right_is_told_like_any_other():
+    """Three thousand spaces before it: a pattern that tries every way to share them out never ends."""
+    with pytest.raises(BadInput) as caught:
+        parse_project(f"{' ' * 3000}width = 1 b", source="tunic.toml")
+    assert caught.value.mistakes[0].what == "There is 'b' after the value."
+
+
 def test_every_entry_with_an_underline_is_known_to_those_who_judge_lines():
     underlined = {name for model in WHERE for name in model.model_fields if "_" in name}
     assert underlined == UNDERLINED
