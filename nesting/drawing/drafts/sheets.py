@@ -45,11 +45,6 @@ _HEAD_PT, _SMALL_PT = 10.5, 7.5
 _PICTURE_MM = 400.0
 _PICTURE_DPI = 130.0
 _ENDLESS_MM = 20_000.0
-_PICTURE_SETTINGS = {
-    "svg.hashsalt": "ellwand",  # the same picture gives the same bytes
-    "svg.fonttype": "none",  # words stay words
-    "text.hinting": "none",  # letters as wide as they were measured
-}
 _KEY = (
     "Every piece as it is written down, its paper face up; how many times smaller is said with each. Hold it "
     "against your paper. Points carry their names from the file. Beside each edge stand its name, its length "
@@ -118,7 +113,11 @@ class DraftSheets:
 
         with drawing_settings():
             matplotlib.rcParams.update(
-                {"svg.hashsalt": "ellwand", "svg.fonttype": "none", "text.hinting": "none"}
+                {
+                    "svg.hashsalt": "ellwand",  # the same picture gives the same bytes
+                    "svg.fonttype": "none",  # words stay words
+                    "text.hinting": "none",  # letters as wide as they were measured
+                }
             )
             width = max(_PICTURE_MM, max(block.width for block in self.blocks) + 2 * MARGIN_MM)
             rows = _rows(self.blocks, width - 2 * MARGIN_MM)
