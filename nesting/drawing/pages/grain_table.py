@@ -38,7 +38,7 @@ def draw_grain_table(book: Book, result: ProjectEstimate) -> None:
         (piece, *(_place(float(mm), unit, way) for mm, way in zip(found[piece].ravel(), _BACK, strict=True)))
         for piece in dict.fromkeys((*in_file_order, *found))
     ]
-    beyond = any(float(line.min()) < 0 for line in found.values())
+    beyond = any(place.endswith(_BACK) for _, *places in rows for place in places)
     whole_mm = _KEEP_MM + _ROW_MM * len(rows)
     keep_mm = whole_mm if whole_mm < _MOST_MM else _KEEP_MM
     book.heading("On the paper first: the grain lines", keep_mm=keep_mm)
@@ -91,5 +91,10 @@ def _draw_corners(book: Book, result: ProjectEstimate) -> None:
 
 
 def _place(mm: float, unit: Unit, back: str) -> str:
-    """How far from the corner, and which way where it is not the usual one: ``18.3 cm down``."""
-    return format_length(mm, unit) if mm >= 0 else f"{format_length(-mm, unit)} {back}"
+    """How far from the corner, and which way where it is not the usual one.
+
+    >>> _place(-183.0, Unit.CM, "down"), _place(183.0, Unit.CM, "down"), _place(-1e-9, Unit.CM, "down")
+    ('18.3 cm down', '18.3 cm', '0 cm')
+    """
+    told = format_length(abs(mm), unit)
+    return told if mm >= 0 or told == format_length(0.0, unit) else f"{told} {back}"
