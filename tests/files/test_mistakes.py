@@ -25,8 +25,7 @@ def test_the_cause_is_named_first(one):
 
 
 @pytest.mark.parametrize("one", MADE, ids=lambda one: one.name)
-def test_every_slip_is_told_in_one_round(one):
-    """Where the cause is put right, nothing is left that was not told."""
+def test_a_mistake_is_told_in_few_lines_with_what_to_do(one):
     assert len(one.told) <= 3
     for mistake in one.told:
         assert str(mistake).isprintable()
