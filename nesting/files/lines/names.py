@@ -123,11 +123,13 @@ def number_without_name(at: At) -> Slip | None:
     if found[2] and re.search(r"(?:points\.[\w\"-]+|at)\s*=\s*$", at.line[: found.start()]):
         point = f"[{found[1]}, {found[2]}]"
         mended = f"{at.line[: found.start()]}{point}{at.line[found.end() :]}"
-        return at.slip("There are braces round a point.", f"It stands in square brackets: {point}.", mended)
+        return at.slip(
+            "There are braces round a point.", f"It stands in square brackets: {shown(point)}.", mended
+        )
     name = found[3] or "along"
     return at.slip(
-        f"There is a number in braces, {found[1]}, without a name before it.",
-        f"Write the name, an equals sign and the number: {{ {name} = {found[1]} }}.",
+        f"There is a number in braces, {shown(found[1])}, without a name before it.",
+        f"Write the name, an equals sign and the number: {shown(f'{{ {name} = {found[1]} }}')}.",
     )
 
 
@@ -179,7 +181,7 @@ def heading(at: At) -> Slip | None:
     if not name.strip('". '):
         return at.slip("The heading has no name.", "Write for example [piece.back].")
     if '"' in name and name.count('"') % 2:
-        return at.slip("A quotation mark in the heading is opened and not closed.", f"Write {mended}.")
+        return at.slip("A quotation mark in the heading is opened and not closed.", f"Write {shown(mended)}.")
     if closing != close and mended == f"{opening}{name}{close}":
         what = (
             "The bracket of the heading is not closed." if not closing else "The heading's brackets differ."

@@ -69,7 +69,7 @@ def money_sign(at: At) -> Slip | None:
     mended = f"{at.line[: found.start()]}= {number}{at.line[found.end() :]}"
     return at.slip(
         "The price has a sign beside its number.",
-        f'Write {number} alone; the sign goes to the top of the file: currency = "{found["sign"]}".',
+        f'Write {shown(number)} alone; the sign goes to the top of the file: currency = "{found["sign"]}".',
         mended,
     )
 
@@ -81,7 +81,7 @@ def sign_after(at: At) -> Slip | None:
         return None
     mended = f"{at.before.rstrip()}{at.rest[found.end() :]}"
     number = re.findall(NUMBER, at.before)[-1]
-    return at.slip(f"There is {quoted(found[1])} after the number.", f"Write {number} alone.", mended)
+    return at.slip(f"There is {quoted(found[1])} after the number.", f"Write {shown(number)} alone.", mended)
 
 
 def thousands(at: At) -> Slip | None:
@@ -91,7 +91,7 @@ def thousands(at: At) -> Slip | None:
         return None
     number = f"{found[1]}{found[2]}.{found[3]}"
     mended = f"{at.line[: found.start(1)]}{number}{at.line[found.end() :]}"
-    return at.slip("There is a comma in a number.", f"Write decimals with a point: {number}.", mended)
+    return at.slip("There is a comma in a number.", f"Write decimals with a point: {shown(number)}.", mended)
 
 
 def two_numbers(at: At) -> Slip | None:
@@ -109,7 +109,9 @@ def two_numbers(at: At) -> Slip | None:
         )
     number = f"{found[2]}.{found[4]}"
     return at.slip(
-        "There is a comma in a number.", f"Write decimals with a point: {number}.", f"{begin}{number}{rest}"
+        "There is a comma in a number.",
+        f"Write decimals with a point: {shown(number)}.",
+        f"{begin}{number}{rest}",
     )
 
 
@@ -138,10 +140,11 @@ def no_comma_between_numbers(at: At) -> Slip | None:
     found = re.search(rf"\[\s*({NUMBER})\s*(?:\s|;|/|:|\|)\s*({NUMBER})\s*\]", at.line)
     if found is None:
         return None
-    mended = f"{at.line[: found.start()]}[{found[1]}, {found[2]}]{at.line[found.end() :]}"
+    point = f"[{found[1]}, {found[2]}]"
+    mended = f"{at.line[: found.start()]}{point}{at.line[found.end() :]}"
     return at.slip(
         "There is no comma between two numbers.",
-        f"Write them with a comma between them: [{found[1]}, {found[2]}].",
+        f"Write them with a comma between them: {shown(point)}.",
         mended,
     )
 
@@ -152,7 +155,7 @@ def leading_zero(at: At) -> Slip | None:
     if found is None:
         return None
     mended = f"{at.line[: found.start()]}{found[1]}{found[2]}{at.line[found.end() :]}"
-    return at.slip("There is a number that begins with 0.", f"Write {found[2]}.", mended)
+    return at.slip("There is a number that begins with 0.", f"Write {shown(found[2])}.", mended)
 
 
 def letter_in_number(at: At) -> Slip | None:
@@ -162,7 +165,7 @@ def letter_in_number(at: At) -> Slip | None:
         return None
     number = re.sub("[lI]", "1", re.sub("[Oo]", "0", found[1]))
     mended = f"{at.line[: found.start()]}{number}{at.line[found.end() :]}"
-    return at.slip(f"There is a letter in the number {quoted(found[1])}.", f"Write {number}.", mended)
+    return at.slip(f"There is a letter in the number {quoted(found[1])}.", f"Write {shown(number)}.", mended)
 
 
 def no_zero(at: At) -> Slip | None:
@@ -171,4 +174,6 @@ def no_zero(at: At) -> Slip | None:
     if found is None:
         return None
     mended = f"{at.before}{found[1]}0{found[2]}{at.rest[found.end() :]}"
-    return at.slip("There is a number that begins with its point.", f"Write {found[1]}0{found[2]}.", mended)
+    return at.slip(
+        "There is a number that begins with its point.", f"Write {shown(f'{found[1]}0{found[2]}')}.", mended
+    )

@@ -176,6 +176,29 @@ def test_what_to_do_about_an_entry(was, becomes, remedy):
     assert remedy in caught.value.mistakes[0].remedy
 
 
+@pytest.mark.parametrize(
+    "line",
+    [
+        "width = 00{0}",
+        "width = {0}O",
+        "price = {0} €",
+        "width = {0},{0}",
+        "width = 1.250,{0}",
+        "points.A = [{0} {0}]",
+        "points.A = {{ {0}, {0} }}",
+        "width = {0} %",
+        "width = .{0}",
+        "cut = {{ {0} main }}",
+    ],
+)
+def test_of_a_number_without_end_only_the_beginning_is_repeated(line):
+    with pytest.raises(BadInput) as caught:
+        parse_project(line.format("7" * 300), source="tunic.toml")
+    told = str(caught.value.mistakes[0])
+    assert "7" * 20 in told
+    assert "7" * 81 not in told
+
+
 def test_an_entry_far_to_the_right_is_told_like_any_other():
     """Three thousand spaces before it: a pattern that tries every way to share them out never ends."""
     with pytest.raises(BadInput) as caught:
