@@ -41,7 +41,8 @@ def tables_mm(items: Sequence[Numbered], inner_width_mm: float) -> float:
         - 1
         for item in items
     )
-    more_lines += sum(max(0, len(item.distances.corners) - 1) for item in items if item.distances is not None)
+    several = [corner for item in items if len(_corners_of(item)) > 1 for corner in _corners_of(item)]
+    more_lines += sum(1 + len(wrapped(name, rooms_pt[0], _TABLE_PT)) for name, *_ in several)
     # Heads of two lines, and two more lines of words over the tables.
     more_lines += (tables + 2) * cornered
     return _TABLE_TOP_MM + _ROW_MM * (len(items) + 2 * tables + 2.5 * (tables - 1)) + _LINE_MM * more_lines
@@ -49,7 +50,7 @@ def tables_mm(items: Sequence[Numbered], inner_width_mm: float) -> float:
 
 def _cornered(items: Sequence[Numbered]) -> bool:
     """Whether any piece is laid by a corner too."""
-    return any(item.distances is not None and item.distances.corners for item in items)
+    return any(_corners_of(item) for item in items)
 
 
 def _word_columns_mm(inner_width_mm: float, *, cornered: bool) -> tuple[float, float]:
@@ -76,7 +77,7 @@ def draw_distances(
         "with the arrow head. The numbers go in the order of laying."
         + (
             " Corner: where the drawing has a small square; lay the grain line on its marks, then turn the "
-            "paper until the corner lies on its own."
+            "paper until the corner lies on its own. Of several, each is named by the edges that meet there."
             if _cornered(items)
             else ""
         )
@@ -137,9 +138,9 @@ def _draw_table(
             rows.append(title)
         for item in items:
             page = (", ".join(_pages(item, views)),) if split else ()
-            corners = _corners(item, unit) if cornered else [()]
-            rows.append((*_row(item, unit), *corners[0], *page))
-            rows += [("",) * 8 + corner + ("",) * len(page) for corner in corners[1:]]
+            (own, *named) = _corners(item, unit) if cornered else [()]
+            rows.append((*_row(item, unit), *own, *page))
+            rows += [("", name, *("",) * 6, *at, *("",) * len(page)) for name, *at in named]
     book.table(columns, rows, size_pt=_TABLE_PT)
 
 
@@ -168,7 +169,19 @@ def _row(item: Numbered, unit: Unit) -> tuple[str, ...]:
 
 
 def _corners(item: Numbered, unit: Unit) -> list[tuple[str, ...]]:
-    """The distances of its corners, two dashes where it has none."""
-    corners = () if item.distances is None else item.distances.corners
-    told = [(format_length(along, unit), format_length(across, unit)) for _, along, across in corners]
-    return [*told] or [("–", "–")]
+    """What stands in its own row, dashes where it has no corner; of several, a row more for each, named."""
+    told = [
+        (name.replace(" / ", " and "), format_length(along, unit), format_length(across, unit))
+        for name, along, across in _corners_of(item)
+    ]
+    match told:
+        case []:
+            return [("–", "–")]
+        case [(_, along, across)]:
+            return [(along, across)]
+        case _:
+            return [("", ""), *told]
+
+
+def _corners_of(item: Numbered) -> Sequence[tuple[str, float, float]]:
+    return () if item.distances is None else item.distances.corners

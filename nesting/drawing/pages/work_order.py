@@ -129,7 +129,12 @@ def _lay_and_cut(items: Sequence[Numbered], where: str) -> Iterator[str]:
         )
     else:
         yield f"Lay {where}{_named(large)}."
-    yield "Check both ends of every grain line by the table, count the pieces, and see that none overlap."
+    cornered = any(item.distances is not None and item.distances.corners for item in items)
+    corners = " and every corner that it gives" if cornered else ""
+    yield (
+        f"Check by the table both ends of every grain line{corners}, count the pieces, and see that none "
+        "overlap."
+    )
     along = sorted(items, key=lambda item: float(item.shape.cut_line[:, 0].min()))
     if len(items) == 1:
         yield f"Cut {items[0].number}; mark it before you take the paper off."

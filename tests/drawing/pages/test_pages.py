@@ -12,12 +12,15 @@ from pypdf import PdfReader
 
 from nesting.cutting.flat.placing import numbered
 from nesting.cutting.lay import LaySection, PlacedPiece
+from nesting.drawing.ink.look import drawing_settings
 from nesting.drawing.ink.sheet import MARGIN_MM, Book, Column, Sheet
 from nesting.drawing.lay.pieces import label_to_mind
 from nesting.drawing.pages.book import A4, LETTER, PageSize, book_of, pdf_bytes
+from nesting.drawing.pages.distances import draw_distances
 from nesting.drawing.pages.lay import key_lines, scale_text
 from nesting.drawing.pages.lists import CAUTIONS, tally_text
 from nesting.drawing.pages.numbers import key_text, runs_text
+from nesting.drawing.pages.work_order import work_steps
 from nesting.estimate.estimate import Estimate, ProjectEstimate, Tally
 from nesting.geometry import FloatArray
 from nesting.units import Unit, format_buy, format_length
@@ -342,6 +345,28 @@ def test_beyond_the_corner_a_grain_line_is_measured_the_other_way(small: Project
         if "foot, right" in texts_of(sheet)
     ]
     assert {"3 cm left", "18.3 cm down", "9.1 cm", "48 cm"} <= set(texts_of(sheet))
+
+
+def test_of_several_corners_each_is_named_in_a_row_of_its_own(opened: Estimate):
+    first, second, *others = numbered(opened.lay)
+    assert first.distances is not None
+    assert second.distances is not None
+    two = (("hem / side", 123.0, 345.0), ("side / neck", 567.0, 89.0))
+    items = (
+        replace(first, distances=replace(first.distances, corners=two)),
+        replace(second, distances=replace(second.distances, corners=(("hem / front", 91.0, 234.0),))),
+        *others,
+    )
+    with drawing_settings():
+        book = Book(A4)
+        book.turn()
+        draw_distances(book, items, opened.lay.cloth, Unit.CM, ())
+    said = " ".join(filter(None, texts_of(book.sheet)))
+    for row in ("hem and side 12.3 cm 34.5 cm", "side and neck 56.7 cm 8.9 cm", "cm 9.1 cm 23.4 cm"):
+        assert row in said
+    assert "hem and front" not in said
+    (check,) = (step for step in work_steps(opened, items, Unit.CM) if step.startswith("Check"))
+    assert "every grain line and every corner that it gives" in check
 
 
 def test_a_cut_list_is_kept_together_on_one_page(small: ProjectEstimate):
