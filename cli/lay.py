@@ -77,7 +77,7 @@ def run(
 
             page = page_of(paper, project.unit)
             files |= sheets_of(going, names, page=page, full_size=on, progress=drawing)
-    put_down(files)
+    put_down(files, names.all())
     verdicts = [
         f"{estimate.lay.cloth.name}: {verdict(estimate, result.project)}" for estimate in result.estimates
     ]

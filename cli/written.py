@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from pathlib import Path
 
 from nesting.files.results.writing import write_together
@@ -12,8 +12,8 @@ from .ctrl_c import WRITING, WRITTEN, reach
 __all__ = ["put_down"]
 
 
-def put_down(files: Mapping[Path, bytes]) -> None:
-    """Write a set of files; what an earlier run left there is kept.
+def put_down(files: Mapping[Path, bytes], others: Iterable[Path] = ()) -> None:
+    """Write a set of files; what an earlier run left there is kept, what it left under `others` set aside.
 
     Raises
     ------
@@ -21,5 +21,5 @@ def put_down(files: Mapping[Path, bytes]) -> None:
         With the reason and what to do; all is as it was before.
     """
     reach(WRITING)
-    write_together(files)
+    write_together(files, others)
     reach(WRITTEN)

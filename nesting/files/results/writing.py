@@ -103,11 +103,18 @@ def _require_standing(folder: Path, names: Iterable[str]) -> None:
     _require_no_folders(folder / name for name in names)
 
 
-def write_together(files: Mapping[Path, bytes]) -> tuple[Path, ...]:
+def write_together(files: Mapping[Path, bytes], others: Iterable[Path] = ()) -> tuple[Path, ...]:
     """Write a set of files, all or none; what they would overwrite is kept under a number of its own.
 
     ``jacket.pdf`` is kept as ``jacket-earlier-1.pdf``; the files of one set get the same number. One that
     would not change is not kept twice. Folders that are missing are made.
+
+    Parameters
+    ----------
+    files : mapping of Path to bytes
+    others : iterable of Path
+        Names of the set that are not written this time. Where anything of the set changes, what stands there
+        belongs to an earlier one, and is kept under its number too: nobody shall cut by it.
 
     Returns
     -------
@@ -132,8 +139,12 @@ def write_together(files: Mapping[Path, bytes]) -> tuple[Path, ...]:
             locked.enter_context(_one_at_a_time(folder))
         _require_no_folders(files)
         before = _changing(files)
-        kept = _kept_as(before, files)
+        old = [path for path in others if before and path not in files and path.is_file()]
+        kept = _kept_as([*before, *old], files)
         _replace_all({**{kept[path]: data for path, data in before.items()}, **files}, kept)
+        for path in old:
+            with contextlib.suppress(OSError):  # the new set is in its place, which counts for more
+                os.replace(path, kept[path])
     return tuple(kept.values())
 
 

@@ -204,3 +204,17 @@ def test_no_number_is_taken_that_a_file_of_the_same_set_has(tmp_path):
     write_together({mine: b"old"})
     assert write_together({mine: b"new", other: b"another cloth"}) == (tmp_path / "lay-main-earlier-2.png",)
     assert (mine.read_bytes(), other.read_bytes()) == (b"new", b"another cloth")
+
+
+def test_what_an_earlier_set_left_under_other_names_goes_with_it(tmp_path):
+    names = [tmp_path / name for name in ("lay.pdf", "lay-wool.png", "lay-lining.png")]
+    write_together({path: b"monday" for path in names})
+    assert write_together({names[0]: b"monday"}, names) == ()
+    assert names[1].read_bytes() == b"monday"  # of the same lay: nothing of it has changed
+    write_together({names[0]: b"tuesday"}, names)
+    assert sorted(path.name for path in tmp_path.iterdir()) == [
+        "lay-earlier-1.pdf",
+        "lay-lining-earlier-1.png",
+        "lay-wool-earlier-1.png",
+        "lay.pdf",
+    ]
