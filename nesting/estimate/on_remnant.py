@@ -1,6 +1,7 @@
-"""Whether all goes on a piece of cloth in hand, in lengths as the person measures it now.
+"""Whether all goes on a piece of cloth in hand.
 
-What the cloth has yet to shrink is added to the washed lengths of the lay.
+What is lacking is told as the person measures the cloth now: what it has yet to shrink is added. What is left
+is there only after washing, and is told washed, as the lay draws it.
 """
 
 from __future__ import annotations
@@ -23,9 +24,9 @@ class OnRemnant:
     name : str
         Of the piece of cloth.
     lacking_mm : float
-        How much too short it is for the lay that was found; 0 where all goes on.
+        How much too short it is for the lay that was found, before washing; 0 where all goes on.
     left_mm : float
-        What is left at its end; 0 where it is too short.
+        What is left at its end, washed; 0 where it is too short.
     """
 
     name: str
@@ -43,4 +44,4 @@ def on_remnant(lay: Lay) -> OnRemnant:
     cloth, lacking = lay.cloth, lacking_mm(lay)
     if lacking:
         return OnRemnant(cloth.name, as_measured_mm(lacking, cloth), 0.0)
-    return OnRemnant(cloth.name, 0.0, as_measured_mm((cloth.room_mm or 0.0) - lay.length_mm, cloth))
+    return OnRemnant(cloth.name, 0.0, (cloth.room_mm or 0.0) - lay.length_mm)

@@ -1,6 +1,6 @@
 """What is said of a cloth in hand: whether all goes on, how much is lacking, what is left over.
 
-Lengths are told as the person measures the cloth now: what it has yet to shrink is added.
+What is lacking is told as the person measures the cloth now, what is left as it is on the table, washed.
 """
 
 from __future__ import annotations

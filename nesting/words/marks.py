@@ -18,6 +18,7 @@ from nesting.units import Unit, format_length
 __all__ = ["Marked", "allowance_figure", "allowance_words", "mark_words", "marked"]
 
 _NAMED = (FeatureKind.NOTCH, FeatureKind.DART, FeatureKind.MARK)
+_SAME_MM = 1e-3
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -42,16 +43,25 @@ class Marked:
 
 
 def marked(shape: CutShape) -> tuple[Marked, ...]:
-    """All that is marked on a piece, notches first, then darts, then marks."""
+    """All that is marked on a piece, notches first, then darts, then marks.
+
+    The two slits of a notch on a fold that is opened out, one to either side of its place, are one notch.
+    """
     found: dict[tuple[FeatureKind, str], list[Feature]] = {}
     for kind in _NAMED:
         for feature in shape.features:
             if feature.kind is kind:
-                found.setdefault((kind, feature.name), []).append(feature)
+                alike = found.setdefault((kind, feature.name), [])
+                if kind is not FeatureKind.NOTCH or not any(_one_place(feature, one) for one in alike):
+                    alike.append(feature)
     return tuple(
         Marked(_letter(k), kind, name, tuple(features))
         for k, ((kind, name), features) in enumerate(found.items())
     )
+
+
+def _one_place(slit: Feature, other: Feature) -> bool:
+    return float(np.abs(slit.vertices[0] - other.vertices[0]).max()) < _SAME_MM
 
 
 def allowance_figure(allowance_mm: float, unit: Unit) -> str:

@@ -50,6 +50,13 @@ def test_what_is_lacking_is_told_as_the_cloth_is_measured_now():
     assert done.left is None
 
 
+def test_what_is_left_is_told_washed_as_the_lay_draws_it():
+    """Of 1000 mm 10 % are lost: 900 less the ends leave 860, of which the lay takes 800."""
+    done, _ = laid(1000.0, shrinkage_along_pct=10.0)
+    assert done.spare_mm == pytest.approx(60.0, abs=0.01)
+    assert goes_on_words(on_remnant(done.lay), Unit.CM) == "goes on, 6 cm left at the end"
+
+
 def test_what_is_lacking_is_rounded_up():
     assert rounded_up(12.1, Unit.CM) == "1.3 cm"
     assert rounded_up(25.4, Unit.IN) == "1 in"

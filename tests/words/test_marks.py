@@ -1,14 +1,18 @@
 """The list of a piece: its allowances, and letters for what is marked on it."""
 
+from dataclasses import replace
+
 from nesting.files.example import example_text
 from nesting.files.project.reading import parse_project
 from nesting.pattern.cut_shape import FeatureKind
+from nesting.pattern.piece import Notch
 from nesting.pattern.shaping import cut_shape
 from nesting.pattern.unfold import unfolded
 from nesting.units import Unit
 from nesting.words.marks import allowance_figure, allowance_words, mark_words, marked
 
-JACKET = {piece.name: cut_shape(piece) for piece in parse_project(example_text()).pieces}
+PIECES = {piece.name: piece for piece in parse_project(example_text()).pieces}
+JACKET = {name: cut_shape(piece) for name, piece in PIECES.items()}
 
 
 def test_the_allowance_of_most_of_the_outline_stands_first():
@@ -42,3 +46,12 @@ def test_letters_go_by_kind_and_what_has_one_name_has_one_letter():
 
 def test_nothing_marked_is_nothing_said():
     assert mark_words(marked(JACKET["pocket"])) == ""
+
+
+def test_a_notch_on_the_fold_is_one_notch_when_the_piece_is_opened_out():
+    back = PIECES["back"]
+    middle = back.edge("centre back").vertices.mean(axis=0)
+    pleat = Notch("top of the pleat", "centre back", (float(middle[0]), float(middle[1])))
+    whole = unfolded(cut_shape(replace(back, notches=(*back.notches, pleat))))
+    counts = {one.name: len(one.features) for one in marked(whole) if one.kind is FeatureKind.NOTCH}
+    assert counts == {"back seam of the sleeve": 2, "waist": 2, "top of the pleat": 1}
