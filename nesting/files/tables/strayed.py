@@ -6,7 +6,8 @@ below a cloth, `units` for an entry of the cloth, and then it is missing at the 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Mapping
+import re
+from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import TypeAlias
 
@@ -29,11 +30,14 @@ from nesting.files.tables.schema import (
     SizeTable,
 )
 from nesting.files.tables.wording import did_you_mean, listed, quoted
+from nesting.lettering import shortened
 
 __all__ = ["put_back"]
 
 _HEAD = ("title", "units", "currency", "seam_allowance", "table_length", "base_size")
 """Entries of the whole file that are one line each."""
+_BARE = re.compile(r"[A-Za-z0-9_-]+")
+"""A name that needs no quotation marks (TOML 1.0, bare keys)."""
 _KINDS = ("cloth", "piece", "alternative", "size")
 _SHOWN_BY: Mapping[str, frozenset[str]] = {
     "piece": frozenset(("points", "edges")),
@@ -106,10 +110,25 @@ def put_back(raw: Mapping[str, object], source: str) -> tuple[_Table, list[Mista
 
 
 def _named(whole: _Table, source: str) -> list[Mistake]:
-    """Put back tables whose heading lacks its kind, ``[tie]``, or its name, ``[piece]``, or misspells one."""
+    """Put back tables by their headings.
+
+    One may lack its kind, ``[tie]``, or its name, ``[piece]``, misspell one, or stand in quotation marks as a
+    whole, ``["piece.tie"]``.
+    """
     mistakes = []
     for name, table in list(whole.items()):
         if name in ProjectTable.model_fields or not isinstance(table, dict):
+            continue
+        first, *names = name.split(".")
+        if first in _KINDS and names and all(names):
+            what = f"The heading {quoted(name)} stands in quotation marks as a whole."
+            heading = shortened(_heading(first, names))
+            remedy = f"Put each name that needs them in marks of its own: [{heading}]."
+            mistakes.append(Mistake(source, what, remedy))
+            for one in reversed(names):
+                table = {one: table}
+            whole[first] = overlaid(_tables(whole, first), table)
+            del whole[name]
             continue
         meant = next((kind for kind in _KINDS if did_you_mean(name, [kind])), None)
         if meant is not None and all(isinstance(one, dict) for one in table.values()):
@@ -139,6 +158,15 @@ def _named(whole: _Table, source: str) -> list[Mistake]:
             others = {name: value for name, value in tables.items() if name not in own}
             whole[kind] = {_EXAMPLE[kind]: own, **others}
     return mistakes
+
+
+def _heading(kind: str, names: Sequence[str]) -> str:
+    """The names of a heading joined by dots, each in quotation marks that needs them.
+
+    >>> _heading("piece", ["side front", "edges"])
+    'piece."side front".edges'
+    """
+    return ".".join((kind, *(one if _BARE.fullmatch(one) else f'"{one}"' for one in names)))
 
 
 def _tables(whole: Mapping[str, object], kind: str) -> _Table:
