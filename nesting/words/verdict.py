@@ -99,6 +99,8 @@ def _in_hand(estimate: Estimate, unit: Unit) -> Iterator[str]:
             yield "That is of a longer cloth, folded where its own middle is."
         if lay.bound_mm > room:
             yield f"Proven: {words}, no lay does with less than {format_length(lay.bound_mm, unit)}."
+        else:
+            yield "That none goes on is not proven: looking longer (--seconds 60) may find one."
     others = [one for one in lay.tried if one.spread is not lay.spread and one.length_mm is not None]
     yield from _needs(others, lambda tried: format_length(tried.length_mm or 0.0, unit))
     yield from barred_words(lay)

@@ -50,6 +50,16 @@ def test_what_is_lacking_is_told_as_the_cloth_is_measured_now():
     assert done.left is None
 
 
+def test_where_it_is_not_proven_that_none_goes_on_looking_longer_is_named():
+    """The lay that was found is longer than the bound, which would go on."""
+    done, project = laid(700.0)
+    assert "--seconds" not in verdict(done, project)
+    (section,) = done.lay.sections
+    lay = replace(done.lay, sections=(replace(section, bound_mm=done.lay.cloth.room_mm - 1.0),))
+    told = verdict(replace(done, lay=lay), project)
+    assert "That none goes on is not proven: looking longer (--seconds 60) may find one." in told
+
+
 def test_what_is_left_is_told_washed_as_the_lay_draws_it():
     """Of 1000 mm 10 % are lost: 900 less the ends leave 860, of which the lay takes 800."""
     done, _ = laid(1000.0, shrinkage_along_pct=10.0)
