@@ -54,9 +54,14 @@ class PointSlip:
     meant: Place
 
 
-_TRIED = ((SlipKind.SWAPPED, 1.0), (SlipKind.SIGN, 1.0), (SlipKind.DECIMAL, 0.9), (SlipKind.SWAPPED, 1.25))
+_TRIED = (
+    (SlipKind.SWAPPED, 1.0),
+    (SlipKind.SIGN, 1.0),
+    (SlipKind.DECIMAL, 1.0),
+    (SlipKind.SWAPPED, 1.25),
+)
 """One after another, and how far from each other the points may lie then, as a share of what they do as
-written: much nearer where a decimal point is forgotten; last, swapped numbers that were nearer as written."""
+written: nearer; last, swapped numbers that were nearer as written."""
 
 
 def point_slip(table: PieceTable, judge: Judge) -> PointSlip | None:

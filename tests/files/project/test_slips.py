@@ -49,6 +49,22 @@ def test_a_forgotten_point_of_a_number():
     assert "add large = true" in told.remedy  # it may be right as it is
 
 
+@pytest.mark.parametrize(
+    ("point", "written", "meant"),
+    [
+        ("E", [2.6, 46], "(26, 46)"),  # not the numbers of 'd2', the wrong way round
+        ("D", [2, 68], "(20, 68)"),
+        ("s1", [2.75, 20], "(27.5, 20)"),
+    ],
+)
+def test_a_decimal_point_that_slipped_to_the_left(point, written, meant):
+    """Across the piece, where it brings the points hardly farther from each other."""
+    told = first_told("front", point, written)
+    assert told.where.endswith(f"point '{point}'")
+    assert told.what.startswith("The decimal point in one of its numbers seems to be forgotten")
+    assert f"at {meant} cm nothing is wrong" in told.what
+
+
 def test_a_minus_sign_too_many():
     told = first_told("back", "C", [-8, 72.5])
     assert told.where.endswith("point 'C'")
