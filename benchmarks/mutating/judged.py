@@ -631,6 +631,24 @@ SAME: Mapping[str, Mapping[tuple[str, str], str]] = {
             "longest = max(float(lengths.max(initial= -1.0)) for lengths, _ in slices)",
         ): "some outline has a length, or the next line says so",
     },
+    "nesting/cutting/verify/room.py": {
+        (
+            "if signed_area(np.concatenate([edge.vertices[:-1] for edge in edges])) < 0:",
+            "if signed_area(np.concatenate([edge.vertices[:-1] for edge in edges])) < 1:",
+        ): "no piece is as small as a square millimetre",
+        (
+            "if signed_area(np.concatenate([edge.vertices[:-1] for edge in edges])) < 0:",
+            "if signed_area(np.concatenate([edge.vertices[:-1] for edge in edges])) < -1:",
+        ): "no piece is as small as a square millimetre",
+        (
+            "off = (outline - fold[0]) @ out",
+            "off = (outline - fold[ -1]) @ out",
+        ): "square to a line, either end of it is as far",
+        (
+            "return _half_plane(fold[0], out if off.max() > -off.min() else -out, 1e4 + 10 * float(np.ptp(outline)))",
+            "return _half_plane(fold[0], out if off.max() > -off.min() else -out, 1e4 + 9 * float(np.ptp(outline)))",
+        ): "nine times as far as the piece is past it as ten times is",
+    },
     "nesting/packing/verify.py": {
         (
             "off = 0.0 if lattice is None else _off_lattice(lattice, value - phase)",

@@ -77,6 +77,9 @@ PLAN = {
     "nesting/cutting/flat/rebuilding.py": Plan(run=("tests/cutting/flat/test_opening.py", *VERIFIER)),
     "nesting/cutting/verify/faults.py": Plan(run=VERIFIER),
     "nesting/cutting/verify/pieces.py": Plan(run=VERIFIER),
+    "nesting/cutting/verify/room.py": Plan(
+        run=("tests/cutting/verify/test_room.py", "tests/cutting/verify/test_paper.py", *VERIFIER)
+    ),
     "nesting/cutting/verify/lines.py": Plan(run=("tests/cutting/verify/test_line_points.py", *VERIFIER)),
     "nesting/cutting/verify/wishes.py": Plan(run=VERIFIER),
     "nesting/cutting/verify/sharing.py": Plan(
