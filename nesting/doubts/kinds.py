@@ -23,6 +23,7 @@ __all__ = [
     "OddCloth",
     "Place",
     "SharpBend",
+    "SlightShrinkage",
     "Slip",
     "SmallPieces",
 ]
@@ -165,6 +166,13 @@ class OddCloth:
     wide: bool
 
 
+@dataclass(frozen=True, slots=True)
+class SlightShrinkage:
+    """So little shrinkage that a share may be meant: 0.03 for 3 per cent."""
+
+    pct: float
+
+
 DoubtKind: TypeAlias = (
     NearlyTouching
     | SharpBend
@@ -173,6 +181,7 @@ DoubtKind: TypeAlias = (
     | HighAllowance
     | LowAllowance
     | LargePiece
+    | SlightShrinkage
     | SmallPieces
     | OddCloth
 )

@@ -8,7 +8,7 @@ from functools import lru_cache
 from nesting.doubts.bends import far_curves, sharp_bends
 from nesting.doubts.kinds import Doubt, DoubtKind, FarPoint, LowAllowance
 from nesting.doubts.points import far_points
-from nesting.doubts.sizes import allowance_doubts, large_piece, odd_cloths, small_pieces
+from nesting.doubts.sizes import allowance_doubts, large_piece, odd_cloths, slight_shrinkages, small_pieces
 from nesting.doubts.slits import slits
 from nesting.pattern.piece import Piece
 from nesting.project import Project
@@ -72,6 +72,8 @@ def _own_doubts(project: Project) -> Iterator[Doubt]:
     told = {"size": project.size, "version": project.version}
     for key, odd in odd_cloths(tuple(project.cloths.values())).items():
         yield Doubt(odd, cloth=key, **told)
+    for key, slight in slight_shrinkages(tuple(project.cloths.values())).items():
+        yield Doubt(slight, cloth=key, **told)
     small = small_pieces(project.pieces)
     if small is not None:
         yield Doubt(small, **told)

@@ -11,11 +11,18 @@ import numpy as np
 
 from nesting.cloth.cloth import Cloth
 from nesting.doubts.bends import turns_deg
-from nesting.doubts.kinds import HighAllowance, LargePiece, LowAllowance, OddCloth, SmallPieces
+from nesting.doubts.kinds import (
+    HighAllowance,
+    LargePiece,
+    LowAllowance,
+    OddCloth,
+    SlightShrinkage,
+    SmallPieces,
+)
 from nesting.pattern.edges import extent_mm, outline_ring, size_mm
 from nesting.pattern.piece import Edge, Piece
 
-__all__ = ["allowance_doubts", "large_piece", "odd_cloths", "small_pieces"]
+__all__ = ["allowance_doubts", "large_piece", "odd_cloths", "slight_shrinkages", "small_pieces"]
 
 DEEPEST_HEM_MM = 80.0
 """No hem of a garment is deeper;"""
@@ -40,6 +47,9 @@ WIDEST_CLOTH_MM = 3300.0
 NARROWEST_CLOTH_MM = 300.0
 NARROW_MM = 700.0
 """Some cloth is narrow (for kimono, about 36 cm; interfacing, 45 or 60), but seldom all that is needed."""
+
+SLIGHTEST_SHRINKAGE_PCT = 0.3
+"""A millimetre and a half on half a metre, which no tape tells; 0.25 may be a share, for 25 per cent."""
 
 
 def allowance_doubts(piece: Piece) -> Iterator[HighAllowance | LowAllowance]:
@@ -81,6 +91,16 @@ def odd_cloths(cloths: Sequence[Cloth]) -> dict[str, OddCloth]:
         for cloth in sold
         if not narrowest <= cloth.width_mm <= WIDEST_CLOTH_MM
     }
+
+
+def slight_shrinkages(cloths: Sequence[Cloth]) -> dict[str, SlightShrinkage]:
+    """The cloths said to shrink by less than anybody measures, by key."""
+    slight = {}
+    for cloth in cloths:
+        written = [pct for pct in (cloth.shrinkage_along_pct, cloth.shrinkage_across_pct) if pct > 0]
+        if written and max(written) < SLIGHTEST_SHRINKAGE_PCT:
+            slight[cloth.key] = SlightShrinkage(max(written))
+    return slight
 
 
 def _depth_mm(piece: Piece, edge: Edge) -> float:

@@ -15,6 +15,7 @@ from nesting.doubts.kinds import (
     NearlyTouching,
     OddCloth,
     SharpBend,
+    SlightShrinkage,
     Slip,
     SmallPieces,
 )
@@ -78,6 +79,11 @@ def doubt_words(kind: DoubtKind, unit: Unit) -> tuple[str, str]:
         case OddCloth(width, wide):
             usual = "wider than cloth is woven" if wide else "narrower than cloth usually is"
             return f"It is {format_length(width, unit)} wide, {usual}.", _UNITS
+        case SlightShrinkage(pct):
+            return (
+                f"It is said to shrink by {pct:g} per cent, less than can be measured.",
+                f"Shrinkage is in per cent: is {pct:g} a share, for {100 * pct:g} per cent?",
+            )
     assert_never(kind)
 
 
@@ -88,7 +94,7 @@ def _edge_place(kind: DoubtKind) -> str:
             return f"edge {kind.edge!r}, point {kind.point!r}"
         case HighAllowance() | LowAllowance():
             return f"edge {kind.edge!r}" if kind.edge else ""
-        case LargePiece() | SmallPieces() | OddCloth():
+        case LargePiece() | SmallPieces() | OddCloth() | SlightShrinkage():
             return ""
     assert_never(kind)
 

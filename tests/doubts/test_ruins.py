@@ -174,6 +174,16 @@ def test_centimetres_read_as_inches_are_told_by_the_cloth():
     assert [doubt.cloth for doubt in doubts if doubt.cloth] == ["main", "lining", "sample"]
 
 
+@pytest.mark.parametrize(("per_cent", "told"), [(0.03, 1), (0.25, 1), (0.5, 0), (3, 0), (0, 0)])
+def test_a_share_where_per_cent_are_meant(per_cent, told):
+    main = {**JACKET["cloth"]["main"], "shrinkage": {"along": per_cent}}
+    doubts = project_doubts(project_from_table({**JACKET, "cloth": {**JACKET["cloth"], "main": main}}))
+    assert [doubt.cloth for doubt in doubts] == ["main"] * told
+    for doubt in doubts:
+        assert doubt.kind.pct == per_cent
+        assert f"for {100 * per_cent:g} per cent?" in doubt_words(doubt.kind, Unit.CM)[1]
+
+
 def test_narrow_allowances_of_a_whole_file_are_told_once():
     doubts = project_doubts(project_from_table({**SOUND, "units": "mm"}))
     assert [doubt.piece for doubt in doubts if isinstance(doubt.kind, LowAllowance)] == [""]

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 import numpy as np
 import shapely
 
-from nesting.doubts.kinds import DoubtKind, LargePiece, OddCloth, SmallPieces
+from nesting.doubts.kinds import DoubtKind, LargePiece, OddCloth, SlightShrinkage, SmallPieces
 from nesting.drawing.ink.tags import Spot, Tag
 from nesting.drawing.ink.text import SMALLEST_PT, wrapped
 from nesting.geometry import FloatArray
@@ -32,7 +32,7 @@ def doubt_tags(piece: Piece, doubts: Sequence[tuple[int, DoubtKind]]) -> Iterato
     """The number of each doubt, at its place."""
     for number, kind in doubts:
         match kind:
-            case LargePiece() | SmallPieces() | OddCloth():
+            case LargePiece() | SmallPieces() | OddCloth() | SlightShrinkage():
                 continue
         place = getattr(kind, "at", None)
         if place is None:
