@@ -206,7 +206,7 @@ class _Search:
     def _until(self, until: float) -> int:
         """Evaluations until that share of the budget is used, if they go on as so far."""
         share = self._share()
-        return int((until - share) / share * self.spent)
+        return int((until - share) / share * self.spent) if share > 0 else 0
 
     def _share(self) -> float:
         """Of the budget; where the rule has none, of what is searched if no rule is given."""

@@ -15,7 +15,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from nesting.geometry import FloatArray
-from nesting.packing.outlines.angles import every_variant, faces
+from nesting.packing.outlines.angles import FEW, every_variant, faces, promising
 from nesting.packing.outlines.shapes import IntArray
 from nesting.packing.outlines.tables import Layout
 from nesting.packing.problem import Item, Placement, StripProblem, Variant
@@ -29,7 +29,8 @@ MOST_COPIES = 16
 """So many copies at most are turned by themselves: time and memory grow with the square."""
 
 MANY, MOST_SHAPES = 56, 128
-"""Angles beside its own that an item is searched at, and all items together."""
+"""Angles beside its own that an item is searched at; and all that are searched of all items together, unless
+already `FEW` of each are more: time and memory grow with the square."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -74,11 +75,10 @@ def turns_freely(problem: StripProblem) -> bool:
 
 def finite(problem: StripProblem) -> Finite:
     """The problem with a finite number of turns; one without free items as it is."""
+    ways = _ways(problem, FEW)
     items = tuple(
-        replace(item, variants=every_variant(item, problem.width_mm), any_turn=False)
-        if item.any_turn
-        else item
-        for item in problem.items
+        replace(item, variants=ways[index], any_turn=False) if item.any_turn else item
+        for index, item in enumerate(problem.items)
     )
     return Finite(problem, replace(problem, items=items), tuple((k, 0) for k in range(len(items))))
 
@@ -88,14 +88,19 @@ def among(problem: StripProblem, placements: Sequence[Placement]) -> Finite:
 
     `problem` and `placements` as for `about`.
     """
-    sides = sum(len(faces(item)) for item in problem.items if item.any_turn)
-    most = min(MANY, MOST_SHAPES // max(1, sides))
-    angles = {
-        index: every_variant(item, problem.width_mm, most)
-        for index, item in enumerate(problem.items)
-        if item.any_turn
-    }
-    return _copy_by_copy(problem, placements, lambda index, lies: (lies, *angles[index]))
+    ways = _ways(problem, MANY)
+    return _copy_by_copy(problem, placements, lambda index, lies: (lies, *ways[index]))
+
+
+def _ways(problem: StripProblem, most: int) -> dict[int, tuple[Variant, ...]]:
+    """For each free item its own variants and others; without its own where all together are too many."""
+    free = {index: item for index, item in enumerate(problem.items) if item.any_turn}
+    sides = sum(len(faces(item)) for item in free.values())
+    most = min(most, max(FEW, MOST_SHAPES // max(1, sides)))
+    ways = {index: every_variant(item, problem.width_mm, most) for index, item in free.items()}
+    if sum(map(len, ways.values())) <= MOST_SHAPES:
+        return ways
+    return {index: promising(item, problem.width_mm, most) for index, item in free.items()}
 
 
 def about(problem: StripProblem, placements: Sequence[Placement], step_deg: float) -> Finite:

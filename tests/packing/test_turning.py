@@ -5,8 +5,11 @@ import pytest
 
 from nesting.errors import DoesNotFit, InvalidProblem
 from nesting.packing import EdgeRule, Evaluations, Item, Placement, StripProblem, Variant, pack, violations
+from nesting.packing.bounds.bound import _any_angle_bound
 from nesting.packing.outlines.checks import checked
-from nesting.packing.turning import about, finite
+from nesting.packing.outlines.position_rules import ROUNDED, SLACK
+from nesting.packing.stop import Seconds
+from nesting.packing.turning import about, among, finite
 
 EIGHTHS = tuple(45.0 * k for k in range(8))
 ALONG = np.linspace(0.0, 1.0, 9)
@@ -99,3 +102,34 @@ def test_placements_are_told_of_the_items_that_were_asked_for():
 def test_a_problem_without_free_items_is_searched_as_it_is():
     problem = checked(collars(0.0, any_turn=False))
     assert finite(problem).searched.items == problem.items
+
+
+def test_one_free_piece_by_itself_is_searched_on():
+    """Nothing has been evaluated yet when it is asked how much the first share of the budget is."""
+    stick = np.array([[0.0, 0.0], [300.0, 0.0], [300.0, 20.0], [0.0, 20.0]])
+    held = Item("stick", stick, any_turn=True, x_window_mm=(50.0, np.inf))
+    for stop in (Evaluations(2_000), Seconds(0.2)):
+        assert pack(StripProblem(400.0, (held,)), stop=stop).length_mm == pytest.approx(70.0, abs=1e-4)
+
+
+def test_many_free_pieces_are_searched_at_no_more_turns_than_there_is_time_for():
+    ways = tuple(Variant(angle, mirrored) for mirrored in (False, True) for angle in EIGHTHS)
+    items = tuple(
+        Item(f"piece {k}", np.array([[0.0, 0.0], [90.0 + k, 0.0], [30.0, 50.0 + k]]), 1, ways, any_turn=True)
+        for k in range(20)
+    )
+    problem = StripProblem(900.0, items)
+    lay = tuple(Placement(k, 0, 0, 0.0, 0.0) for k in range(20))
+    few, many = finite(problem), among(problem, lay)
+    assert [len(item.variants) for item in few.searched.items] == [16] * 20
+    assert all(len(item.variants) <= 17 for item in many.searched.items)
+    told = few.told([Placement(3, 0, 15, 0.0, 0.0)])[0]
+    lies, searched = items[3].presented(told), few.searched.items[3].variants[15]
+    assert (lies.mirrored, lies.angle_deg) == (searched.mirrored, pytest.approx(searched.angle_deg))
+
+
+def test_a_hair_too_long_for_the_width_proves_nothing_that_the_engine_lets_pass():
+    stick = np.array([[0.0, 0.0], [100.0, 0.0], [100.0, 2.0], [0.0, 2.0]])
+    passes_mm = SLACK * 100.0 + ROUNDED / 1e5
+    problem = StripProblem(100.0, (Item("stick", stick * [1 + 0.9 * passes_mm / 100.0, 1.0], any_turn=True),))
+    assert _any_angle_bound(problem, 1e5) == pytest.approx(2.0, abs=1e-6)

@@ -43,6 +43,7 @@ from nesting.packing.bounds.rows import Distances, chain_bound, row_bound
 from nesting.packing.bounds.slices import slice_bound
 from nesting.packing.bounds.treatment import Treated, Treatment
 from nesting.packing.outlines.angles import least_along
+from nesting.packing.outlines.position_rules import slack_mm
 from nesting.packing.outlines.shapes import DOUBLINGS, THIN, is_thinned, make_shape
 from nesting.packing.outlines.table_building import build
 from nesting.packing.outlines.tables import Layout, Tables
@@ -133,14 +134,19 @@ def _free_bound(problem: StripProblem, layout: Layout) -> float:
     held = replace(problem, items=tuple(item for item in problem.items if not item.any_turn))
     touching = _perimeters(problem) / (2 * problem.width_mm)
     slack = CONTACT * layout.tables.tolerance * (layout.tables.moving + 1 + touching)
-    best = (max(_area_bound(problem), _any_angle_bound(problem)) - slack) * (1 - 1e-9)
+    best = (max(_area_bound(problem), _any_angle_bound(problem, layout.scale)) - slack) * (1 - 1e-9)
     return max(best, lower_bound(held, build(held, layout.scale))) if held.items else best
 
 
-def _any_angle_bound(problem: StripProblem) -> float:
-    """The least extent along of the item for which that is greatest, at any angle at which it goes across."""
+def _any_angle_bound(problem: StripProblem, scale: float) -> float:
+    """The least extent along of the item for which that is greatest, at any angle at which it goes across.
+
+    Across it may be as much wider than the strip as the engine lets pass, twice over: of a piece that is just
+    as long as the strip is wide, a hair across decides about millimetres along.
+    """
+    across_mm = problem.width_mm + 2 * slack_mm(problem.width_mm, scale)
     free = (item for item in problem.items if item.any_turn)
-    return max(least_along(item.outline, problem.width_mm * (1 + 1e-8))[0] for item in free)
+    return max(least_along(item.outline, across_mm)[0] for item in free)
 
 
 def _perimeters(problem: StripProblem) -> float:

@@ -13,7 +13,7 @@ import numpy as np
 from nesting.geometry import FloatArray, next_ones
 from nesting.packing.problem import Item, Variant
 
-__all__ = ["every_variant", "faces", "least_along", "worth_trying"]
+__all__ = ["FEW", "every_variant", "faces", "least_along", "promising", "worth_trying"]
 
 APART_DEG = 4.0
 """Edges whose directions differ by less, quarter turns aside, are laid flat only once."""
@@ -37,8 +37,14 @@ def faces(item: Item) -> tuple[bool, ...]:
 
 def every_variant(item: Item, width_mm: float, most: int = FEW) -> tuple[Variant, ...]:
     """An item's own variants and, if it may be turned anyhow, `most` angles worth trying, either face up."""
-    variants = dict.fromkeys(item.variants)
-    for mirrored in faces(item) if item.any_turn else ():
+    beside = promising(item, width_mm, most) if item.any_turn else ()
+    return tuple(dict.fromkeys((*item.variants, *beside)))
+
+
+def promising(item: Item, width_mm: float, most: int = FEW) -> tuple[Variant, ...]:
+    """Of an item that may be turned anyhow, `most` angles worth trying, either face up."""
+    variants: dict[Variant, None] = {}
+    for mirrored in faces(item):
         ring = item.outline @ Variant(0.0, mirrored).matrix().T
         variants |= dict.fromkeys(Variant(angle, mirrored) for angle in worth_trying(ring, width_mm, most))
     return tuple(variants)
