@@ -225,7 +225,8 @@ def flawed_cloths(draw):
         x, y = draw(st.floats(0, length - 100)), draw(st.floats(0, width - 100))
         if draw(st.booleans()):
             a, b = draw(st.floats(5, 100)), draw(st.floats(5, 100))
-            blocked.append(oblong(f"flaw {number}", (x, x + a), (y, y + b)))
+            flaw = oblong(f"flaw {number}", (x, x + a), (y, y + b))
+            blocked.append(replace(flaw, keep_off_mm=draw(st.sampled_from([0.0, 5.0, 20.0]))))
         else:
             corner = ((x, y), (x + draw(st.floats(20, 100)), y + 5), (x + 10, y + draw(st.floats(20, 100))))
             blocked.append(Blocked(f"cut {number}", corner, missing=True))
