@@ -631,6 +631,20 @@ SAME: Mapping[str, Mapping[tuple[str, str], str]] = {
             "longest = max(float(lengths.max(initial= -1.0)) for lengths, _ in slices)",
         ): "some outline has a length, or the next line says so",
     },
+    "nesting/cutting/verify/paper.py": {
+        (
+            "@dataclass(frozen=True, slots=True, eq=False)",
+            "@dataclass(frozen=True, slots=False, eq=False)",
+        ): "slots save room and nothing else",
+        (
+            "@lru_cache(maxsize=1024)  # asked for each better lay, of each of its pieces",
+            "@lru_cache(maxsize= 1023)  # asked for each better lay, of each of its pieces",
+        ): "what is no longer kept is made anew",
+        (
+            "p, at, q = (np.array(line.interpolate(one).coords[0]) for one in (behind, station, ahead))",
+            "p, at, q = (np.array(line.interpolate(one).coords[ -1]) for one in (behind, station, ahead))",
+        ): "a point has one coordinate",
+    },
     "nesting/cutting/verify/room.py": {
         (
             "if signed_area(np.concatenate([edge.vertices[:-1] for edge in edges])) < 0:",
