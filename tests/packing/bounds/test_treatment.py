@@ -65,9 +65,13 @@ def by_exhaustion(problem):
     return proof.proven_length(layout.tables, mirror, 1.0, gap_mm=problem.gap_mm, loose_mm=loose, columns=100)
 
 
+FINE = 1e5
+"""Grid units in a millimetre."""
+
+
 def by_one_item(problem):
     if problem.items[0].any_turn:
-        return bound._any_angle_bound(problem)
+        return bound._any_angle_bound(problem, FINE)
     return bound._single_bound(build(problem).tables)
 
 
