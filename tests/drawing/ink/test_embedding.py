@@ -2,15 +2,13 @@
 
 from io import BytesIO
 
-import pytest
+from fontTools.ttLib import TTFont
 from pypdf import PdfReader
 
 from nesting.drawing.ink.embedding import shapes_alone
 from nesting.drawing.ink.look import drawing_settings
 from nesting.drawing.ink.papers import A4
 from nesting.drawing.ink.sheet import Book
-
-TTFont = pytest.importorskip("fontTools.ttLib").TTFont
 
 
 def test_a_page_keeps_its_words_and_its_fonts_hold_shapes_alone():
