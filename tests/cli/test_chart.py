@@ -24,7 +24,7 @@ def test_the_chart_is_printed_and_written_in_four_forms_and_kept(ellwand):
         ("1200", "either way"),
         ("1200", "one way"),
     ]
-    told = [line for line in done.stderr.splitlines() if not line.startswith("Preparing")]
+    told = [line for line in done.stderr.splitlines() if line and not line.startswith("Preparing")]
     assert len(told) == 4  # a line a lay, where there is no terminal to draw a bar on
     again = ellwand("chart", "tote.toml", *LITTLE)
     assert again.stderr == ""  # nothing was laid again
