@@ -16,8 +16,8 @@ def shapes_alone() -> Iterator[None]:
     """Have fonts that are embedded meanwhile leave out how letters join and change each other.
 
     Matplotlib sets each line itself and writes down which shapes stand where, so those tables are dead
-    weight in the file; cutting them down to the letters used took more than half of the time of making a
-    PDF. Which tables it drops is no setting of its, hence the stand-in for what it asks of fontTools.
+    weight in the file, and cutting them down to the letters used takes time. Which tables it drops is no
+    setting of its, hence the stand-in for what it asks of fontTools.
     """
     from fontTools import subset
 
